@@ -1,0 +1,14 @@
+// One function per command, each in a file of its own. It adds the command with its flags to the program; when the
+// command line names it, its callback runs and puts the exit code into `exit_code` (0 fine or passed, 1 not passed).
+// What a person got wrong is thrown as text::InputError and caught in run.cpp.
+#pragma once
+
+namespace CLI {
+class App;
+}
+
+namespace holdtrue::command_line {
+
+void add_check(CLI::App& program, int& exit_code);
+
+} // namespace holdtrue::command_line

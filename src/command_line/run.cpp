@@ -1,0 +1,52 @@
+#include "command_line/run.h"
+
+#include "command_line/commands.h"
+#include "text/input_error.h"
+
+#include <CLI/CLI.hpp>
+
+#include <cstdio>
+
+namespace holdtrue::command_line {
+
+Result run(int argc, const char* const* argv) {
+    Result result;
+    int exit_code = 0;
+    WindowRequest& window = result.window;
+
+    CLI::App program{"Holdtrue: practise weld order and machine settings on a simulated part.\n"
+                     "Without a command the window opens.",
+                     "holdtrue"};
+    program.set_version_flag("--version", HOLDTRUE_VERSION);
+    program.add_option("--open", window.open, "an exercise or plan to open in the window");
+    program.add_option("--script", window.script, "replay window actions from a file");
+    program.add_option("--screenshot", window.screenshot, "save a picture of the window after the script, then quit");
+    program.add_option("--width", window.width, "width of the window in pixels")->check(CLI::Range(640, 7680));
+    program.add_option("--height", window.height, "height of the window in pixels")->check(CLI::Range(480, 4320));
+    program.add_option("--scale", window.scale, "size of text and controls, 1 to 2.5")->check(CLI::Range(1.0, 2.5));
+    program.require_subcommand(0, 1);
+
+    add_check(program, exit_code);
+
+    try {
+        program.parse(argc, argv);
+    } catch (const CLI::ParseError& error) {
+        if (error.get_exit_code() == 0) { // --help, --version
+            result.exit_code = program.exit(error);
+            return result;
+        }
+        std::fprintf(stderr, "%s; see 'holdtrue %s--help'\n", error.what(),
+                     program.get_subcommands().empty() ? "" : (program.get_subcommands()[0]->get_name() + " ").c_str());
+        result.exit_code = 2;
+        return result;
+    } catch (const text::InputError& error) {
+        std::fprintf(stderr, "%s\n", error.what());
+        result.exit_code = 2;
+        return result;
+    }
+    if (!program.get_subcommands().empty())
+        result.exit_code = exit_code;
+    return result;
+}
+
+} // namespace holdtrue::command_line

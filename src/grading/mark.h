@@ -1,0 +1,38 @@
+// The mark: a breakdown in five parts, each with the remarks that explain it.
+#pragma once
+
+#include <array>
+#include <string>
+#include <vector>
+
+namespace holdtrue::grading {
+
+enum class Aspect { settings, order_and_heat, gauges, prediction, time_and_handling };
+inline constexpr int aspect_count = 5;
+
+enum class Verdict { pass, caution, fail };
+
+// One graded finding.
+struct Remark {
+    Aspect aspect = Aspect::settings;
+    Verdict verdict = Verdict::pass;
+    int move = -1, card = -1, gauge = -1; // what it speaks of; -1: not that
+    std::string chosen;                   // "card 'seams': 21.0 V"
+    std::string measured;                 // value with unit
+    std::string limit;                    // limit with unit
+    std::string source;                   // of the limit
+    std::string consequence;              // what it does to the part
+    std::string try_this;                 // one thing
+    double points_lost = 0;
+};
+
+struct Mark {
+    double total = 0; // 0 to 100
+    bool passed = false;
+    std::string why_not;                         // the must-pass item that failed, or empty
+    std::array<double, aspect_count> reached{};  // points
+    std::array<double, aspect_count> possible{}; // points
+    std::vector<Remark> remarks;                 // gravest first
+};
+
+} // namespace holdtrue::grading

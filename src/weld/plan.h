@@ -1,0 +1,51 @@
+// The plan: all that the trainee chooses. Read from a .plan.toml by weld/read_plan.h; saved by weld/save_plan.h.
+#pragma once
+
+#include "arc/setting_card.h"
+
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+namespace holdtrue::weld {
+
+struct WeldPass {
+    int pass = 0;          // index into Part::passes
+    bool reversed = false; // from to_m to from_m
+    int card = 0;          // index into Plan::cards
+};
+struct Wait {
+    double time_s = 0;                   // at least this long
+    std::optional<double> until_below_k; // and until no place of the part is hotter
+};
+struct Turn {
+    int pose = 0; // index into Part::poses
+};
+struct ClampMove {
+    int clamp = 0;
+    bool fix = true;
+};
+
+struct Move {
+    std::variant<WeldPass, Wait, Turn, ClampMove> what;
+    int line = 0; // of the plan file; 0 when made in the window
+};
+
+enum class Sense { shrinks, stays, grows };
+struct Prediction {
+    int gauge = 0;
+    Sense sense = Sense::stays;
+};
+
+struct Plan {
+    std::string title;
+    std::string trainee;
+    std::filesystem::path file;
+    std::vector<arc::SettingCard> cards;
+    std::vector<Move> moves;
+    std::vector<Prediction> predictions;
+};
+
+} // namespace holdtrue::weld

@@ -1,0 +1,32 @@
+// Welds a part as the plan says: the only place where heat and distortion meet.
+// The same inputs give a bitwise equal outcome, whatever the thread count.
+#pragma once
+
+#include "weld/outcome.h"
+
+#include <atomic>
+#include <memory>
+#include <stop_token>
+
+namespace holdtrue::weld {
+
+struct Options {
+    double element_scale = 1.0;  // multiplies the part's element size
+    double frame_interval_s = 2; // between stored temperature fields while an arc burns; waits are stored more sparsely
+    double cool_to_k = 303.15;   // the part is measured when no place is hotter than this (or than 10 K above ambient)
+    bool distortion = true;
+};
+
+// Shared with whoever watches; all fields may be read from any thread while simulate() runs.
+struct Progress {
+    std::atomic<double> share{0}; // 0 to 1
+    std::atomic<int> move{0};
+};
+
+// The plan must be valid for the part and shop (weld/check_plan.h). A stop request ends in an outcome with status
+// cancelled and what was computed so far.
+std::shared_ptr<const Outcome> simulate(std::shared_ptr<const part::Part> part, std::shared_ptr<const arc::Shop> shop,
+                                        const Plan& plan, const Options& options = {}, Progress* progress = nullptr,
+                                        std::stop_token stop = {});
+
+} // namespace holdtrue::weld

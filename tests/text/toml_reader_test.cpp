@@ -1,0 +1,79 @@
+#include "text/toml_reader.h"
+
+#include <doctest/doctest.h>
+
+#include <functional>
+
+using namespace holdtrue;
+using text::Document;
+using text::InputError;
+using text::Table;
+
+namespace {
+
+// The message lines of reading `toml` with `reader`, joined; empty when there is nothing wrong.
+std::string complaints(std::string_view toml, const std::function<void(Table)>& reader) {
+    try {
+        Document document = Document::parse(toml, "a.toml");
+        reader(document.root());
+        document.finish();
+    } catch (const InputError& error) {
+        return error.what();
+    }
+    return "";
+}
+
+std::string of_thickness(std::string_view toml) {
+    return complaints(toml, [](Table root) { root.quantity("thickness", units::length, {0.5e-3, 40e-3}); });
+}
+
+} // namespace
+
+TEST_CASE("a quantity is read in any of its units") {
+    Document document = Document::parse("thickness_mm = 3\ngap_in = 0.5\nbelow_c = 60\n", "a.toml");
+    CHECK(document.root().quantity("thickness", units::length) == doctest::Approx(0.003));
+    CHECK(document.root().quantity("gap", units::length) == doctest::Approx(0.0127));
+    CHECK(document.root().quantity("below", units::temperature) == doctest::Approx(333.15));
+    CHECK_NOTHROW(document.finish());
+}
+
+TEST_CASE("each mistake names file, line and fix") {
+    CHECK(of_thickness("\nthickness_mm = 0") == "a.toml:2: thickness_mm is 0; give 0.5 to 40 mm");
+    CHECK(of_thickness("thickness = 3") == "a.toml:1: thickness has no unit; write thickness_mm or thickness_in");
+    CHECK(of_thickness("thickness_cm = 3") ==
+          "a.toml:1: thickness_cm is not in a known unit of length; write thickness_mm or thickness_in");
+    CHECK(of_thickness("thickness_mm = \"3\"") == "a.toml:1: thickness_mm is not a number; give 0.5 to 40 mm");
+    CHECK(of_thickness("thickness_mm = nan") == "a.toml:1: thickness_mm is nan; give 0.5 to 40 mm");
+    CHECK(of_thickness("thickness_mm = 3\nthickness_in = 0.12") ==
+          "a.toml:2: thickness_in repeats thickness_mm in another unit; keep one of the two");
+    CHECK(of_thickness("thickness_mm = 3\nthicknes = 2") ==
+          "a.toml:2: unknown key thicknes; known here: thickness_in or thickness_mm");
+    CHECK(of_thickness("thickness_mm = 3\nthickness_m = = 2").starts_with("a.toml:2: is not valid TOML"));
+}
+
+TEST_CASE("a misspelt word is met with the nearest known one") {
+    const auto read = [](Table root) {
+        root.choice<int>("kind", {{"plate", 0}, {"channel", 1}});
+        root.text("title", "");
+    };
+    CHECK(complaints("kind = \"chanel\"", read) ==
+          "a.toml:1: kind is \"chanel\"; did you mean \"channel\"? It can be plate or channel");
+    CHECK(complaints("kind = \"plate\"\ntitel = \"x\"", read) == "a.toml:2: unknown key titel; did you mean title?");
+}
+
+TEST_CASE("all mistakes of a file are told, in line order") {
+    const std::string lines = complaints("b = 1\na_mm = -1\n", [](Table root) {
+        root.quantity("a", units::length, {0, 1});
+        root.text("c");
+    });
+    CHECK(lines == "a.toml:1: c is missing; add c = \"...\"\n"
+                   "a.toml:1: unknown key b; known here: a_in, a_mm or c\n"
+                   "a.toml:2: a_mm is -1; give 0 to 1000 mm");
+}
+
+TEST_CASE("unknown keys are found in nested tables too") {
+    CHECK(complaints("[[panel]]\nname = \"a\"\n[[panel]]\nnmae = \"b\"\n", [](Table root) {
+              for (Table panel : root.tables("panel"))
+                  panel.text("name", "");
+          }) == "a.toml:4: unknown key nmae; did you mean name?");
+}
