@@ -63,9 +63,13 @@ public:
     double time_s() const;
     const std::vector<double>& temperature_k() const; // node_count
     double hottest_k() const;
+    std::vector<double> peak_k() const;     // node_count; the hottest each node has been since the start
     double hottest_along_k(int pass) const; // over both panels, within the ISO 13916 distance of the pass's path
     Energy energy() const;                  // since the start
     int steps() const;
+    const part::Part& part() const;
+    const part::Mesh& mesh() const;
+    const Surroundings& surroundings() const;
 
 private:
     struct State;
