@@ -1,0 +1,27 @@
+// Writes a quantity for a person: number, space, unit. The number of decimals is what a shop works to.
+#pragma once
+
+#include "units/units.h"
+
+#include <string>
+
+namespace holdtrue::units {
+
+enum class System { metric, imperial };
+
+// Decimals follow what a fabricator reads off a tool: 0.01 mm or 0.001 in for lengths.
+std::string length_text(double si_m, System system = System::metric);        // "1.25 mm"
+std::string temperature_text(double kelvin, System system = System::metric); // "180 °C"
+std::string difference_text(double kelvin, System system = System::metric);  // "45 K", "81 °F"
+std::string angle_text(double rad);                                          // "0.35°"
+std::string travel_text(double m_per_s, System system = System::metric);     // "330 mm/min"
+std::string wire_feed_text(double m_per_s, System system = System::metric);  // "5.2 m/min"
+std::string flow_text(double m3_per_s, System system = System::metric);      // "14 L/min"
+std::string heat_input_text(double j_per_m, System system = System::metric); // "0.24 kJ/mm"
+std::string duration_text(double s);                                         // "45 s", "12 min 05 s", "1 h 03 min"
+std::string clock_text(double s);                                            // "0:45", "12:05", "1:03:20"
+// A plain number with a fixed count of decimals; never "-0.00".
+std::string number_text(double value, int decimals);
+std::string signed_text(double value, int decimals); // with its sign, "+" too
+
+} // namespace holdtrue::units

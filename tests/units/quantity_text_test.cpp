@@ -1,0 +1,35 @@
+#include "units/quantity_text.h"
+
+#include <doctest/doctest.h>
+
+#include <cmath>
+
+using namespace holdtrue::units;
+
+TEST_CASE("quantities read as a shop writes them") {
+    CHECK(length_text(1.234e-3) == "1.23 mm");
+    CHECK(length_text(1.27e-3, System::imperial) == "0.050 in");
+    CHECK(temperature_text(celsius(180)) == "180 °C");
+    CHECK(temperature_text(celsius(100), System::imperial) == "212 °F");
+    CHECK(difference_text(50, System::imperial) == "90 °F");
+    CHECK(angle_text(0.1 * 0.017453292519943295) == "0.10°");
+    CHECK(travel_text(0.005) == "300 mm/min");
+    CHECK(travel_text(0.0254 / 6, System::imperial) == "10.0 in/min");
+    // The 6-second feed check: 25 in in 6 s is 250 in/min (exact arithmetic).
+    CHECK(wire_feed_text(25 * inch / 6, System::imperial) == "250 in/min");
+    CHECK(heat_input_text(240e3) == "0.24 kJ/mm");
+    CHECK(heat_input_text(1e6, System::imperial) == "25.4 kJ/in");
+}
+
+TEST_CASE("times and signs") {
+    CHECK(duration_text(45) == "45 s");
+    CHECK(duration_text(725) == "12 min 05 s");
+    CHECK(duration_text(3780) == "1 h 03 min");
+    CHECK(clock_text(59.6) == "1:00");
+    CHECK(clock_text(3800) == "1:03:20");
+    CHECK(number_text(-0.001, 2) == "0.00");
+    CHECK(signed_text(0.001, 2) == "0.00");
+    CHECK(signed_text(1.5, 1) == "+1.5");
+    CHECK(signed_text(-1.5, 1) == "-1.5");
+    CHECK(number_text(std::nan(""), 2) == "-");
+}
