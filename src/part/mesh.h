@@ -3,7 +3,9 @@
 //
 // Node (i, j) of a panel: i runs along the profile (0 .. nu-1), j from profile_a (0) to profile_b (nv-1); its index
 // is first_node + j * nu + i. A closed panel has nu cells around (i wraps), an open one nu - 1. Profile corners are
-// always grid lines. Cells whose centre lies in a cut-out are dead; the nodes about a hole are moved onto its edge.
+// always grid lines, and joints that run parallel to the grid are where there is room. A block of cells in place of
+// each cut-out is dead; the nodes on its outline are moved to the hole's edge (onto a polygon of the hole's area) and
+// those about it follow.
 #pragma once
 
 #include "part/part.h"

@@ -8,9 +8,11 @@
 
 #include <Eigen/Core>
 
+#include <array>
 #include <filesystem>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace holdtrue::part {
@@ -129,8 +131,12 @@ struct Part {
 int find_panel(const Part& part, std::string_view name);
 int find_joint(const Part& part, std::string_view name);
 int find_pass(const Part& part, std::string_view name);
+int find_pose(const Part& part, std::string_view name);
+int find_clamp(const Part& part, std::string_view name);
+int find_gauge(const Part& part, std::string_view name);
 
-// A point of a joint's path at a distance along it (closed paths wrap), and the unit tangent there.
+// A point of a joint's path at a distance along it (closed paths wrap), and the unit tangent there. For a plug joint
+// `along_m` is the plug's index; its length is 0.
 Point path_point(const Joint& joint, double along_m);
 Point path_tangent(const Joint& joint, double along_m);
 double path_length_m(const Joint& joint);
