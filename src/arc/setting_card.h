@@ -20,6 +20,7 @@ struct SettingCard {
     Polarity polarity = Polarity::electrode_positive;
     double volts_v = 0;
     double wire_feed_m_per_s = 0;
+    double current_a = 0; // TIG only; with a fed wire the feed decides the current
     double travel_m_per_s = 0;
     double tip_distance_m = 0; // contact tip to work
     TorchMotion motion = TorchMotion::push;

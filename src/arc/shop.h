@@ -2,6 +2,7 @@
 #pragma once
 
 #include "arc/setting_card.h"
+#include "material/shielding_gas.h"
 
 #include <filesystem>
 #include <optional>
@@ -37,9 +38,8 @@ struct Wire {
     Process process = Process::mag_135;
 };
 
-struct Gas {
+struct Gas : material::GasMixture { // argon, helium, co2, oxygen, hydrogen: volume shares, sum 1
     std::string id;
-    double argon = 0, helium = 0, co2 = 0, oxygen = 0, hydrogen = 0; // volume shares, sum 1
 };
 
 struct Shop {
