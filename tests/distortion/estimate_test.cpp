@@ -73,7 +73,7 @@ TEST_CASE("a T beam shortens and bends as tendon force and beam theory say") {
     REQUIRE(result.gauge_after.size() == 2);
     REQUIRE(result.displacement_m.size() == 2);
     CHECK(result.gauge_after[0][0] - 1.0 == doctest::Approx(-0.544 * mm).epsilon(0.01));
-    // The weld lies below the axis, so that the ends rise on the flange's side: the middle stands proud upwards.
+    // The weld lies below the axis and shortens that side: the ends drop and the middle stands proud.
     CHECK(result.gauge_after[0][1] == doctest::Approx(1.212 * mm).epsilon(0.01));
     CHECK(result.bands[1].band > 0);
     CHECK(result.model == "beam-and-strip estimate");
