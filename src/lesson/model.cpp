@@ -45,11 +45,11 @@ const Model* find_model(std::string_view name) {
 std::string number_text(double value) {
     char text[48];
     const double size = std::abs(value);
-    const int decimals = size >= 100 || size == 0 ? 0 : size >= 10 ? 1 : size >= 1 ? 2 : 3;
-    if (size != 0 && size < 0.001)
+    const int before = size > 0 ? static_cast<int>(std::floor(std::log10(size))) : 0; // the power of its first figure
+    if (before < -5)
         std::snprintf(text, sizeof text, "%.2g", value);
     else
-        std::snprintf(text, sizeof text, "%.*f", decimals, value);
+        std::snprintf(text, sizeof text, "%.*f", std::clamp(2 - before, 0, 7), value);
     std::string result = text;
     if (result.find('.') != std::string::npos && result.find('e') == std::string::npos) {
         result.erase(result.find_last_not_of('0') + 1);

@@ -17,17 +17,25 @@ using units::celsius, units::mm;
 constexpr double conductivity = 41, density_times_heat = 4.71e6; // [W/(m K)], [J/(m^3 K)], steel, mean when hot
 constexpr double diffusivity = conductivity / density_times_heat;
 
-double rise_k(double power_w, double travel_m_per_s, double thickness_m, double ahead_m, double aside_m) {
-    const double r = std::hypot(ahead_m, aside_m);
+// K0(x) exp(x), which neither over- nor underflows; beyond 100 by its asymptotic series (Abramowitz and Stegun 9.7.2).
+double scaled_bessel_k0(double x) {
+    if (x < 100)
+        return std::cyl_bessel_k(0.0, x) * std::exp(x);
+    return std::sqrt(std::numbers::pi / (2 * x)) * (1 - 1 / (8 * x) + 9 / (128 * x * x));
+}
+
+double rise_k(double power_w, double travel_m_per_s, double thickness_m, double behind_m, double aside_m) {
+    const double r = std::hypot(behind_m, aside_m);
     const double p = travel_m_per_s / (2 * diffusivity);
-    return power_w / (2 * std::numbers::pi * conductivity * thickness_m) * std::exp(-p * ahead_m) *
-           std::cyl_bessel_k(0.0, p * r);
+    const double excess_m = aside_m * aside_m / (r + behind_m); // r - behind, without cancellation; behind >= 0
+    return power_w / (2 * std::numbers::pi * conductivity * thickness_m) * std::exp(-p * excess_m) *
+           scaled_bessel_k0(p * r);
 }
 
 // The hottest that a point beside the path gets, found along the line at that distance. The maximum lies behind the
 // torch and the function has one hump there, so golden-section search is safe.
 double peak_rise_k(double power_w, double travel_m_per_s, double thickness_m, double aside_m) {
-    const auto rise = [&](double behind_m) { return rise_k(power_w, travel_m_per_s, thickness_m, -behind_m, aside_m); };
+    const auto rise = [&](double behind_m) { return rise_k(power_w, travel_m_per_s, thickness_m, behind_m, aside_m); };
     constexpr double golden = 0.6180339887498949;
     // Behind the torch the line-source limit peaks at v y^2 / 2a, and the true place is nearer.
     double low = 0, high = aside_m + travel_m_per_s * aside_m * aside_m / (2 * diffusivity);
