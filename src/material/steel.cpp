@@ -1,8 +1,9 @@
 #include "material/steel.h"
 
+#include "units/portable_math.h"
+
 #include <algorithm>
 #include <array>
-#include <cmath>
 
 namespace holdtrue::material {
 namespace {
@@ -28,8 +29,8 @@ double interpolate(const Column& column, double temperature_k) {
 
 // Antiderivatives of the specific heat's pieces [J/kg], T in C.
 double below_600(double t) { return t * (425 + t * (0.773 / 2 + t * (-1.69e-3 / 3 + t * 2.22e-6 / 4))); }
-double below_735(double t) { return 666 * t - 13002 * std::log(738 - t); }
-double below_900(double t) { return 545 * t + 17820 * std::log(t - 731); }
+double below_735(double t) { return 666 * t - 13002 * units::portable_log(738 - t); }
+double below_900(double t) { return 545 * t + 17820 * units::portable_log(t - 731); }
 
 double below_20_slope() { return steel_specific_heat_j_per_kgk(units::celsius(20)); }
 
