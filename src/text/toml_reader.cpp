@@ -232,6 +232,11 @@ void Table::problem(std::string_view key, std::string what, std::string fix) con
     data_->problem(key.empty() ? line() : line(key), std::move(what), std::move(fix));
 }
 
+void Table::know(std::initializer_list<std::string_view> keys) {
+    for (const std::string_view key : keys)
+        data_->asked.emplace(key);
+}
+
 std::string Table::text(std::string_view key, std::optional<std::string> fallback) {
     const toml::node* node = data_->find(key);
     if (!node) {
@@ -357,6 +362,16 @@ std::vector<std::string> Table::texts(std::string_view key, bool required) {
             data_->problem(data_->line_of(entry), "an entry of " + std::string(key) + " is not text",
                            "put it in quotes");
     }
+    return words;
+}
+
+std::vector<std::string> Table::one_or_more(std::string_view key) {
+    const toml::node* node = data_->find(key);
+    if (node && node->is_string())
+        return {**node->as_string()};
+    std::vector<std::string> words = texts(key);
+    if (node && node->is_array() && node->as_array()->empty())
+        problem(key, std::string(key) + " is an empty list", "name at least one");
     return words;
 }
 

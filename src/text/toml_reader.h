@@ -64,6 +64,7 @@ public:
                                    std::optional<std::size_t> count = {});
     std::vector<double> numbers(std::string_view key, Range range = {}, std::optional<std::size_t> count = {});
     std::vector<std::string> texts(std::string_view key, bool required = true);
+    std::vector<std::string> one_or_more(std::string_view key); // "a" or ["a", "b"]; at least one
     // [x, y, z] or a list of such, in a unit of length: at_mm = [0, 0, 40], path_mm = [[0, 0, 0], [100, 0, 0]].
     Eigen::Vector3d point(std::string_view key);
     std::vector<Eigen::Vector3d> points(std::string_view key, std::size_t at_least);
@@ -84,6 +85,9 @@ public:
     std::optional<Table> table(std::string_view key); // [key]
     std::vector<Table> tables(std::string_view key);  // [[key]], in file order; empty if there is none
     std::vector<std::pair<std::string, Table>> named_tables(std::string_view key); // [key.NAME], in file order
+
+    // Marks keys as known that are read later, or that do not matter because of a problem already told.
+    void know(std::initializer_list<std::string_view> keys);
 
     // Records a problem that the reader itself found at a key (or at the table with key "").
     void problem(std::string_view key, std::string what, std::string fix) const;

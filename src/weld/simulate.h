@@ -15,6 +15,8 @@ struct Options {
     double frame_interval_s = 2; // between stored temperature fields while an arc burns; waits are stored more sparsely
     double cool_to_k = 303.15;   // the part is measured when no place is hotter than this (or than 10 K above ambient)
     bool distortion = true;
+    double reposition_s = 5;       // from the end of one move to the next arc: torch, stance, helmet (common practice)
+    double preheat_power_w = 8000; // what the burners bring into the part
 };
 
 // Shared with whoever watches; all fields may be read from any thread while simulate() runs.

@@ -1,0 +1,97 @@
+#include "part/gauge_limit.h"
+
+#include "part/gauge.h"
+#include "part/iso_13920.h"
+#include "units/quantity_text.h"
+
+#include <algorithm>
+#include <numbers>
+
+namespace holdtrue::part {
+namespace {
+
+using units::mm;
+
+double apart(const Gauge& gauge, std::size_t a, std::size_t b) { return (gauge.point[b] - gauge.point[a]).norm(); }
+
+// The length a class looks up.
+double deciding_length(const Gauge& gauge) {
+    switch (gauge.kind) {
+    case GaugeKind::distance:
+    case GaugeKind::tilt:
+        return apart(gauge, 0, 1);
+    case GaugeKind::bow:
+        return apart(gauge, 0, gauge.point.size() - 1);
+    case GaugeKind::twist:
+        return std::min(apart(gauge, 0, 1), apart(gauge, 2, 3));
+    case GaugeKind::squareness:
+        return 0.5 * (apart(gauge, 0, 2) + apart(gauge, 1, 3));
+    case GaugeKind::angle:
+        return std::min(apart(gauge, 0, 1), apart(gauge, 0, 2));
+    case GaugeKind::flatness: {
+        double longest = 0;
+        for (std::size_t a = 0; a < gauge.point.size(); ++a)
+            for (std::size_t b = 0; b < a; ++b)
+                longest = std::max(longest, apart(gauge, a, b));
+        return longest;
+    }
+    }
+    return 0;
+}
+
+struct Lookup {
+    std::optional<double> tolerance;
+    std::string table, classes;
+};
+
+Lookup look_up(const Gauge& gauge, char tolerance_class) {
+    const double length = deciding_length(gauge);
+    if (is_angle(gauge.kind))
+        return {iso_13920::angular_rad(tolerance_class, length), "angular", "A to D"};
+    if (gauge.kind == GaugeKind::bow || gauge.kind == GaugeKind::flatness)
+        return {iso_13920::straightness_m(tolerance_class, length), "straightness and flatness",
+                "E to H, for lengths of 30 mm and more"};
+    // The standard has no table of its own for diagonals: they are linear dimensions.
+    return {iso_13920::linear_m(tolerance_class, length),
+            gauge.kind == GaugeKind::squareness ? "linear, on the diagonals" : "linear",
+            "A to D, for lengths of 2 mm and more"};
+}
+
+void set_class(text::Table& table, Gauge& gauge, const std::string& tolerance_class) {
+    const Lookup found = look_up(gauge, tolerance_class.size() == 1 ? tolerance_class[0] : ' ');
+    if (!found.tolerance) {
+        table.problem("class",
+                      "ISO 13920 gives no class \"" + tolerance_class + "\" for this gauge of " +
+                          units::length_text(deciding_length(gauge)),
+                      "here the classes are " + found.classes);
+        return;
+    }
+    gauge.tolerance = *found.tolerance;
+    gauge.tolerance_source = "ISO 13920 class " + tolerance_class + " (" + found.table + ") at " +
+                             units::length_text(deciding_length(gauge));
+}
+
+} // namespace
+
+bool is_angle(GaugeKind kind) {
+    return kind == GaugeKind::twist || kind == GaugeKind::angle || kind == GaugeKind::tilt;
+}
+
+void read_limit(text::Table& table, Gauge& gauge) {
+    const std::optional<double> own =
+        is_angle(gauge.kind)
+            ? table.optional_quantity("tolerance", units::angle, {0.001 * std::numbers::pi / 180, std::numbers::pi / 4})
+            : table.optional_quantity("tolerance", units::length, {0.01 * mm, 100 * mm});
+    const std::string tolerance_class = table.text("class", "");
+    if (own && !tolerance_class.empty())
+        table.problem("class", "the gauge has both an own tolerance and a class", "keep one of the two");
+    if (own) {
+        gauge.tolerance = *own;
+        gauge.tolerance_source = "own limit";
+    } else if (!tolerance_class.empty())
+        set_class(table, gauge, tolerance_class);
+    else if (gauge.tolerance == 0)
+        set_class(table, gauge, gauge.kind == GaugeKind::bow || gauge.kind == GaugeKind::flatness ? "F" : "B");
+}
+
+} // namespace holdtrue::part

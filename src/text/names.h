@@ -1,0 +1,17 @@
+// Names that files give to things and refer to them by.
+#pragma once
+
+#include "text/toml_reader.h"
+
+namespace holdtrue::text {
+
+// The value of `key`: letters, digits, '_' and '-', at most 40 of them, and none of `taken`. `what` is what it names:
+// "panel".
+std::string read_name(Table& table, std::string_view what, const std::vector<std::string>& taken,
+                      std::string_view key = "name");
+
+// Index in `known` of the thing that `word` names. If there is none, a problem at `key` and 0; `what` as above.
+int find_named(const Table& table, std::string_view key, const std::string& word, std::string_view what,
+               const std::vector<std::string>& known);
+
+} // namespace holdtrue::text

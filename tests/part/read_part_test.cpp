@@ -1,0 +1,27 @@
+#include "part/mesh.h"
+#include "part/read_part.h"
+
+#include <doctest/doctest.h>
+
+#include <filesystem>
+
+using namespace holdtrue::part;
+
+TEST_CASE("the shipped tee coupon is read as written") {
+    const auto part = read_part(std::filesystem::path(HOLDTRUE_SOURCE_DIR) / "assets/parts/tee_coupon.part.toml");
+    REQUIRE(part->panels.size() == 2);
+    CHECK(part->panels[0].thickness_m == doctest::Approx(0.005));
+    REQUIRE(part->joints.size() == 2);
+    CHECK(part->joints[0].size_m == doctest::Approx(0.004));
+    CHECK(part->joints[0].card_group == "fillets");
+    // Two tacks and two runs a side.
+    REQUIRE(part->passes.size() == 8);
+    CHECK(find_pass(*part, "right/2") == 7);
+    CHECK(part->passes[0].kind == PassKind::tack);
+    // Tacks are four thicknesses long.
+    CHECK(part->passes[0].to_m - part->passes[0].from_m == doctest::Approx(0.020));
+    CHECK(part->gauges[0].tolerance == doctest::Approx(3.14159265 / 180));
+    CHECK(part->gauges[2].tolerance == doctest::Approx(0.001));
+    CHECK(part->gauges[2].tolerance_source == "ISO 13920 class E (straightness and flatness) at 196.00 mm");
+    CHECK(build_mesh(*part).node_count() > 500);
+}
