@@ -1,24 +1,90 @@
+#include "arc/read_shop.h"
 #include "command_line/commands.h"
-#include "text/toml_reader.h"
+#include "grading/read_exercise.h"
+#include "part/read_part.h"
+#include "text/input_error.h"
+#include "weld/read_plan.h"
 
 #include <CLI/CLI.hpp>
 
+#include <cstdio>
 #include <filesystem>
 #include <memory>
+#include <string>
 #include <vector>
 
 namespace holdtrue::command_line {
+namespace {
+
+struct CheckArguments {
+    std::vector<std::filesystem::path> files;
+    std::filesystem::path exercise; // for plans; empty: the one that the plan names
+};
+
+std::string count(std::size_t number, std::string_view one, std::string_view many) {
+    return std::to_string(number) + ' ' + std::string(number == 1 ? one : many);
+}
+
+// Reads the file by what its name ends in; returns what it holds, in a few words.
+std::string read_one(const std::filesystem::path& file, const std::filesystem::path& exercise_given) {
+    const std::string name = file.filename().string();
+    if (name.ends_with(".part.toml")) {
+        const auto part = part::read_part(file);
+        return count(part->panels.size(), "panel", "panels") + ", " + count(part->passes.size(), "pass", "passes") +
+               ", " + count(part->gauges.size(), "gauge", "gauges");
+    }
+    if (name.ends_with(".shop.toml")) {
+        const auto shop = arc::read_shop(file);
+        return count(shop->wires.size(), "wire", "wires") + ", " + count(shop->gases.size(), "gas", "gases");
+    }
+    if (name.ends_with(".exercise.toml")) {
+        const grading::Exercise exercise = grading::read_exercise(file);
+        return "part " + exercise.part->name + ", shop " + exercise.shop->name + ", level " +
+               std::to_string(exercise.level);
+    }
+    if (name.ends_with(".plan.toml")) {
+        const std::filesystem::path of_plan = exercise_given.empty() ? weld::exercise_of(file) : exercise_given;
+        if (of_plan.empty())
+            throw text::InputError(file.string(), 0, "names no exercise, so its passes cannot be looked up",
+                                   "add exercise = \"NAME.exercise.toml\" to it, or give --exercise FILE");
+        const grading::Exercise exercise = grading::read_exercise(of_plan);
+        const weld::Plan plan = weld::read_plan(file, *exercise.part, *exercise.shop);
+        return "for " + exercise.name + ", " + count(plan.cards.size(), "card", "cards") + ", " +
+               count(plan.moves.size(), "move", "moves");
+    }
+    throw text::InputError(file.string(), 0, "is of no kind that is known by its name",
+                           "name it NAME.part.toml, NAME.shop.toml, NAME.exercise.toml or NAME.plan.toml");
+}
+
+int check(const CheckArguments& arguments) {
+    std::vector<text::Problem> problems;
+    std::size_t good = 0;
+    for (const std::filesystem::path& file : arguments.files) {
+        try {
+            const std::string words = read_one(file, arguments.exercise);
+            std::printf("%s: ok, %s\n", file.string().c_str(), words.c_str());
+            ++good;
+        } catch (const text::InputError& error) {
+            problems.insert(problems.end(), error.problems().begin(), error.problems().end());
+        }
+    }
+    std::printf("%zu of %s ok\n", good, count(arguments.files.size(), "file", "files").c_str());
+    std::fflush(stdout);
+    if (!problems.empty())
+        throw text::InputError(std::move(problems));
+    return 0;
+}
+
+} // namespace
 
 void add_check(CLI::App& program, int& exit_code) {
     CLI::App* command = program.add_subcommand(
         "check", "Says whether part, shop, plan and exercise files are right, and what to correct");
-    auto files = std::make_shared<std::vector<std::filesystem::path>>();
-    command->add_option("FILE", *files, "files to check")->required();
-    command->callback([files, &exit_code] {
-        for (const auto& file : *files)
-            text::Document::read(file);
-        exit_code = 0;
-    });
+    auto arguments = std::make_shared<CheckArguments>();
+    command->add_option("FILE", arguments->files, "files to check; their names end in .part.toml, .shop.toml, ...")
+        ->required();
+    command->add_option("--exercise", arguments->exercise, "check plans against this exercise file");
+    command->callback([arguments, &exit_code] { exit_code = check(*arguments); });
 }
 
 } // namespace holdtrue::command_line

@@ -42,6 +42,7 @@ struct Prediction {
 struct Plan {
     std::string title;
     std::string trainee;
+    std::string exercise; // the exercise file it answers, relative to the plan file; may be empty
     std::filesystem::path file;
     std::vector<arc::SettingCard> cards;
     std::vector<Move> moves;

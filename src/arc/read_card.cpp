@@ -1,0 +1,105 @@
+#include "arc/read_card.h"
+
+#include "arc/process_words.h"
+#include "text/names.h"
+#include "units/quantity_text.h"
+
+#include <algorithm>
+
+namespace holdtrue::arc {
+namespace {
+
+using text::Table;
+using units::mm;
+
+Process read_process(Table& table, Process fallback) {
+    if (!table.has("process")) {
+        table.know({"process"});
+        return fallback;
+    }
+    const std::string number = table.text("process");
+    const std::optional<Process> process = process_by_number(number);
+    if (!process)
+        table.problem("process", "there is no process \"" + number + "\"",
+                      "write its ISO 4063 number in quotes: " + text::listed(process_numbers()));
+    return process.value_or(fallback);
+}
+
+} // namespace
+
+SettingCard read_card(Table& table, const Shop& shop, const std::vector<std::string>& names_taken) {
+    SettingCard card;
+    card.line = table.line();
+    card.name = text::read_name(table, "card", names_taken);
+    if (table.has("groups"))
+        card.groups = table.one_or_more("groups");
+    else
+        table.know({"groups"});
+    card.wire = table.text("wire");
+    const auto wire = std::ranges::find(shop.wires, card.wire, &Wire::id);
+    card.process = read_process(table, wire == shop.wires.end() ? Process::mag_135 : wire->process);
+    card.gas = needs_gas(card.process) ? table.text("gas") : table.text("gas", "");
+    card.gas_flow_m3_per_s = table.quantity("gas_flow", units::flow, {0, 40 * units::litre_per_minute},
+                                            needs_gas(card.process) ? std::nullopt : std::optional(0.0));
+    card.polarity = table.choice<Polarity>(
+        "polarity",
+        {{"electrode_positive", Polarity::electrode_positive}, {"electrode_negative", Polarity::electrode_negative}},
+        Polarity::electrode_positive);
+    card.volts_v = table.quantity("volts", units::voltage, {8, 50});
+    card.wire_feed_m_per_s = table.quantity("wire_feed", units::wire_feed, {0.3 / 60, 30.0 / 60});
+    card.travel_m_per_s = table.quantity("travel", units::travel, {20 * mm / 60, 3000 * mm / 60});
+    card.tip_distance_m = table.quantity("tip_distance", units::length, {3 * mm, 50 * mm});
+    card.motion = table.choice<TorchMotion>("motion", {{"push", TorchMotion::push}, {"drag", TorchMotion::drag}},
+                                            TorchMotion::push);
+    card.aim = table.number("aim", {0, 1}, 0.5);
+    card.preheat_k =
+        table.optional_quantity("preheat", units::temperature, {units::celsius(20), units::celsius(300)}).value_or(0);
+    card.plug_s = table.quantity("plug", units::time, {0, 120}, 0.0);
+    return card;
+}
+
+std::vector<text::Problem> check_card(const SettingCard& card, const Shop& shop) {
+    std::vector<text::Problem> problems;
+    const auto problem = [&](std::string what, std::string fix) {
+        problems.push_back({"", card.line, "card " + card.name + ": " + std::move(what), std::move(fix)});
+    };
+    const auto unknown = [&](const std::string& kind, const std::string& id, const std::vector<std::string>& known) {
+        const std::string near = text::nearest(id, known);
+        problem("the shop has no " + kind + " \"" + id + "\"",
+                near.empty() ? (known.empty() ? "add it to the shop file" : "it has " + text::listed(known))
+                             : "did you mean \"" + near + "\"?");
+    };
+
+    std::vector<std::string> wires, gases;
+    for (const Wire& wire : shop.wires)
+        wires.push_back(wire.id);
+    for (const Gas& gas : shop.gases)
+        gases.push_back(gas.id);
+    const auto wire = std::ranges::find(shop.wires, card.wire, &Wire::id);
+    if (wire == shop.wires.end())
+        unknown("wire", card.wire, wires);
+    else if (wire->process != card.process)
+        problem("wire " + wire->id + " is for process " + std::string(process_number(wire->process)) + " (" +
+                    std::string(process_words(wire->process)) + "), not " + std::string(process_number(card.process)),
+                "correct process, or leave it out to take the wire's");
+    if (needs_gas(card.process) && std::ranges::find(gases, card.gas) == gases.end())
+        unknown("gas", card.gas, gases);
+    if (!needs_gas(card.process) && !card.gas.empty())
+        problem("self-shielded wire takes no gas", "leave gas out");
+    if (shop.sources.empty())
+        return problems;
+    const PowerSource& source = shop.sources.front();
+    constexpr double hair = 1e-9;
+    if (card.volts_v < source.volts_low_v - hair || card.volts_v > source.volts_high_v + hair)
+        problem("the power source cannot be set to " + units::number_text(card.volts_v, 1) + " V",
+                "it gives " + units::number_text(source.volts_low_v, 1) + " to " +
+                    units::number_text(source.volts_high_v, 1) + " V");
+    if (card.wire_feed_m_per_s < source.feed_low_m_per_s - hair ||
+        card.wire_feed_m_per_s > source.feed_high_m_per_s + hair)
+        problem("the feeder cannot be set to " + units::wire_feed_text(card.wire_feed_m_per_s),
+                "it gives " + units::wire_feed_text(source.feed_low_m_per_s) + " to " +
+                    units::wire_feed_text(source.feed_high_m_per_s));
+    return problems;
+}
+
+} // namespace holdtrue::arc

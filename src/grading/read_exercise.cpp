@@ -1,0 +1,159 @@
+#include "grading/read_exercise.h"
+
+#include "arc/read_shop.h"
+#include "part/gauge_limit.h"
+#include "part/read_part.h"
+#include "text/names.h"
+#include "text/toml_reader.h"
+
+#include <cmath>
+
+namespace holdtrue::grading {
+namespace {
+
+using text::Table;
+
+std::filesystem::path beside(const Table& table, const std::string& named) {
+    return (std::filesystem::path(table.file()).parent_path() / named).lexically_normal();
+}
+
+// The part or shop that a key names; a file that is wrong adds its own problems to `found`.
+template <class Value>
+std::shared_ptr<const Value> read_named(Table& root, std::string_view key,
+                                        std::shared_ptr<const Value> (*read)(const std::filesystem::path&),
+                                        std::vector<text::Problem>& found) {
+    const std::string named = root.text(key);
+    if (named.empty())
+        return nullptr;
+    const std::filesystem::path file = beside(root, named);
+    if (!std::filesystem::is_regular_file(file)) {
+        root.problem(key, "there is no file " + file.string(), "give the path from the exercise's own folder");
+        return nullptr;
+    }
+    try {
+        return read(file);
+    } catch (const text::InputError& error) {
+        found.insert(found.end(), error.problems().begin(), error.problems().end());
+        return nullptr;
+    }
+}
+
+Weights read_weights(Table& root) {
+    Weights weights;
+    std::optional<Table> table = root.table("weights");
+    if (!table)
+        return weights;
+    const text::Range share{0, 100};
+    weights.settings = table->number("settings", share);
+    weights.order_and_heat = table->number("order_and_heat", share);
+    weights.gauges = table->number("gauges", share);
+    weights.prediction = table->number("prediction", share);
+    weights.time_and_handling = table->number("time_and_handling", share);
+    const double sum =
+        weights.settings + weights.order_and_heat + weights.gauges + weights.prediction + weights.time_and_handling;
+    if (std::abs(sum - 100) > 0.01)
+        table->problem("", "the weights sum to " + std::to_string(static_cast<int>(std::lround(sum))),
+                       "they are shares of the mark: make them sum to 100");
+    return weights;
+}
+
+HeatLimits read_heat(Table& root) {
+    HeatLimits heat;
+    std::optional<Table> table = root.table("heat");
+    if (table) {
+        heat.interpass_max_k = table->quantity("interpass_max", units::temperature,
+                                               {units::celsius(40), units::celsius(500)}, heat.interpass_max_k);
+        heat.interpass_source = table->text("interpass_source", "");
+        heat.even_heat_max_k = table->number("even_heat_max_k", {0, 1000}, 0.0);
+    }
+    if (heat.interpass_source.empty())
+        heat.interpass_source = "limit of the exercise";
+    return heat;
+}
+
+TimeLimits read_time(Table& root) {
+    TimeLimits time;
+    std::optional<Table> table = root.table("time");
+    if (!table) {
+        root.problem("", "the exercise has no [time]", "add [time] with good_min, slow_min, turns_good, turns_many");
+        return time;
+    }
+    time.good_s = table->quantity("good", units::time, {1, 1e6});
+    time.slow_s = table->quantity("slow", units::time, {1, 1e6});
+    time.turns_good = table->integer("turns_good", 0, 1000);
+    time.turns_many = table->integer("turns_many", 1, 1000);
+    if (time.slow_s <= time.good_s)
+        table->problem("slow", "slow is not longer than good", "full marks up to good, none from slow on");
+    if (time.turns_many <= time.turns_good)
+        table->problem("turns_many", "turns_many is not more than turns_good",
+                       "full marks up to turns_good, none from turns_many on");
+    return time;
+}
+
+std::vector<std::string> gauge_names(const part::Part& part) {
+    std::vector<std::string> names;
+    for (const part::Gauge& gauge : part.gauges)
+        names.push_back(gauge.name);
+    return names;
+}
+
+// The part with the exercise's own limits in place of those of the part file.
+std::shared_ptr<const part::Part> with_limits(Table& root, const part::Part& part) {
+    auto own = std::make_shared<part::Part>(part);
+    std::vector<bool> limited(own->gauges.size(), false);
+    for (Table table : root.tables("limit")) {
+        const std::string name = table.text("gauge");
+        const int gauge = part::find_gauge(part, name);
+        if (gauge < 0) {
+            if (table.has("gauge"))
+                text::find_named(table, "gauge", name, "gauge", gauge_names(part));
+            table.know({"tolerance_mm", "tolerance_in", "tolerance_deg", "class"});
+            continue;
+        }
+        const auto g = static_cast<std::size_t>(gauge);
+        if (limited[g])
+            table.problem("gauge", "gauge " + name + " has two limits", "keep one of the two");
+        limited[g] = true;
+        part::read_limit(table, own->gauges[g]);
+    }
+    return own;
+}
+
+} // namespace
+
+Exercise read_exercise(const std::filesystem::path& path) {
+    text::Document document = text::Document::read(path);
+    Table root = document.root();
+    Exercise exercise;
+    exercise.file = path;
+    exercise.name = text::read_name(root, "exercise", {});
+    exercise.title = root.text("title");
+    exercise.level = root.integer("level", 1, 3);
+    exercise.brief = root.one_or_more("brief");
+    exercise.cautions = root.has("cautions") ? root.one_or_more("cautions") : std::vector<std::string>{};
+    exercise.pass_mark = root.number("pass_mark", {0, 100}, exercise.pass_mark);
+    exercise.all_passes_required = root.flag("all_passes_required", true);
+    exercise.must_pass = root.has("must_pass") ? root.one_or_more("must_pass") : std::vector<std::string>{};
+    root.know({"cautions", "must_pass"});
+
+    std::vector<text::Problem> of_others;
+    exercise.part = read_named(root, "part", part::read_part, of_others);
+    exercise.shop = read_named(root, "shop", arc::read_shop, of_others);
+    exercise.weights = read_weights(root);
+    exercise.heat = read_heat(root);
+    exercise.time = read_time(root);
+    if (exercise.part)
+        exercise.part = with_limits(root, *exercise.part);
+    else
+        root.know({"limit"});
+    try {
+        document.finish();
+    } catch (const text::InputError& error) {
+        of_others.insert(of_others.begin(), error.problems().begin(), error.problems().end());
+    }
+    if (!of_others.empty())
+        throw text::InputError(std::move(of_others));
+    return exercise;
+}
+
+} // namespace holdtrue::grading

@@ -1,0 +1,11 @@
+// Reads a .exercise.toml (lessons/AUTHORING.md lists every key) with the part and shop it names.
+#pragma once
+
+#include "grading/exercise.h"
+
+namespace holdtrue::grading {
+
+// Throws text::InputError with everything that is wrong with the exercise, or with its part or shop.
+Exercise read_exercise(const std::filesystem::path& path);
+
+} // namespace holdtrue::grading

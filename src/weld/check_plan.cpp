@@ -1,0 +1,191 @@
+#include "weld/check_plan.h"
+
+#include "arc/read_card.h"
+#include "text/toml_reader.h"
+#include "units/quantity_text.h"
+#include "weld/choose_card.h"
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+namespace holdtrue::weld {
+namespace {
+
+template <class List>
+bool has(const List& list, int index) {
+    return index >= 0 && static_cast<std::size_t>(index) < list.size();
+}
+
+template <class List>
+decltype(auto) get(List& list, int index) {
+    return list[static_cast<std::size_t>(index)];
+}
+
+text::Problem problem(std::string what, std::string fix) { return {"", 0, std::move(what), std::move(fix)}; }
+
+bool overlap(const part::Pass& a, const part::Pass& b) { return a.from_m < b.to_m - 1e-6 && b.from_m < a.to_m - 1e-6; }
+
+std::optional<text::Problem> obstacle_to_weld(const WeldPass& weld, const JobState& state, const part::Part& part,
+                                              std::size_t card_count) {
+    if (!has(part.passes, weld.pass))
+        return problem("the move welds a pass that the part does not have", "choose one of the part's passes");
+    const part::Pass& pass = get(part.passes, weld.pass);
+    const part::Joint& joint = get(part.joints, pass.joint);
+    if (weld.card < 0 || static_cast<std::size_t>(weld.card) >= card_count)
+        return problem("no card is set for pass " + pass.name,
+                       "give a card the group \"" + joint.card_group + "\", or name one in the move: card = \"...\"");
+    if (get(state.welded, weld.pass))
+        return problem("pass " + pass.name + " is welded twice", "leave one of the two out");
+    const std::vector<std::string>& reach = joint.positions_reachable;
+    const std::string& pose = get(part.poses, state.pose).name;
+    if (!reach.empty() && std::ranges::find(reach, pose) == reach.end())
+        return problem("pass " + pass.name + " cannot be reached while the part lies " + pose,
+                       "turn it first: turn = \"" + reach.front() + "\"");
+    for (std::size_t k = 0; k < part.passes.size(); ++k) {
+        const part::Pass& other = part.passes[k];
+        if (other.joint != pass.joint || !overlap(other, pass))
+            continue;
+        const bool welded = state.welded[k];
+        if (pass.kind == part::PassKind::run && other.kind == part::PassKind::run && other.layer == pass.layer - 1 &&
+            !welded)
+            return problem("pass " + pass.name + " lies on " + other.name + ", which is not welded yet",
+                           "weld " + other.name + " first");
+        if (pass.kind == part::PassKind::tack && other.kind == part::PassKind::run && welded)
+            return problem("tack " + pass.name + " comes after " + other.name + ", which covers its place",
+                           "tack first, or leave the tack out");
+    }
+    return std::nullopt;
+}
+
+std::optional<text::Problem> obstacle_to_wait(const Wait& wait, const part::Part& part) {
+    if (!(wait.time_s >= 0) || (wait.time_s == 0 && !wait.until_below_k))
+        return problem("the wait has no length", "give wait_s, wait_until_below_c or both");
+    // In air the part only comes close to ambient temperature.
+    if (wait.until_below_k && *wait.until_below_k < part.ambient_k + 5)
+        return problem("the part never gets below " + units::temperature_text(*wait.until_below_k) + " in air of " +
+                           units::temperature_text(part.ambient_k),
+                       "wait for a temperature at least 5 K above");
+    return std::nullopt;
+}
+
+std::optional<text::Problem> obstacle_to_turn(const Turn& turn, const JobState& state, const part::Part& part) {
+    if (!has(part.poses, turn.pose))
+        return problem("the move turns the part to a pose it does not have", "choose one of the part's poses");
+    if (turn.pose == state.pose)
+        return problem("the part lies " + get(part.poses, turn.pose).name + " already",
+                       "leave the turn out, or turn it to another pose");
+    const auto fixed = std::ranges::find(state.fixed, true);
+    if (!part.fixture.turns_with_part && fixed != state.fixed.end())
+        return problem("the part cannot be turned while clamp " +
+                           part.clamps[static_cast<std::size_t>(fixed - state.fixed.begin())].name + " holds it",
+                       "free every clamp first; " + part.fixture.name + " does not turn with the part");
+    return std::nullopt;
+}
+
+std::optional<text::Problem> obstacle_to_clamp(const ClampMove& move, const JobState& state, const part::Part& part) {
+    if (!has(part.clamps, move.clamp))
+        return problem("the move uses a clamp that the part does not have", "choose one of the part's clamps");
+    if (get(state.fixed, move.clamp) == move.fix)
+        return problem("clamp " + get(part.clamps, move.clamp).name +
+                           (move.fix ? " is fixed already" : " is free already"),
+                       "leave the move out");
+    return std::nullopt;
+}
+
+JobState start(const part::Part& part) {
+    JobState state;
+    for (const part::Clamp& clamp : part.clamps)
+        state.fixed.push_back(clamp.fixed_at_start);
+    state.welded.resize(part.passes.size(), false);
+    return state;
+}
+
+void apply(const Move& move, JobState& state, const part::Part& part) {
+    if (const auto* weld = std::get_if<WeldPass>(&move.what); weld && has(part.passes, weld->pass))
+        state.welded[static_cast<std::size_t>(weld->pass)] = true;
+    if (const auto* turn = std::get_if<Turn>(&move.what); turn && has(part.poses, turn->pose))
+        state.pose = turn->pose;
+    if (const auto* clamp = std::get_if<ClampMove>(&move.what); clamp && has(part.clamps, clamp->clamp))
+        state.fixed[static_cast<std::size_t>(clamp->clamp)] = clamp->fix;
+}
+
+void check_cards(const Plan& plan, const part::Part& part, const arc::Shop& shop, std::vector<PlanProblem>& found) {
+    const std::vector<std::string> known = card_groups(part);
+    std::map<std::string, std::string> served; // group -> card
+    std::set<std::string> names;
+    for (std::size_t k = 0; k < plan.cards.size(); ++k) {
+        const arc::SettingCard& card = plan.cards[k];
+        const auto told = [&](text::Problem what) {
+            what.line = card.line;
+            found.push_back({-1, static_cast<int>(k), -1, std::move(what)});
+        };
+        if (!names.insert(card.name).second)
+            told(problem("there are two cards \"" + card.name + "\"", "give each a name of its own"));
+        for (text::Problem& what : arc::check_card(card, shop))
+            told(std::move(what));
+        for (const std::string& group : card.groups) {
+            const std::string near = text::nearest(group, known);
+            if (std::ranges::find(known, group) == known.end())
+                told(problem("card " + card.name + " serves \"" + group +
+                                 "\", which is no joint or card group of the part",
+                             near.empty() ? "it can be " + text::listed(known) : "did you mean \"" + near + "\"?"));
+            const auto [other, is_new] = served.emplace(group, card.name);
+            if (!is_new)
+                told(problem("cards " + other->second + " and " + card.name + " both serve \"" + group + "\"",
+                             "take it from one of them"));
+        }
+    }
+}
+
+void check_predictions(const Plan& plan, const part::Part& part, std::vector<PlanProblem>& found) {
+    std::set<int> seen;
+    for (std::size_t k = 0; k < plan.predictions.size(); ++k) {
+        const int gauge = plan.predictions[k].gauge;
+        const auto told = [&](text::Problem what) { found.push_back({-1, -1, static_cast<int>(k), std::move(what)}); };
+        if (!has(part.gauges, gauge))
+            told(problem("a prediction is for a gauge that the part does not have", "choose one of the part's gauges"));
+        else if (!seen.insert(gauge).second)
+            told(problem("gauge " + get(part.gauges, gauge).name + " is predicted twice", "keep one of the two"));
+    }
+}
+
+} // namespace
+
+JobState state_before(const Plan& plan, const part::Part& part, std::size_t move) {
+    JobState state = start(part);
+    for (std::size_t k = 0; k < std::min(move, plan.moves.size()); ++k)
+        apply(plan.moves[k], state, part);
+    return state;
+}
+
+std::optional<text::Problem> obstacle(const Move& move, const JobState& state, const part::Part& part,
+                                      std::size_t card_count) {
+    if (const auto* weld = std::get_if<WeldPass>(&move.what))
+        return obstacle_to_weld(*weld, state, part, card_count);
+    if (const auto* wait = std::get_if<Wait>(&move.what))
+        return obstacle_to_wait(*wait, part);
+    if (const auto* turn = std::get_if<Turn>(&move.what))
+        return obstacle_to_turn(*turn, state, part);
+    return obstacle_to_clamp(std::get<ClampMove>(move.what), state, part);
+}
+
+std::vector<PlanProblem> check_plan(const Plan& plan, const part::Part& part, const arc::Shop& shop) {
+    std::vector<PlanProblem> found;
+    check_cards(plan, part, shop, found);
+    JobState state = start(part);
+    for (std::size_t k = 0; k < plan.moves.size(); ++k) {
+        const Move& move = plan.moves[k];
+        if (std::optional<text::Problem> reason = obstacle(move, state, part, plan.cards.size())) {
+            reason->line = move.line;
+            found.push_back({static_cast<int>(k), -1, -1, std::move(*reason)});
+        }
+        apply(move, state, part); // as if it had been done, so that one slip is told once
+    }
+    check_predictions(plan, part, found);
+    for (PlanProblem& each : found)
+        each.told.file = plan.file.string();
+    return found;
+}
+
+} // namespace holdtrue::weld

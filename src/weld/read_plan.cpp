@@ -1,0 +1,152 @@
+#include "weld/read_plan.h"
+
+#include "arc/read_card.h"
+#include "text/names.h"
+#include "text/toml_reader.h"
+#include "weld/check_plan.h"
+#include "weld/choose_card.h"
+
+#include <algorithm>
+#include <array>
+
+namespace holdtrue::weld {
+namespace {
+
+using text::Document;
+using text::Table;
+
+template <class Named>
+std::vector<std::string> names_of(const std::vector<Named>& list) {
+    std::vector<std::string> names;
+    for (const Named& entry : list)
+        names.push_back(entry.name);
+    return names;
+}
+
+// The passes a word names: one pass, or all runs (or plugs) of a joint, or all its tacks.
+std::vector<int> passes_named(const Table& table, std::string_view key, const std::string& word,
+                              const part::Part& part) {
+    if (const int pass = part::find_pass(part, word); pass >= 0)
+        return {pass};
+    const bool tacks = key == "tack";
+    const int joint = part::find_joint(part, word);
+    if (joint < 0) {
+        std::vector<std::string> known = names_of(part.joints);
+        for (const part::Pass& pass : part.passes)
+            known.push_back(pass.name);
+        text::find_named(table, key, word, "pass or joint", known);
+        return {};
+    }
+    std::vector<int> passes;
+    for (std::size_t k = 0; k < part.passes.size(); ++k)
+        if (part.passes[k].joint == joint && (part.passes[k].kind == part::PassKind::tack) == tacks)
+            passes.push_back(static_cast<int>(k));
+    if (passes.empty())
+        table.problem(key, "joint " + word + " has no " + (tacks ? "tacks" : "passes"),
+                      tacks ? "leave the move out; see tacks in the part file" : "see passes in the part file");
+    return passes;
+}
+
+void read_welds(Table& table, std::string_view key, const part::Part& part, Plan& plan) {
+    const bool reversed = table.flag("reverse", false);
+    int named_card = -1;
+    if (table.has("card"))
+        named_card = text::find_named(table, "card", table.text("card"), "card", names_of(plan.cards));
+    else
+        table.know({"card"});
+    for (const std::string& word : table.one_or_more(key))
+        for (const int pass : passes_named(table, key, word, part)) {
+            const int card = named_card >= 0 ? named_card : choose_card(part, pass, plan.cards);
+            plan.moves.push_back({WeldPass{pass, reversed, card}, table.line()});
+        }
+}
+
+void read_move(Table& table, const part::Part& part, Plan& plan) {
+    const bool waits = table.has_quantity("wait", units::time);
+    const bool waits_below = table.has_quantity("wait_until_below", units::temperature);
+    constexpr std::array<std::string_view, 5> words{"weld", "tack", "turn", "fix", "free"};
+    std::string_view what;
+    int count = waits || waits_below;
+    for (const std::string_view word : words)
+        if (table.has(word)) {
+            what = word;
+            ++count;
+        }
+    if (count != 1) {
+        table.know({"weld", "tack", "turn", "fix", "free", "wait_s", "wait_min", "wait_until_below_c",
+                    "wait_until_below_f", "card", "reverse"});
+        // A wait without a unit is told as such by the reader of quantities.
+        if (count == 0 && (table.has("wait") || table.has("wait_until_below"))) {
+            table.optional_quantity("wait", units::time);
+            table.optional_quantity("wait_until_below", units::temperature);
+        } else
+            table.problem("", count == 0 ? "the move does nothing" : "the move does more than one thing",
+                          "give it one of weld, tack, wait_s, wait_until_below_c, turn, fix and free");
+        return;
+    }
+    if (waits || waits_below) {
+        Wait wait;
+        wait.time_s = table.quantity("wait", units::time, {0, 86400}, 0.0);
+        wait.until_below_k =
+            table.optional_quantity("wait_until_below", units::temperature, {units::celsius(-20), units::celsius(600)});
+        plan.moves.push_back({wait, table.line()});
+    } else if (what == "turn") {
+        const int pose = text::find_named(table, "turn", table.text("turn"), "pose", names_of(part.poses));
+        plan.moves.push_back({Turn{pose}, table.line()});
+    } else if (what == "fix" || what == "free") {
+        for (const std::string& word : table.one_or_more(what)) {
+            const int clamp = text::find_named(table, what, word, "clamp", names_of(part.clamps));
+            plan.moves.push_back({ClampMove{clamp, what == "fix"}, table.line()});
+        }
+    } else
+        read_welds(table, what, part, plan);
+}
+
+Plan read(Document document, const part::Part& part, const arc::Shop& shop) {
+    Plan plan;
+    plan.file = document.file();
+    Table root = document.root();
+    plan.title = root.text("title", "");
+    plan.trainee = root.text("trainee", "");
+    plan.exercise = root.text("exercise", "");
+    for (Table table : root.tables("card"))
+        plan.cards.push_back(arc::read_card(table, shop, names_of(plan.cards)));
+    if (plan.cards.empty() && !root.has("card"))
+        root.problem("", "the plan has no setting card", "add [[card]] with wire, gas, volts, wire feed and travel");
+    for (Table table : root.tables("move"))
+        read_move(table, part, plan);
+    for (Table table : root.tables("predict")) {
+        const int gauge = text::find_named(table, "gauge", table.text("gauge"), "gauge", names_of(part.gauges));
+        plan.predictions.push_back(
+            {gauge, table.choice<Sense>(
+                        "sense", {{"shrinks", Sense::shrinks}, {"stays", Sense::stays}, {"grows", Sense::grows}})});
+    }
+    document.finish();
+
+    const std::vector<PlanProblem> found = check_plan(plan, part, shop);
+    if (!found.empty()) {
+        std::vector<text::Problem> problems;
+        for (const PlanProblem& each : found)
+            problems.push_back(each.told);
+        std::ranges::stable_sort(problems, {}, &text::Problem::line);
+        throw text::InputError(std::move(problems));
+    }
+    return plan;
+}
+
+} // namespace
+
+Plan read_plan(const std::filesystem::path& path, const part::Part& part, const arc::Shop& shop) {
+    return read(Document::read(path), part, shop);
+}
+
+Plan parse_plan(std::string_view toml, const std::string& file_name, const part::Part& part, const arc::Shop& shop) {
+    return read(Document::parse(toml, file_name), part, shop);
+}
+
+std::filesystem::path exercise_of(const std::filesystem::path& plan_file) {
+    const std::string named = Document::read(plan_file).root().text("exercise", "");
+    return named.empty() ? std::filesystem::path() : plan_file.parent_path() / named;
+}
+
+} // namespace holdtrue::weld

@@ -1,0 +1,20 @@
+// Reads a .plan.toml (lessons/AUTHORING.md lists every key) against the part and the shop that it is for.
+#pragma once
+
+#include "arc/shop.h"
+#include "part/part.h"
+#include "weld/plan.h"
+
+#include <string_view>
+
+namespace holdtrue::weld {
+
+// Throws text::InputError with everything that is wrong with the file, weld/check_plan.h included.
+Plan read_plan(const std::filesystem::path& path, const part::Part& part, const arc::Shop& shop);
+Plan parse_plan(std::string_view toml, const std::string& file_name, const part::Part& part, const arc::Shop& shop);
+
+// The exercise file that a plan file names, made relative to the working folder; empty if it names none.
+// Throws text::InputError if the file cannot be read as TOML.
+std::filesystem::path exercise_of(const std::filesystem::path& plan_file);
+
+} // namespace holdtrue::weld
