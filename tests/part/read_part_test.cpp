@@ -25,3 +25,20 @@ TEST_CASE("the shipped tee coupon is read as written") {
     CHECK(part->gauges[2].tolerance_source == "ISO 13920 class E (straightness and flatness) at 196.00 mm");
     CHECK(build_mesh(*part).node_count() > 500);
 }
+
+TEST_CASE("every shipped part is read and meshed in a size that runs fast") {
+    int parts = 0;
+    for (const auto& entry :
+         std::filesystem::directory_iterator(std::filesystem::path(HOLDTRUE_SOURCE_DIR) / "assets/parts")) {
+        CAPTURE(entry.path().filename().string());
+        const auto part = read_part(entry.path());
+        const Mesh mesh = build_mesh(*part);
+        MESSAGE(part->name << ": " << mesh.node_count() << " nodes, " << part->passes.size() << " passes");
+        CHECK(mesh.node_count() > 500);
+        CHECK(mesh.node_count() < 8000);
+        for (const Pass& pass : part->passes)
+            CHECK(find_pass(*part, pass.name) == &pass - part->passes.data()); // names are unique
+        ++parts;
+    }
+    CHECK(parts >= 6);
+}
