@@ -29,7 +29,8 @@ double legendre_b(int j) { return j < 2 ? 1.0 / 3 : (double(j) * j + j - 2) / (2
 
 Conduction::Conduction(std::shared_ptr<const part::Mesh> mesh, const material::ThermalMaterial& material,
                        const std::vector<FaceLaws>& faces, double start_k)
-    : mesh_(std::move(mesh)), material_(material), grid_(assemble(*mesh_)), kernel_(&best_stage_kernel()) {
+    : mesh_(std::move(mesh)), material_(material), grid_(assemble(*mesh_)), start_k_(start_k),
+      kernel_(&best_stage_kernel()) {
     VERIFY(faces.size() == mesh_->panels.size(), "one pair of face laws per panel");
 
     // Panels with equal faces share a table.
@@ -67,7 +68,12 @@ Conduction::Conduction(std::shared_ptr<const part::Mesh> mesh, const material::T
     for (const auto& panel : grid_.panels)
         longest = std::max(longest, panel.stride);
     loss_.assign(kernel_scratch(longest), 0.0);
-    collect_touched();
+    is_touched_.assign(grid_.slot_count, 0);
+    for (const Link& link : grid_.seam) {
+        touch(link.a);
+        touch(link.b);
+    }
+    find_stiffness();
     start_stored_j_ = 0;
     start_stored_j_ = accounts().stored_j;
 }
@@ -79,29 +85,38 @@ int Conduction::add_law(const SurfaceLaw& law) {
 
 void Conduction::set_patches(std::vector<SurfacePatch> patches) {
     patches_.clear();
-    for (const SurfacePatch& patch : patches)
-        if (mesh_->node_alive[patch.node])
-            patches_.push_back({grid_.slot_of_node[patch.node], patch.law, patch.area_m2, patch.account});
-    collect_touched();
+    for (const SurfacePatch& patch : patches) {
+        if (!mesh_->node_alive[patch.node])
+            continue;
+        patches_.push_back({grid_.slot_of_node[patch.node], patch.law, patch.area_m2, patch.account});
+        touch(patches_.back().slot);
+    }
+    find_stiffness();
 }
 
-void Conduction::set_bridges(std::vector<Bridge> bridges) {
-    bridges_ = std::move(bridges);
-    for (Bridge& bridge : bridges_)
-        for (std::size_t k = 0; k < 4; ++k) {
-            bridge.node_a[k] = grid_.slot_of_node[bridge.node_a[k]];
-            bridge.node_b[k] = grid_.slot_of_node[bridge.node_b[k]];
-        }
-    collect_touched();
+void Conduction::add_bridges(const std::vector<Bridge>& bridges) {
+    for (Bridge bridge : bridges) {
+        for (auto* nodes : {&bridge.node_a, &bridge.node_b})
+            for (int& node : *nodes) {
+                node = grid_.slot_of_node[node];
+                touch(node);
+            }
+        bridges_.push_back(bridge);
+        stiffen(bridge);
+    }
 }
 
 void Conduction::set_sources(std::vector<NodePower> sources) {
     sources_ = std::move(sources);
+    for (Prescribed& held : prescribed_)
+        held.source_w = 0;
     for (NodePower& source : sources_) {
         VERIFY(mesh_->node_alive[source.node], "heat source on a dead node");
         source.node = grid_.slot_of_node[source.node];
+        for (Prescribed& held : prescribed_)
+            if (held.slot == source.node)
+                held.source_w += source.power_w;
     }
-    collect_touched();
 }
 
 void Conduction::prescribe(int node, std::shared_ptr<const std::function<double(double)>> temperature_k) {
@@ -110,10 +125,13 @@ void Conduction::prescribe(int node, std::shared_ptr<const std::function<double(
         return;
     const double before = h_[slot];
     prescribed_.push_back({slot, std::move(temperature_k), links_of(slot)});
+    for (const NodePower& source : sources_)
+        if (source.node == slot)
+            prescribed_.back().source_w += source.power_w;
     inverse_volume_per_m3_[slot] = 0;
     hold_prescribed(h_, time_s_);
     sums_.supplied_j += grid_.volume_m3[slot] * (h_[slot] - before);
-    collect_touched();
+    touch(slot);
     note_peaks();
 }
 
@@ -149,56 +167,40 @@ std::vector<Link> Conduction::links_of(int slot) const {
     return links;
 }
 
-// Everything the sweep does not see reaches these slots; the step bound hangs on it too.
-void Conduction::collect_touched() {
-    touched_.clear();
-    for (const Link& link : grid_.seam)
-        touched_.insert(touched_.end(), {link.a, link.b});
-    for (const SlotPatch& patch : patches_)
-        touched_.push_back(patch.slot);
-    for (const Bridge& bridge : bridges_) {
-        touched_.insert(touched_.end(), bridge.node_a.begin(), bridge.node_a.end());
-        touched_.insert(touched_.end(), bridge.node_b.begin(), bridge.node_b.end());
-    }
-    for (const NodePower& source : sources_)
-        touched_.push_back(source.node);
-    for (const Prescribed& held : prescribed_)
-        touched_.push_back(held.slot);
-    std::ranges::sort(touched_);
-    touched_.erase(std::unique(touched_.begin(), touched_.end()), touched_.end());
-    explicit_step_s_ = 0;
+void Conduction::touch(int slot) {
+    if (!is_touched_[slot])
+        touched_.push_back(slot);
+    is_touched_[slot] = 1;
 }
 
-// Gershgorin: every eigenvalue lies within the largest sum of a row.
-void Conduction::update_step_bound() const {
-    double diffusivity = 0;
+// By Gershgorin no eigenvalue is larger than the largest sum of a row.
+void Conduction::stiffen(int slot, double w_per_j_per_m3) {
+    stiffness_[slot] += w_per_j_per_m3;
+    stiffest_per_s_ = std::max(stiffest_per_s_, stiffness_[slot] * inverse_volume_per_m3_[slot]);
+}
+
+void Conduction::stiffen(const Bridge& bridge) {
+    for (std::size_t k = 0; k < 4; ++k) {
+        stiffen(bridge.node_a[k], 2 * diffusivity_m2_per_s_ * bridge.weight_a[k] * bridge.conductance_m);
+        stiffen(bridge.node_b[k], 2 * diffusivity_m2_per_s_ * bridge.weight_b[k] * bridge.conductance_m);
+    }
+}
+
+void Conduction::find_stiffness() {
     for (const SurfaceTable& table : face_tables_)
-        diffusivity = std::max(diffusivity, table.steepest_theta());
-    std::vector<double> row(grid_.slot_count); // [W per J/m^3]
+        diffusivity_m2_per_s_ = std::max(diffusivity_m2_per_s_, table.steepest_theta());
+    stiffness_.assign(grid_.slot_count, 0.0);
+    stiffest_per_s_ = 1e-12;
     for (std::size_t p = 0; p < grid_.panels.size(); ++p) {
         const auto& panel = grid_.panels[p];
         const double loss = face_tables_[table_of_panel_[p]].steepest_loss();
         for (int slot = panel.first; slot < panel.first + panel.count; ++slot)
-            row[slot] = 2 * diffusivity * grid_.conductance_sum_m[slot] + grid_.face_m2[slot] * loss;
+            stiffen(slot, 2 * diffusivity_m2_per_s_ * grid_.conductance_sum_m[slot] + grid_.face_m2[slot] * loss);
     }
-    for (const Bridge& bridge : bridges_)
-        for (std::size_t k = 0; k < 4; ++k) {
-            row[bridge.node_a[k]] += 2 * diffusivity * bridge.weight_a[k] * bridge.conductance_m;
-            row[bridge.node_b[k]] += 2 * diffusivity * bridge.weight_b[k] * bridge.conductance_m;
-        }
     for (const SlotPatch& patch : patches_)
-        row[patch.slot] += patch.area_m2 * law_tables_[patch.law].steepest_loss();
-
-    double stiffest = 1e-12;
-    for (std::size_t slot = 0; slot < row.size(); ++slot)
-        stiffest = std::max(stiffest, row[slot] * inverse_volume_per_m3_[slot]);
-    explicit_step_s_ = 2 / stiffest;
-}
-
-double Conduction::explicit_step_s() const {
-    if (explicit_step_s_ == 0)
-        update_step_bound();
-    return explicit_step_s_;
+        stiffen(patch.slot, patch.area_m2 * law_tables_[patch.law].steepest_loss());
+    for (const Bridge& bridge : bridges_)
+        stiffen(bridge);
 }
 
 void Conduction::hold_prescribed(std::vector<double>& h, double time_s) {
@@ -206,7 +208,7 @@ void Conduction::hold_prescribed(std::vector<double>& h, double time_s) {
         h[held.slot] = material_.enthalpy_j_per_m3((*held.temperature_k)(time_s));
 }
 
-// Fills sparse_w_ at the touched slots with what patches, bridges, seams and sources bring, given theta_ of h.
+// Fills sparse_w_ at the touched slots with what patches, bridges and seams bring, given theta_ of h.
 Conduction::Rates Conduction::add_sparse(const std::vector<double>& h) {
     Rates rates;
     for (const int slot : touched_)
@@ -228,15 +230,13 @@ Conduction::Rates Conduction::add_sparse(const std::vector<double>& h) {
             sparse_w_[bridge.node_b[k]] -= bridge.weight_b[k] * flow;
         }
     }
-    for (const NodePower& source : sources_)
-        sparse_w_[source.node] += source.power_w;
     for (const SlotPatch& patch : patches_) {
         const double lost = patch.area_m2 * law_tables_[patch.law].loss_w_per_m2(h[patch.slot]);
         sparse_w_[patch.slot] -= lost;
         rates.lost[static_cast<std::size_t>(patch.account)] += lost;
     }
     for (const Prescribed& held : prescribed_) {
-        double out = -sparse_w_[held.slot];
+        double out = -sparse_w_[held.slot] - held.source_w;
         for (const Link& link : held.links)
             out += link.conductance_m * (theta_[link.a] - theta_[link.b]);
         for (std::size_t p = 0; p < grid_.panels.size(); ++p)
@@ -300,6 +300,11 @@ void Conduction::advance(double step_s) {
         rate_[slot] += extra;
         h_[slot] += first_s * extra;
     }
+    for (const NodePower& source : sources_) {
+        const double extra = source.power_w * inverse_volume_per_m3_[source.node];
+        rate_[source.node] += extra;
+        h_[source.node] += first_s * extra;
+    }
     hold_prescribed(h_, time_s_ + first_s);
     now = combine([&](double, double, double, double r0) { return first_s * r0; }, now, last, now, first_rate);
 
@@ -317,6 +322,8 @@ void Conduction::advance(double step_s) {
         const Sums rate = rates_of(faces_w, add_sparse(h_));
         for (const int slot : touched_)
             before_[slot] += c.rate_s * sparse_w_[slot] * inverse_volume_per_m3_[slot];
+        for (const NodePower& source : sources_)
+            before_[source.node] += c.rate_s * source.power_w * inverse_volume_per_m3_[source.node];
         hold_prescribed(before_, time_s_ + share * step_s);
         const Sums next = combine([&](double a, double b, double r,
                                       double r0) { return c.mu * a + c.nu * b + c.rate_s * r + c.start_rate_s * r0; },
@@ -371,6 +378,8 @@ void Conduction::note_peaks() {
 }
 
 double Conduction::temperature_k(int node) const {
+    if (!mesh_->node_alive[node])
+        return start_k_;
     return face_tables_.front().temperature_k(h_[grid_.slot_of_node[node]]);
 }
 
@@ -385,7 +394,8 @@ double Conduction::hottest_k() const { return face_tables_.front().temperature_k
 void Conduction::peaks_k(std::vector<double>& per_node) const {
     per_node.resize(mesh_->node_count());
     for (int node = 0; node < mesh_->node_count(); ++node)
-        per_node[node] = face_tables_.front().temperature_k(peak_[grid_.slot_of_node[node]]);
+        per_node[node] =
+            mesh_->node_alive[node] ? face_tables_.front().temperature_k(peak_[grid_.slot_of_node[node]]) : start_k_;
 }
 
 HeatAccounts Conduction::accounts() const {

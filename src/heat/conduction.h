@@ -13,6 +13,7 @@
 #include "heat/surface_table.h"
 
 #include <array>
+#include <cstdint>
 #include <functional>
 #include <memory>
 #include <vector>
@@ -61,14 +62,14 @@ public:
 
     int add_law(const SurfaceLaw& law);
     void set_patches(std::vector<SurfacePatch> patches);
-    void set_bridges(std::vector<Bridge> bridges);
+    void add_bridges(const std::vector<Bridge>& bridges);
     void set_sources(std::vector<NodePower> sources); // steady until set anew
     // Holds a node at temperature(time).
     void prescribe(int node, std::shared_ptr<const std::function<double(double)>> temperature_k);
     // Changes a node's temperature at once; the heat counts as brought.
     void set_temperature(int node, double temperature_k);
 
-    double explicit_step_s() const; // the largest stable step of one stage
+    double explicit_step_s() const { return 2 / stiffest_per_s_; } // the largest stable step of one stage
     // One step of any length; the number of stages follows from it.
     void advance(double step_s);
     void undo(); // takes the last advance() back; once
@@ -79,7 +80,7 @@ public:
     const part::Mesh& mesh() const { return *mesh_; }
     const ConductionGrid& grid() const { return grid_; }
     double temperature_k(int node) const;
-    void temperatures_k(std::vector<double>& per_node) const; // dead nodes: the start
+    void temperatures_k(std::vector<double>& per_node) const; // dead nodes: as at the start
     double hottest_k() const;                                 // of the live nodes
     void peaks_k(std::vector<double>& per_node) const;        // the hottest each node has been after a step
     HeatAccounts accounts() const;
@@ -89,6 +90,7 @@ private:
         int slot;
         std::shared_ptr<const std::function<double(double)>> temperature_k;
         std::vector<Link> links; // to its neighbours, a = slot
+        double source_w = 0;
     };
     // Heat rates of one stage [W].
     struct Rates {
@@ -102,10 +104,12 @@ private:
     };
 
     double stage_coefficients(int stage, int stages, double step_s, StageCoefficients& c) const;
-    void collect_touched();
+    void touch(int slot);
+    void stiffen(int slot, double w_per_j_per_m3);
     Rates add_sparse(const std::vector<double>& h);
     void hold_prescribed(std::vector<double>& h, double time_s);
-    void update_step_bound() const;
+    void stiffen(const Bridge& bridge);
+    void find_stiffness();
     void note_peaks();
     std::vector<Link> links_of(int slot) const;
 
@@ -121,8 +125,11 @@ private:
     std::vector<Bridge> bridges_; // nodes are slots
     std::vector<NodePower> sources_;
     std::vector<Prescribed> prescribed_;
-    std::vector<int> touched_;     // slots that sparse terms reach
-    std::vector<double> sparse_w_; // slot_count; what they bring in the present stage
+    std::vector<int> touched_;             // slots that patches, bridges and seams reach
+    std::vector<std::uint8_t> is_touched_; // slot_count
+    std::vector<double> sparse_w_;         // slot_count; what those bring in the present stage
+    std::vector<double> stiffness_;        // slot_count; bound of a row of the Jacobian [W per J/m^3]
+    double stiffest_per_s_ = 0;            // largest of stiffness over volume
 
     std::vector<double> h_, start_, before_, rate_, theta_, peak_; // slot_count
     std::vector<double> loss_;                                     // scratch of the kernel
@@ -131,10 +138,10 @@ private:
     int steps_ = 0;
     long long node_stages_ = 0;
     int live_nodes_ = 0;
+    double start_k_ = 0, diffusivity_m2_per_s_ = 0; // the largest diffusivity
     double start_stored_j_ = 0;
     HeatAccounts sums_, sums_before_;
     std::vector<double> peak_before_;
-    mutable double explicit_step_s_ = 0; // 0: to be found
     const StageKernel* kernel_;
 };
 

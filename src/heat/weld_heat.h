@@ -5,6 +5,7 @@
 // Panels exchange heat only where a tack, a run or a plug joins them, from the moment it is laid.
 #pragma once
 
+#include "material/thermal_material.h"
 #include "part/mesh.h"
 
 #include <functional>
@@ -47,8 +48,10 @@ using Observer = std::function<void(const Moment&)>;
 
 class WeldHeat {
 public:
+    // step_scale multiplies every time step; smaller ones are for showing that the steps taken are small enough.
     WeldHeat(std::shared_ptr<const part::Part> part, std::shared_ptr<const part::Mesh> mesh,
-             const Surroundings& surroundings);
+             const Surroundings& surroundings,
+             const material::ThermalMaterial& material = material::ThermalMaterial::steel(), double step_scale = 1);
     ~WeldHeat();
 
     // Lays a pass: burns the arc along it, advances the clock, then lets the panels conduct through it.
@@ -70,6 +73,8 @@ public:
     const part::Part& part() const;
     const part::Mesh& mesh() const;
     const Surroundings& surroundings() const;
+    const material::ThermalMaterial& material() const;
+    long long node_stages() const; // work done: live nodes times stages of all steps
 
 private:
     struct State;
