@@ -82,6 +82,9 @@ void read_limit(text::Table& table, Gauge& gauge) {
         is_angle(gauge.kind)
             ? table.optional_quantity("tolerance", units::angle, {0.001 * std::numbers::pi / 180, std::numbers::pi / 4})
             : table.optional_quantity("tolerance", units::length, {0.01 * mm, 100 * mm});
+    if (!own && table.has_quantity("tolerance", is_angle(gauge.kind) ? units::length : units::angle))
+        table.problem("tolerance", "gauge " + gauge.name + " is read in " + (is_angle(gauge.kind) ? "degrees" : "mm"),
+                      is_angle(gauge.kind) ? "write tolerance_deg" : "write tolerance_mm");
     const std::string tolerance_class = table.text("class", "");
     if (own && !tolerance_class.empty())
         table.problem("class", "the gauge has both an own tolerance and a class", "keep one of the two");

@@ -142,7 +142,10 @@ void check_predictions(const Plan& plan, const part::Part& part, std::vector<Pla
     std::set<int> seen;
     for (std::size_t k = 0; k < plan.predictions.size(); ++k) {
         const int gauge = plan.predictions[k].gauge;
-        const auto told = [&](text::Problem what) { found.push_back({-1, -1, static_cast<int>(k), std::move(what)}); };
+        const auto told = [&](text::Problem what) {
+            what.line = plan.predictions[k].line;
+            found.push_back({-1, -1, static_cast<int>(k), std::move(what)});
+        };
         if (!has(part.gauges, gauge))
             told(problem("a prediction is for a gauge that the part does not have", "choose one of the part's gauges"));
         else if (!seen.insert(gauge).second)

@@ -37,6 +37,7 @@ enum class Sense { shrinks, stays, grows };
 struct Prediction {
     int gauge = 0;
     Sense sense = Sense::stays;
+    int line = 0; // as for a move
 };
 
 struct Plan {

@@ -117,17 +117,19 @@ Plan read(Document document, const part::Part& part, const arc::Shop& shop) {
         read_move(table, part, plan);
     for (Table table : root.tables("predict")) {
         const int gauge = text::find_named(table, "gauge", table.text("gauge"), "gauge", names_of(part.gauges));
-        plan.predictions.push_back(
-            {gauge, table.choice<Sense>(
-                        "sense", {{"shrinks", Sense::shrinks}, {"stays", Sense::stays}, {"grows", Sense::grows}})});
+        const Sense sense = table.choice<Sense>(
+            "sense", {{"shrinks", Sense::shrinks}, {"stays", Sense::stays}, {"grows", Sense::grows}});
+        plan.predictions.push_back({gauge, sense, table.line()});
     }
     document.finish();
 
     const std::vector<PlanProblem> found = check_plan(plan, part, shop);
     if (!found.empty()) {
+        // One entry of the file can stand for many moves: what is wrong with it is told once.
         std::vector<text::Problem> problems;
         for (const PlanProblem& each : found)
-            problems.push_back(each.told);
+            if (each.move < 0 || problems.empty() || problems.back().line != each.told.line)
+                problems.push_back(each.told);
         std::ranges::stable_sort(problems, {}, &text::Problem::line);
         throw text::InputError(std::move(problems));
     }

@@ -1,0 +1,96 @@
+#include "command_line/mistakes.h"
+#include "command_line/program.h"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <sstream>
+#include <string>
+
+using namespace holdtrue::test;
+
+namespace {
+
+std::size_t line_of(const std::string& text, const std::string& words) {
+    const std::size_t at = text.find(words);
+    REQUIRE_MESSAGE(at != std::string::npos, "the test looks for " << words);
+    return static_cast<std::size_t>(std::count(text.begin(), text.begin() + static_cast<std::ptrdiff_t>(at), '\n')) + 1;
+}
+
+} // namespace
+
+TEST_CASE("every shipped part, shop, exercise and plan passes check") {
+    const ShippedCopy shipped;
+    std::string files;
+    int count = 0;
+    for (const auto& entry : std::filesystem::recursive_directory_iterator(shipped.folder()))
+        if (entry.path().extension() == ".toml") {
+            files += "'" + entry.path().string() + "' ";
+            ++count;
+        }
+    const Ran ran = run_program("check " + files);
+    CAPTURE(ran.output);
+    CHECK(ran.exit_code == 0);
+    CHECK(count >= 6 + 1 + 6 + 6 * 3);
+    CHECK(ran.output.find(std::to_string(count) + " of " + std::to_string(count) + " files ok") != std::string::npos);
+}
+
+TEST_CASE("each mistake is one line with file, line and fix, and exit code 2") {
+    const ShippedCopy shipped;
+    CHECK(std::size(mistakes) >= 40);
+    for (const Mistake& mistake : mistakes) {
+        const std::filesystem::path file = shipped.find(mistake.file);
+        const std::string good = content_of(file);
+        std::string bad = good;
+        const std::size_t at = bad.find(mistake.find);
+        REQUIRE_MESSAGE(at != std::string::npos, std::string(mistake.file) << " has no " << std::string(mistake.find));
+        bad.replace(at, std::string(mistake.find).size(), mistake.replace);
+        write(file, bad);
+        const Ran ran = run_program("check '" + file.string() + "'");
+        write(file, good);
+
+        CAPTURE(std::string(mistake.file));
+        CAPTURE(std::string(mistake.replace));
+        CAPTURE(ran.output);
+        CHECK(ran.exit_code == 2);
+        std::string told; // the line that says it
+        std::istringstream lines(ran.output);
+        for (std::string line; std::getline(lines, line);)
+            if (line.find(mistake.says) != std::string::npos && told.empty())
+                told = line;
+        CHECK_MESSAGE(!told.empty(), "nothing says: " << std::string(mistake.says));
+        if (*mistake.at)
+            CHECK(told.starts_with(file.string() + ":" + std::to_string(line_of(bad, mistake.at)) + ": "));
+        CHECK(told.find("; ") != std::string::npos); // then what to do about it
+    }
+}
+
+TEST_CASE("a file of an unknown kind is an error, and the others are still checked") {
+    const ShippedCopy shipped;
+    const std::filesystem::path stranger = shipped.folder() / "notes.toml";
+    write(stranger, "a = 1\n");
+    const Ran ran =
+        run_program("check '" + stranger.string() + "' '" + shipped.find("rookwood.shop.toml").string() + "'");
+    CHECK(ran.exit_code == 2);
+    CHECK(ran.output.find("notes.toml: is of no kind that is known by its name; name it NAME.part.toml") !=
+          std::string::npos);
+    CHECK(ran.output.find("rookwood.shop.toml: ok") != std::string::npos);
+    CHECK(ran.output.find("1 of 2 files ok") != std::string::npos);
+}
+
+TEST_CASE("a plan can be checked against another exercise") {
+    const ShippedCopy shipped;
+    const Ran ran = run_program("check '" + shipped.find("tee_coupon.model.plan.toml").string() + "' --exercise '" +
+                                shipped.find("lap_strip.exercise.toml").string() + "'");
+    CHECK(ran.exit_code == 2);
+    CHECK(ran.output.find("there is no pass or joint \"left\"") != std::string::npos);
+}
+
+TEST_CASE("a missing file, a folder and no file at all are errors") {
+    CHECK(run_program("check /no/such/place.part.toml").exit_code == 2);
+    CHECK(run_program("check").exit_code == 2);
+    const ShippedCopy shipped;
+    const std::filesystem::path folder = shipped.folder() / "folder.part.toml";
+    std::filesystem::create_directory(folder);
+    CHECK(run_program("check '" + folder.string() + "'").exit_code == 2);
+}

@@ -1,0 +1,175 @@
+// Mistakes that an author can make in a part, shop, exercise or plan, and what is said about each.
+#pragma once
+
+#include <array>
+
+namespace holdtrue::test {
+
+// In the shipped file `file` the first `find` is replaced by `replace`. The complaint stands at the line of `at` in
+// the new text, and contains `says`.
+struct Mistake {
+    const char* file;
+    const char* find;
+    const char* replace;
+    const char* at;
+    const char* says;
+};
+
+inline constexpr Mistake mistakes[] = {
+    // Any file
+    {"tee_coupon.part.toml", "element_mm = 5", "element_mm = = 5", "element_mm = = 5", "is not valid TOML"},
+    {"tee_coupon.part.toml", "steel =", "stel =", "stel =", "unknown key stel; did you mean steel?"},
+    {"tee_coupon.part.toml", "thickness_mm = 5", "thickness = 5", "thickness = 5", "thickness has no unit"},
+    {"tee_coupon.part.toml", "thickness_mm = 5", "thickness_cm = 5", "thickness_cm", "not in a known unit of length"},
+    {"tee_coupon.part.toml", "thickness_mm = 5", "thickness_mm = 5\nthickness_in = 0.2", "thickness_in",
+     "repeats thickness_mm in another unit"},
+    {"tee_coupon.part.toml", "thickness_mm = 5", "thickness_mm = \"5\"", "thickness_mm = \"5\"", "is not a number"},
+    {"tee_coupon.part.toml", "name = \"tee_coupon\"", "", "# A practice T", "name is missing"},
+    {"tee_coupon.part.toml", "[[panel]]\nname = \"web\"", "[panel2]\nname = \"web\"", "[panel2]",
+     "unknown key panel2; did you mean panel?"},
+
+    // Panels
+    {"tee_coupon.part.toml", "thickness_mm = 5", "thickness_mm = 0", "thickness_mm = 0", "give 0.5 to 40 mm"},
+    {"tee_coupon.part.toml", "kind = \"plate\"", "kind = \"palte\"", "palte", "did you mean \"plate\"?"},
+    {"tee_coupon.part.toml", "name = \"web\"", "name = \"flange\"",
+     "name = \"flange\"\nkind = \"plate\"\ncorners_mm = [[0, 0, 2.5]", "there are two of the name \"flange\""},
+    {"tee_coupon.part.toml", "name = \"web\"", "name = \"the web\"", "the web", "cannot name a panel"},
+    {"tee_coupon.part.toml", "[200, 50, 0], [0, 50, 0]]", "[200, 50, 0]]", "corners_mm", "has 3 points"},
+    {"tee_coupon.part.toml", "[200, 50, 0], [0, 50, 0]]", "[0, 50, 0], [200, 50, 0]]", "[[panel]]", "crossed edges"},
+    {"tee_coupon.part.toml", "[200, 50, 0], [0, 50, 0]]", "[200, -50, 0], [0, -50, 0]]", "[[panel]]",
+     "shorter than 1 mm"},
+    {"tee_coupon.part.toml", "[200, 50, 0], [0, 50, 0]]", "[200, 50], [0, 50, 0]]", "corners_mm", "has 2 entries"},
+    {"tee_coupon.part.toml", "element_mm = 5", "element_mm = 0.2", "element_mm", "give 1 to 200 mm"},
+    {"lift_arm.part.toml", "element_mm = 10", "element_mm = 1", "[[panel]]", "raise element_mm"},
+    {"lift_arm.part.toml", "open = [0, 1, 0]", "open = [1, 0, 0]", "open = [1, 0, 0]", "open runs along the panel"},
+    {"lift_arm.part.toml", "open = [0, 1, 0]", "open = [0, 0, 0]", "open = [0, 0, 0]", "open points nowhere"},
+    {"lift_arm.part.toml", "to_mm = [900, -40, 0]", "to_mm = [0, -40, 0]", "to_mm = [0, -40, 0]", "the same place"},
+    {"lift_arm.part.toml", "height_mm = 160", "height_mm = 5", "height_mm = 5", "give 6 to 5000 mm"},
+    {"lift_arm.part.toml", "diameter_mm = 50\n", "diameter_mm = 15\n", "diameter_mm = 15", "give 20 to 5000 mm"},
+    {"lift_arm.part.toml", "diameter_mm = 50.6", "diameter_mm = 150", "at_mm = [90, -38.5, 0]",
+     "too close to an edge or fold"},
+    {"lift_arm.part.toml", "at_mm = [90, -38.5, 0]", "at_mm = [90, -20, 0]", "at_mm = [90, -20, 0]",
+     "away from panel left_half"},
+    {"lift_arm.part.toml", "at_mm = [820, -38.5, 0]", "at_mm = [110, -38.5, 0]", "at_mm = [110, -38.5, 0]",
+     "the cut-out meets the one of line"},
+    {"rail_frame.part.toml", "profile_b_mm = [[", "profile_b_mm = [[1, 2, 3], [", "profile_b_mm",
+     "give both the same number"},
+
+    // Joints and passes
+    {"tee_coupon.part.toml", "type = \"fillet\"", "type = \"filet\"", "filet", "did you mean \"fillet\"?"},
+    {"tee_coupon.part.toml", "leg_mm = 4", "throat_mm = 3", "[[joint]]", "leg_mm or leg_in is missing"},
+    {"tee_coupon.part.toml", "panels = [\"web\", \"flange\"]", "panels = [\"wep\", \"flange\"]", "wep",
+     "did you mean \"web\"?"},
+    {"tee_coupon.part.toml", "panels = [\"web\", \"flange\"]", "panels = [\"web\", \"web\"]",
+     "panels = [\"web\", \"web\"]", "joins panel web to itself"},
+    {"tee_coupon.part.toml", "panels = [\"web\", \"flange\"]", "panels = [\"web\"]", "panels = [\"web\"]",
+     "panels has 1 names"},
+    {"tee_coupon.part.toml", "path_mm = [[0, 2.5, 2.5], [200, 2.5, 2.5]]", "path_mm = [[0, 20, 2.5], [200, 2.5, 2.5]]",
+     "path_mm = [[0, 20", "away from panel web"},
+    {"tee_coupon.part.toml", "path_mm = [[0, 2.5, 2.5], [200, 2.5, 2.5]]", "path_mm = [[0, 2.5, 2.5]]", "path_mm",
+     "has 1 points"},
+    {"tee_coupon.part.toml", "path_mm = [[0, 2.5, 2.5], [200, 2.5, 2.5]]", "path_mm = [[0, 2.5, 2.5], [0, 2.5, 2.5]]",
+     "path_mm", "points 1 and 2 of path_mm are the same place"},
+    {"tee_coupon.part.toml", "passes = 2", "passes = 0", "passes = 0", "give a whole number from 1 to 500"},
+    {"tee_coupon.part.toml", "passes = 2", "passes = 400", "passes = 400", "0.50 mm long"},
+    {"tee_coupon.part.toml", "passes = 2", "passes = 2\npass_mm = 50", "pass_mm", "given in two ways"},
+    {"tee_coupon.part.toml", "passes = 2", "breaks_mm = [120, 80]", "breaks_mm", "not after the one before"},
+    {"tee_coupon.part.toml", "passes = 2", "breaks_mm = [100, 250]", "breaks_mm", "within the path of 200.00 mm"},
+    {"tee_coupon.part.toml", "passes = 2", "passes = 2\nstitch_mm = 120", "stitch_mm", "as long as a whole pass"},
+    {"tee_coupon.part.toml", "tacks = 2", "tacks = 20", "tacks = 20", "leave no gaps"},
+    {"tee_coupon.part.toml", "tacks = 2", "tacks = 2\ntacked = true", "tacks = 2\ntacked", "comes tacked"},
+    {"tee_coupon.part.toml", "tacks = 2", "tack_mm = 10", "tack_mm", "but no tacks"},
+    {"tee_coupon.part.toml", "reach = [\"upright\"", "reach = [\"uprigth\"", "uprigth", "did you mean \"upright\"?"},
+    {"lap_strip.part.toml", "[[0, 0, 2], [600, 0, 2], [600, 70, 2], [0, 70, 2]]",
+     "[[0, 0, 3.5], [600, 0, 3.5], [600, 70, 3.5], [0, 70, 3.5]]", "panels =", "lie 3.50 mm apart"},
+    {"lift_arm.part.toml", "depth_mm = 3", "depth_mm = 4", "depth_mm = 4", "deeper than the thinner sheet"},
+    {"lift_arm.part.toml", "axis = [0, -1, 0], start = [1, 0, 0]", "axis = [0, -1, 0], start = [0, 1, 0]",
+     "start = [0, 1, 0]", "start runs along the axis"},
+    {"lift_arm.part.toml", "[530, -40, 25]", "[375, -40, 25]", "path_mm = [[370", "run into one another"},
+
+    // Poses, clamps, gauges
+    {"tee_coupon.part.toml", "panel = \"flange\"\nat_mm = [20, -42, 0]", "panel = \"flange\"\nat_mm = [20, -80, 0]",
+     "at_mm = [20, -80, 0]", "30.00 mm away from panel flange"},
+    {"tee_coupon.part.toml", "holds = [\"z\"]", "holds = [\"up\"]", "holds = [\"up\"]", "there is no axis \"up\""},
+    {"tee_coupon.part.toml", "kind = \"angle\"", "kind = \"distance\"", "points = [", "has 3 points"},
+    {"tee_coupon.part.toml", "at_mm = [100, 0, 60]", "at_mm = [100, 0, 90]", "[100, 0, 90]", "away from panel web"},
+    {"tee_coupon.part.toml", "tolerance_deg = 1.0", "tolerance_mm = 1.0", "tolerance_mm = 1.0",
+     "gauge lean is read in degrees"},
+    {"tee_coupon.part.toml", "class = \"E\"", "class = \"B\"", "class = \"B\"", "here the classes are E to H"},
+    {"tee_coupon.part.toml", "tolerance_deg = 1.0", "tolerance_deg = 1.0\nclass = \"B\"", "class = \"B\"",
+     "both an own tolerance and a class"},
+    {"tee_coupon.part.toml", "direction = [0, 0, -1]", "direction = [0, 1, 0]", "[[gauge]]\nname = \"cupping\"",
+     "direction runs along the line"},
+    {"pivot_bracket.part.toml", "at_mm = [0, 0, 130] },", "at_mm = [0, 0, 108] },", "[0, 0, 108] },",
+     "lies in a cut-out"},
+
+    // Shop
+    {"rookwood.shop.toml", "diameter_mm = 0.8", "diameter_mm = 8", "diameter_mm = 8", "give 0.5 to 3.2 mm"},
+    {"rookwood.shop.toml", "process = \"135\"", "process = \"MAG\"", "process = \"MAG\"", "ISO 4063 number"},
+    {"rookwood.shop.toml", "mix = \"75Ar 25CO2\"", "mix = \"75Ar 20CO2\"", "75Ar 20CO2", "100"},
+    {"rookwood.shop.toml", "marks = [1, 2, 3,", "marks = [1, 3, 2,", "marks = [1, 3, 2,", "do not rise"},
+    {"rookwood.shop.toml", "marks = [1, 2, 3,", "marks = [2, 3,", "marks = [2, 3,", "9 marks and 10 measured values"},
+    {"rookwood.shop.toml", "volts_high_v = 30", "volts_high_v = 10", "volts_high_v = 10", "not above volts_low_v"},
+    {"rookwood.shop.toml", "id = \"solid_10\"", "id = \"solid_08\"",
+     "id = \"solid_08\"\nclassification = \"ER70S-6\"\ndiameter_mm = 1.0", "two of the name \"solid_08\""},
+    {"rookwood.shop.toml", "rated_duty = 0.35", "rated_duty = 35", "rated_duty = 35", "give 0.05 to 1"},
+
+    // Exercise
+    {"tee_coupon.exercise.toml", "tee_coupon.part.toml", "tea_coupon.part.toml", "tea_coupon", "there is no file"},
+    {"tee_coupon.exercise.toml", "settings = 30", "settings = 40", "[weights]", "the weights sum to 110"},
+    {"tee_coupon.exercise.toml", "level = 1", "level = 4", "level = 4", "give a whole number from 1 to 3"},
+    {"tee_coupon.exercise.toml", "gauge = \"lean\"", "gauge = \"leen\"", "leen", "did you mean \"lean\"?"},
+    {"tee_coupon.exercise.toml", "slow_min =", "slow_s =", "slow_s", "slow is not longer than good"},
+    {"tee_coupon.exercise.toml", "interpass_max_c", "interpass_max_k", "interpass_max_k",
+     "not in a known unit of temperature"},
+
+    // Plan
+    {"tee_coupon.model.plan.toml", "weld = \"left/1\"", "weld = \"left/7\"", "left/7",
+     "there is no pass or joint \"left/7\""},
+    {"tee_coupon.model.plan.toml", "weld = \"left/1\"", "weld = \"left/2\"",
+     "[[move]]\nweld = \"left/2\"\n\n[[move]]\nweld = \"right/1\"", "pass left/2 is welded twice"},
+    {"tee_coupon.model.plan.toml", "free = [", "free = \"front\"\n\n[[move]]\nfree = [", "[[move]]\nfree = [",
+     "clamp front is free already"},
+    {"tee_coupon.model.plan.toml", "[[move]]\nfree", "[[move]]\nturn = \"left_trough\"\n\n[[move]]\nfree",
+     "[[move]]\nturn", "cannot be turned while clamp front holds it"},
+    {"tee_coupon.model.plan.toml", "[[move]]\ntack", "[[move]]\nturn = \"upright\"\n\n[[move]]\ntack", "[[move]]\nturn",
+     "lies upright already"},
+    {"lift_arm.model.plan.toml", "[[move]]\nturn = \"bottom_up\"", "[[move]]\nwait_s = 5",
+     "[[move]]\nweld = [\n    \"seam_bottom/tack4\"", "cannot be reached while the part lies top_up"},
+    {"pivot_bracket.model.plan.toml", "weld = [\"rib_left_front/layer1/1\"", "weld = [\"rib_left_front/layer2/1\"",
+     "[[move]]\nweld = [\"rib_left_front/layer2/1\"", "which is not welded yet"},
+    {"tee_coupon.model.plan.toml", "groups = [\"fillets\", \"tacks\"]", "groups = [\"tacks\"]",
+     "[[move]]\nweld = \"left/1\"", "no card is set for pass left/1"},
+    {"tee_coupon.model.plan.toml", "groups = [\"fillets\",", "groups = [\"filets\",", "[[card]]",
+     "did you mean \"fillets\"?"},
+    {"tee_coupon.model.plan.toml", "wire = \"solid_08\"", "wire = \"solid_8\"", "[[card]]",
+     "the shop has no wire \"solid_8\""},
+    {"tee_coupon.model.plan.toml", "gas = \"mix_75\"", "gas = \"mix_57\"", "[[card]]",
+     "the shop has no gas \"mix_57\""},
+    {"tee_coupon.model.plan.toml", "wire = \"solid_08\"", "wire = \"cored_09\"\nprocess = \"135\"", "[[card]]",
+     "is for process 136"},
+    {"tee_coupon.model.plan.toml", "volts_v = 20", "volts_v = 31", "[[card]]", "cannot be set to 31.0 V"},
+    {"tee_coupon.model.plan.toml", "wire_feed_m_per_min = 8.2", "wire_feed_m_per_min = 17", "[[card]]",
+     "the feeder cannot be set to 17.0 m/min"},
+    {"tee_coupon.model.plan.toml", "wait_until_below_c = 120", "wait_until_below_c = 15",
+     "[[move]]\nwait_until_below_c = 15", "never gets below"},
+    {"tee_coupon.model.plan.toml", "wait_until_below_c = 120", "wait = 120", "wait = 120", "wait has no unit"},
+    {"tee_coupon.model.plan.toml", "wait_until_below_c = 120", "wait_s = 0", "[[move]]\nwait_s = 0",
+     "the wait has no length"},
+    {"tee_coupon.model.plan.toml", "weld = \"left/1\"", "weld = \"left/1\"\nturn = \"left_trough\"",
+     "[[move]]\nweld = \"left/1\"", "does more than one thing"},
+    {"tee_coupon.model.plan.toml", "weld = \"left/1\"", "reverse = true", "[[move]]\nreverse", "the move does nothing"},
+    {"tee_coupon.model.plan.toml", "weld = \"left/1\"", "weld = []", "weld = []", "name at least one"},
+    {"tee_coupon.model.plan.toml", "weld = \"left/1\"", "weld = \"left/1\"\ncard = \"fillett\"", "fillett",
+     "did you mean \"fillet\"?"},
+    {"tee_coupon.model.plan.toml", "gauge = \"cupping\"", "gauge = \"lean\"",
+     "[[predict]]\ngauge = \"lean\"\nsense = \"grows\"", "gauge lean is predicted twice"},
+    {"tee_coupon.model.plan.toml", "sense = \"grows\"", "sense = \"up\"", "sense = \"up\"",
+     "write shrinks, stays or grows"},
+    {"tee_coupon.model.plan.toml", "exercise = \"tee_coupon", "exercise = \"tea_coupon", "", "cannot be read"},
+    {"tee_coupon.model.plan.toml", "exercise = \"tee_coupon.exercise.toml\"", "", "", "names no exercise"},
+    {"tee_coupon.model.plan.toml", "weld = \"left/1\"", "weld = \"left/1\"\n\n[[move]]\ntack = \"left\"",
+     "[[move]]\ntack = \"left\"", "is welded twice"},
+};
+
+} // namespace holdtrue::test
