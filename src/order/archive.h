@@ -1,0 +1,31 @@
+// What a search keeps of all that it has seen: the cheapest few different orders, and the front of distortion against
+// time. Entries are kept in a total order (cost, then the order itself), so that the sequence in which archives are
+// put together does not show.
+#pragma once
+
+#include "order/search.h"
+
+namespace holdtrue::order {
+
+// Compares two orders pass by pass; any fixed rule would do.
+bool comes_before(const Order& a, const Order& b);
+
+class Archive {
+public:
+    Archive(const Problem& problem, int leaders) : problem_(&problem), limit_(static_cast<std::size_t>(leaders)) {}
+
+    void add(const Candidate& candidate);
+    void add(const Archive& other);
+    std::vector<Candidate> leaders() const { return leaders_; }
+    std::vector<Candidate> front() const { return front_; }
+
+private:
+    void add_leader(const Candidate& candidate);
+    void add_front(const Candidate& candidate);
+
+    const Problem* problem_;
+    std::size_t limit_;
+    std::vector<Candidate> leaders_, front_;
+};
+
+} // namespace holdtrue::order

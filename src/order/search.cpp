@@ -1,0 +1,179 @@
+#include "order/search.h"
+
+#include "order/archive.h"
+#include "order/chain.h"
+#include "text/verify.h"
+
+#include <algorithm>
+#include <chrono>
+#include <condition_variable>
+#include <mutex>
+#include <optional>
+#include <stdexcept>
+#include <thread>
+
+namespace holdtrue::order {
+namespace {
+
+// Calls work(k) for k = 0 .. count-1 on `threads` threads; each k goes to whichever thread is free.
+void share_out(int count, int threads, const std::function<void(int)>& work) {
+    std::atomic<int> next{0};
+    const auto run = [&] {
+        for (int k = next++; k < count; k = next++)
+            work(k);
+    };
+    std::vector<std::jthread> helpers;
+    for (int k = 1; k < std::min(threads, count); ++k)
+        helpers.emplace_back(run);
+    run();
+}
+
+// Requests a stop after a time, or when the caller does; gone with its scope.
+class Deadline {
+public:
+    Deadline(double seconds, std::stop_token outer) : outer_(std::move(outer), [this] { source_.request_stop(); }) {
+        if (seconds > 0)
+            clock_ = std::jthread([this, seconds](std::stop_token ended) {
+                std::mutex mutex;
+                std::unique_lock lock(mutex);
+                if (!wake_.wait_for(lock, ended, std::chrono::duration<double>(seconds), [] { return false; }) &&
+                    !ended.stop_requested())
+                    source_.request_stop();
+            });
+    }
+    std::stop_token token() const { return source_.get_token(); }
+
+private:
+    std::stop_source source_;
+    std::stop_callback<std::function<void()>> outer_;
+    std::condition_variable_any wake_;
+    std::jthread clock_;
+};
+
+SearchResult result_of(const Archive& archive) {
+    SearchResult result;
+    result.leaders = archive.leaders();
+    result.front = archive.front();
+    return result;
+}
+
+} // namespace
+
+SearchResult search(const Problem& problem, const SearchOptions& options, SearchProgress* progress,
+                    std::stop_token stop) {
+    VERIFY(options.chains > 0 && options.chain_stride > 0, "a search has chains");
+    const Deadline deadline(options.seconds, std::move(stop));
+    std::vector<int> numbers;
+    for (int number = options.first_chain; number < options.chains; number += options.chain_stride)
+        numbers.push_back(number);
+
+    std::vector<std::optional<Chain>> chains(numbers.size());
+    share_out(static_cast<int>(numbers.size()), options.threads, [&](int k) {
+        Chain& chain = chains[static_cast<std::size_t>(k)].emplace(
+            problem, options, numbers[static_cast<std::size_t>(k)], progress, deadline.token());
+        switch (options.method) {
+        case Method::annealing:
+            return anneal(chain);
+        case Method::large_neighbourhood:
+            return large_neighbourhood(chain);
+        case Method::beam:
+            return beam(chain);
+        }
+    });
+
+    Archive all(problem, options.leaders);
+    int tries = 0;
+    bool cut_short = false;
+    for (const std::optional<Chain>& chain : chains) {
+        all.add(chain->archive());
+        tries += chain->tries();
+        cut_short = cut_short || chain->cut_short();
+    }
+    SearchResult result = result_of(all);
+    result.tries = tries;
+    result.cut_short = cut_short;
+    return result;
+}
+
+SearchResult merge(const Problem& problem, const std::vector<SearchResult>& parts, int leaders) {
+    Archive all(problem, leaders);
+    SearchResult result;
+    for (const SearchResult& part : parts) {
+        for (const Candidate& candidate : part.leaders)
+            all.add(candidate);
+        for (const Candidate& candidate : part.front)
+            all.add(candidate);
+        result.tries += part.tries;
+        result.cut_short = result.cut_short || part.cut_short;
+    }
+    result.leaders = all.leaders();
+    result.front = all.front();
+    return result;
+}
+
+SearchResult enumerate(const Problem& problem, const Order& like, int leaders, int at_most) {
+    const OrderSpace& space = *problem.space;
+    const std::unique_ptr<Evaluator> evaluator = problem.make_evaluator();
+    Archive all(problem, leaders);
+    int tries = 0;
+    Order order{{}, like.free_before};
+    const std::function<void()> grow = [&] {
+        if (order.passes.size() == like.passes.size()) {
+            if (++tries > at_most)
+                throw std::length_error("more orders than may be enumerated");
+            Candidate candidate{order, evaluator->evaluate(order), 0};
+            candidate.cost = problem.cost(candidate.finding);
+            all.add(candidate);
+            return;
+        }
+        for (const OrderedPass& each : like.passes) {
+            const auto done = [&](int pass) {
+                return std::ranges::find(order.passes, pass, &OrderedPass::pass) != order.passes.end();
+            };
+            if (done(each.pass) || std::ranges::any_of(like.passes, [&](const OrderedPass& other) {
+                    return space.needs(each.pass, other.pass) && !done(other.pass);
+                }))
+                continue;
+            for (const bool reversed : {false, true}) {
+                order.passes.push_back({each.pass, reversed, 0});
+                grow();
+                order.passes.pop_back();
+            }
+        }
+    };
+    grow();
+    SearchResult result = result_of(all);
+    result.tries = tries;
+    return result;
+}
+
+std::vector<Candidate> sample(const Problem& problem, int count, int threads, std::uint64_t seed,
+                              SearchProgress* progress, std::stop_token stop) {
+    // Blocks of orders: each has an evaluator and a stream of random numbers of its own.
+    constexpr int block = 64;
+    std::vector<Candidate> candidates(static_cast<std::size_t>(count));
+    std::vector<char> done(static_cast<std::size_t>(count));
+    share_out((count + block - 1) / block, threads, [&](int k) {
+        Random random(seed, 0x5a3b0000ull + static_cast<std::uint64_t>(k));
+        std::unique_ptr<Evaluator> evaluator;
+        for (int at = k * block; at < std::min(count, (k + 1) * block) && !stop.stop_requested(); ++at) {
+            if (!evaluator)
+                evaluator = problem.make_evaluator();
+            Candidate& candidate = candidates[static_cast<std::size_t>(at)];
+            candidate.order = problem.space->random(random);
+            candidate.finding = evaluator->evaluate(candidate.order);
+            candidate.cost = problem.cost(candidate.finding);
+            done[static_cast<std::size_t>(at)] = 1;
+            if (progress)
+                ++progress->tries;
+        }
+    });
+    std::size_t kept = 0;
+    for (std::size_t k = 0; k < candidates.size(); ++k)
+        if (done[k])
+            std::swap(candidates[kept++], candidates[k]);
+    candidates.resize(kept);
+    return candidates;
+}
+
+} // namespace holdtrue::order

@@ -1,0 +1,98 @@
+// Searches the orders of a part for those that cost least. Three methods, compared in the tests and by
+// `holdtrue order --method`:
+//   annealing            simulated annealing with moves on permutations (Kirkpatrick, Gelatt & Vecchi 1983)
+//   large_neighbourhood  adaptive large neighbourhood search (Ropke & Pisinger 2006): passes are taken out by one of
+//                        several rules and put back where they cost least; rules that succeed are drawn more often
+//   beam                 orders grown pass by pass, the best few prefixes kept (Lowerre 1976)
+// and `enumerate`, every order there is, for small parts and as the judge of the others.
+//
+// The work is cut into chains that know nothing of each other. A chain depends on the seed and its own number only, so
+// the same seed finds the same winner to the last bit, on any number of threads or machines, unless a time limit or a
+// stop request ends it early.
+#pragma once
+
+#include "order/order_space.h"
+
+#include <atomic>
+#include <functional>
+#include <memory>
+#include <stop_token>
+#include <vector>
+
+namespace holdtrue::order {
+
+// What an order leads to, as far as an exercise asks.
+struct Finding {
+    std::vector<double> deviation; // gauge_count: reading less nominal [m or rad]
+    double total_s = 0;            // until the part is cold
+    double hottest_interpass_k = 0;
+    int turns = 0;
+    friend bool operator==(const Finding&, const Finding&) = default;
+};
+
+// Evaluates orders one after another; each thread has its own. It may keep what it computed for the beginning of the
+// last order and begin where the next one differs.
+class Evaluator {
+public:
+    virtual ~Evaluator() = default;
+    // Also of an order that lacks passes: what the part would be like if the rest were never welded.
+    virtual Finding evaluate(const Order& order) = 0;
+};
+
+struct Problem {
+    const OrderSpace* space = nullptr;
+    std::function<std::unique_ptr<Evaluator>()> make_evaluator;
+    std::function<double(const Finding&)> cost;       // to be made small; finite; >= 0
+    std::function<double(const Finding&)> distortion; // one figure for the gauges, against time in the front
+};
+
+struct Candidate {
+    Order order;
+    Finding finding;
+    double cost = 0;
+};
+
+enum class Method { annealing, large_neighbourhood, beam };
+
+struct SearchOptions {
+    Method method = Method::annealing;
+    int tries = 10000;  // evaluations in all
+    double seconds = 0; // stop after this time; 0: no limit
+    int threads = 1;
+    std::uint64_t seed = 1;
+    int chains = 8;      // cut of the work; part of what makes a result repeatable
+    int first_chain = 0; // run chains first_chain, first_chain + chain_stride, ... (one machine of several)
+    int chain_stride = 1;
+    int leaders = 8;           // how many different candidates to return
+    std::vector<Order> starts; // orders to begin from; chains without one begin from a random order
+};
+
+// Shared with whoever watches.
+struct SearchProgress {
+    std::atomic<int> tries{0};
+    std::atomic<double> best_cost{1e300};
+};
+
+struct SearchResult {
+    std::vector<Candidate> leaders; // best first; all different
+    // Found on the way: no other candidate seen had both smaller distortion and smaller time. Fastest first.
+    std::vector<Candidate> front;
+    int tries = 0;
+    bool cut_short = false; // by time or stop request
+};
+
+SearchResult search(const Problem& problem, const SearchOptions& options, SearchProgress* progress = nullptr,
+                    std::stop_token stop = {});
+
+// Puts the results of several machines together, in the order of their chains.
+SearchResult merge(const Problem& problem, const std::vector<SearchResult>& parts, int leaders);
+
+// Every valid order of the passes of `like`, in both directions, with no waits and its time of freeing the clamps.
+// Throws std::length_error when there are more than `at_most`.
+SearchResult enumerate(const Problem& problem, const Order& like, int leaders, int at_most);
+
+// `count` random orders and what they lead to, in a fixed order whatever the thread count.
+std::vector<Candidate> sample(const Problem& problem, int count, int threads, std::uint64_t seed,
+                              SearchProgress* progress = nullptr, std::stop_token stop = {});
+
+} // namespace holdtrue::order

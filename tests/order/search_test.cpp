@@ -1,0 +1,130 @@
+#include "order/search.h"
+#include "order/toy_part.h"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <stdexcept>
+
+using namespace holdtrue;
+using namespace holdtrue::order;
+
+namespace {
+
+SearchOptions options(Method method, int tries) {
+    SearchOptions options;
+    options.method = method;
+    options.tries = tries;
+    options.chains = 6;
+    options.seed = 3;
+    return options;
+}
+
+constexpr Method methods[] = {Method::annealing, Method::large_neighbourhood, Method::beam};
+
+} // namespace
+
+TEST_CASE("on a small part every method finds what enumeration finds") {
+    // Eight passes: two tacks and six runs, 2! 6! 2^8 = 368 640 orders.
+    const auto part = toy::part(2, 3, true);
+    const OrderSpace space(part, toy::plan(*part));
+    const Problem problem = toy::problem(space);
+    const Order like = space.order_of(toy::plan(*part));
+    const SearchResult all = enumerate(problem, like, 5, 400000);
+    CHECK(all.tries == 368640);
+    CHECK_THROWS_AS(enumerate(problem, like, 5, 1000), std::length_error);
+    for (const Method method : {Method::annealing, Method::large_neighbourhood}) {
+        CAPTURE(static_cast<int>(method));
+        const SearchResult found = search(problem, options(method, 60000));
+        CHECK(found.tries == 60000);
+        CHECK(found.leaders.front().cost == doctest::Approx(all.leaders.front().cost).epsilon(1e-12));
+    }
+    // The beam looks at beginnings only, where this evaluator is misleading; its polish comes close.
+    CHECK(search(problem, options(Method::beam, 60000)).leaders.front().cost < all.leaders[4].cost * 1.5 + 1e-3);
+}
+
+TEST_CASE("the search beats random orders on a part too large to enumerate") {
+    const auto part = toy::part(5, 6, true);
+    const OrderSpace space(part, toy::plan(*part));
+    const Problem problem = toy::problem(space);
+    const std::vector<Candidate> random = sample(problem, 20000, 2, 5);
+    const double best_random = std::ranges::min_element(random, {}, &Candidate::cost)->cost;
+    for (const Method method : {Method::annealing, Method::large_neighbourhood})
+        CHECK(search(problem, options(method, 20000)).leaders.front().cost < best_random);
+}
+
+TEST_CASE("the winner is the same to the last bit for any number of threads") {
+    const auto part = toy::part(3, 4, true);
+    const OrderSpace space(part, toy::plan(*part));
+    const Problem problem = toy::problem(space);
+    for (const Method method : methods) {
+        SearchOptions one = options(method, 6000), four = one;
+        four.threads = 4;
+        const SearchResult a = search(problem, one), b = search(problem, four);
+        REQUIRE(a.leaders.size() == b.leaders.size());
+        for (std::size_t k = 0; k < a.leaders.size(); ++k) {
+            CHECK(a.leaders[k].order == b.leaders[k].order);
+            CHECK(a.leaders[k].cost == b.leaders[k].cost);
+        }
+        CHECK(a.front.size() == b.front.size());
+    }
+    const auto sampled_1 = sample(problem, 500, 1, 9), sampled_3 = sample(problem, 500, 3, 9);
+    for (std::size_t k = 0; k < sampled_1.size(); ++k)
+        CHECK(sampled_1[k].order == sampled_3[k].order);
+}
+
+TEST_CASE("chains shared out over machines and merged give the result of one machine") {
+    const auto part = toy::part(3, 4, false);
+    const OrderSpace space(part, toy::plan(*part));
+    const Problem problem = toy::problem(space);
+    const SearchOptions whole = options(Method::large_neighbourhood, 6000);
+    std::vector<SearchResult> parts;
+    for (int machine = 0; machine < 4; ++machine) {
+        SearchOptions share = whole;
+        share.first_chain = machine;
+        share.chain_stride = 4;
+        parts.push_back(search(problem, share));
+    }
+    const SearchResult merged = merge(problem, parts, whole.leaders), direct = search(problem, whole);
+    REQUIRE(merged.leaders.size() == direct.leaders.size());
+    CHECK(merged.tries == direct.tries);
+    for (std::size_t k = 0; k < direct.leaders.size(); ++k)
+        CHECK(merged.leaders[k].order == direct.leaders[k].order);
+    CHECK(merged.front.size() == direct.front.size());
+}
+
+TEST_CASE("no entry of the front is beaten by another, and leaders are sorted and different") {
+    const auto part = toy::part(3, 4, true);
+    const OrderSpace space(part, toy::plan(*part));
+    const Problem problem = toy::problem(space);
+    const SearchResult found = search(problem, options(Method::annealing, 8000));
+    REQUIRE(found.front.size() >= 2);
+    for (std::size_t k = 1; k < found.front.size(); ++k) {
+        CHECK(found.front[k].finding.total_s >= found.front[k - 1].finding.total_s);
+        CHECK(problem.distortion(found.front[k].finding) <= problem.distortion(found.front[k - 1].finding));
+    }
+    for (std::size_t k = 1; k < found.leaders.size(); ++k) {
+        CHECK(found.leaders[k].cost >= found.leaders[k - 1].cost);
+        CHECK_FALSE(found.leaders[k].order == found.leaders[k - 1].order);
+    }
+    for (const Candidate& leader : found.leaders)
+        CHECK(space.valid(leader.order));
+}
+
+TEST_CASE("a stop request ends a search with what it has") {
+    const auto part = toy::part(3, 4, true);
+    const OrderSpace space(part, toy::plan(*part));
+    std::stop_source source;
+    SearchProgress progress;
+    Problem problem = toy::problem(space);
+    const auto cost = problem.cost;
+    problem.cost = [&](const Finding& finding) {
+        if (progress.tries >= 500)
+            source.request_stop();
+        return cost(finding);
+    };
+    const SearchResult found = search(problem, options(Method::annealing, 1000000), &progress, source.get_token());
+    CHECK(found.cut_short);
+    CHECK(found.tries < 2000);
+    CHECK(space.valid(found.leaders.front().order));
+}
