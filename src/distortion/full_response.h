@@ -1,0 +1,46 @@
+// The whole sparse system, factored anew whenever springs change: slow and simple. The yardstick of CondensedResponse.
+#pragma once
+
+#include "distortion/response.h"
+
+#include <map>
+
+namespace holdtrue::distortion {
+
+class FullResponse final : public Response {
+public:
+    explicit FullResponse(const PartModel& model);
+
+    int add_loads(std::span<const std::pair<int, double>> loads) override;
+    int add_thermal(const Eigen::VectorXd& strain_of_node) override;
+    void replace_thermal(int action, const Eigen::VectorXd& strain_of_node) override;
+    void set_level(int action, double level) override;
+    void fix(int row, double offset) override;
+    void set_offset(int row, double offset) override;
+    void release(int row) override;
+    double value(int row) override;
+    double force(int row) override;
+    void keep() override;
+    std::vector<Eigen::VectorXd> displacements() override { return kept_; }
+
+    int factorisations() const { return factorisations_; }
+
+private:
+    struct Action {
+        Eigen::VectorXd load, row_shift; // of unknowns; of rows, by offsets that grow
+        double level = 0;
+    };
+    void solve();
+
+    const PartModel& model_;
+    SparseMatrix stiffness_;
+    std::vector<Action> actions_;
+    std::map<int, double> springs_; // row, offset
+    SparseFactor factor_;
+    bool factored_ = false, solved_ = false;
+    int factorisations_ = 0;
+    Eigen::VectorXd displacement_, row_shift_;
+    std::vector<Eigen::VectorXd> kept_;
+};
+
+} // namespace holdtrue::distortion

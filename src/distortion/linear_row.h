@@ -1,0 +1,32 @@
+// A measure of the deformed part that is linear in its unknowns u and in the thermal strains e of its nodes:
+//   value = sum coefficient_i u_i + sum thermal_n e_n
+// The second sum is there because rigid offsets, by which a weld stands off the mid-surfaces, grow with the metal.
+#pragma once
+
+#include "part/mesh.h"
+
+#include <Eigen/SparseCore>
+
+#include <utility>
+#include <vector>
+
+namespace holdtrue::distortion {
+
+struct LinearRow {
+    std::vector<std::pair<int, double>> unknown; // (unknown 6 n + k, coefficient)
+    std::vector<std::pair<int, double>> thermal; // (node, coefficient)
+
+    // Adds scale times the displacement along `direction` of a point that rides rigidly on a place of the mesh.
+    void add_displacement(const part::Attachment& place, const part::Point& point, const part::Point& direction,
+                          double scale);
+    // Adds scale times the rotation about `axis` of a place of the mesh.
+    void add_rotation(const part::Attachment& place, const part::Point& axis, double scale);
+};
+
+// Rows against unknowns, and against nodes' thermal strains.
+struct LinearRows {
+    Eigen::SparseMatrix<double, Eigen::RowMajor> of_unknowns, of_strains;
+};
+LinearRows assemble(const std::vector<LinearRow>& rows, int node_count);
+
+} // namespace holdtrue::distortion

@@ -1,0 +1,277 @@
+#include "distortion/part_model.h"
+
+#include "text/verify.h"
+
+#include <Eigen/Geometry>
+#include <Eigen/LU>
+
+#include <algorithm>
+#include <bit>
+#include <cmath>
+
+namespace holdtrue::distortion {
+
+namespace {
+
+using part::Point;
+
+// A clamp gives this much under load: a stiff fixture, soft against the sheet's own plane.
+constexpr double clamp_n_per_m = 1e8;
+
+ShellMesh shell_mesh(const part::Part& part, const part::Mesh& mesh, std::vector<int>& element_of_cell,
+                     std::vector<int>& cell_of_element) {
+    ShellMesh shell;
+    shell.node_m = mesh.position_m;
+    element_of_cell.assign(static_cast<std::size_t>(mesh.cell_count()), -1);
+    for (std::size_t p = 0; p < mesh.panels.size(); ++p) {
+        const part::PanelGrid& grid = mesh.panels[p];
+        for (int cell = grid.first_cell; cell < grid.first_cell + grid.cells_u() * grid.cells_v(); ++cell) {
+            if (!mesh.cell_alive[static_cast<std::size_t>(cell)])
+                continue;
+            element_of_cell[static_cast<std::size_t>(cell)] = static_cast<int>(shell.quad.size());
+            cell_of_element.push_back(cell);
+            shell.quad.push_back(mesh.cell_nodes[static_cast<std::size_t>(cell)]);
+            shell.thickness_m.push_back(part.panels[p].thickness_m);
+        }
+    }
+    return shell;
+}
+
+// Displacement of a point by the six rigid motions about `origin`: three shifts, three turns.
+Eigen::Matrix<double, 3, 6> rigid(const Point& point, const Point& origin) {
+    Eigen::Matrix<double, 3, 6> motion;
+    motion.leftCols<3>().setIdentity();
+    for (int axis = 0; axis < 3; ++axis)
+        motion.col(3 + axis) = Point::Unit(axis).cross(point - origin);
+    return motion;
+}
+
+int farthest(const part::Mesh& mesh, int first, int count, const auto& measure) {
+    int best = -1;
+    double most = -1;
+    for (int n = first; n < first + count; ++n)
+        if (mesh.node_alive[static_cast<std::size_t>(n)])
+            if (const double d = measure(mesh.position_m[static_cast<std::size_t>(n)]); d > most) {
+                most = d;
+                best = n;
+            }
+    return best;
+}
+
+} // namespace
+
+PartModel::PartModel(const part::Part& part, const part::Mesh& mesh, const PartModelSettings& settings)
+    : part_(&part), mesh_(&mesh), ground_n_per_m_(settings.ground_n_per_m) {
+    shell_ = std::make_unique<ShellModel>(shell_mesh(part, mesh, element_of_cell_, cell_of_element_));
+    groups_ = weld_groups(part, mesh, settings.groups);
+    groups_of_pass_.resize(part.passes.size());
+    for (std::size_t g = 0; g < groups_.size(); ++g)
+        if (groups_[g].pass >= 0)
+            groups_of_pass_[static_cast<std::size_t>(groups_[g].pass)].push_back(static_cast<int>(g));
+    for (const WeldGroup& group : groups_)
+        strips_.push_back(shrinkage_strips(part, mesh, *shell_, element_of_cell_, group));
+    for (int e = 0; e < shell_->element_count(); ++e) {
+        const ShellElement& element = shell_->element(e);
+        thermal_forces_.push_back(element.forces_of(
+            held_by(shell_->elastic(), element.thickness_m(), {Eigen::Vector3d(1, 1, 0), Eigen::Vector3d::Zero()}), 1));
+    }
+    add_panels_motions();
+    add_rows();
+    add_loads();
+}
+
+// Holds each panel at three nodes far apart, by those six of their nine displacements that hold it best.
+void PartModel::add_panels_motions() {
+    const int panels = static_cast<int>(mesh_->panels.size());
+    motions_ = Columns::Zero(shell_->unknown_count(), 6 * panels);
+    for (int p = 0; p < panels; ++p) {
+        const part::PanelGrid& grid = mesh_->panels[static_cast<std::size_t>(p)];
+        const int first = grid.first_node, count = grid.nu * grid.nv;
+        const auto place = [&](int n) -> const Point& { return mesh_->position_m[static_cast<std::size_t>(n)]; };
+        const int start = farthest(*mesh_, first, count, [](const Point&) { return 0.0; });
+        VERIFY(start >= 0, "a panel has metal");
+        const int a = farthest(*mesh_, first, count, [&](const Point& x) { return (x - place(start)).norm(); });
+        const int b = farthest(*mesh_, first, count, [&](const Point& x) { return (x - place(a)).norm(); });
+        const Point chord = (place(b) - place(a)).normalized();
+        const int c =
+            farthest(*mesh_, first, count, [&](const Point& x) { return (x - place(a)).cross(chord).norm(); });
+
+        const Point origin = place(a);
+        const double size = (place(b) - place(a)).norm();
+        Eigen::Matrix<double, 9, 6> all;
+        all << rigid(place(a), origin), rigid(place(b), origin), rigid(place(c), origin);
+        all.rightCols<3>() /= size;
+        std::array<int, 6> best{};
+        double largest = 0;
+        for (unsigned mask = 0; mask < 512; ++mask) {
+            if (std::popcount(mask) != 6)
+                continue;
+            std::array<int, 6> pick{};
+            for (int i = 0, k = 0; i < 9; ++i)
+                if (mask & (1u << i))
+                    pick[static_cast<std::size_t>(k++)] = i;
+            Eigen::Matrix<double, 6, 6> chosen;
+            for (int k = 0; k < 6; ++k)
+                chosen.row(k) = all.row(pick[static_cast<std::size_t>(k)]);
+            if (const double volume = std::abs(chosen.determinant()); volume > largest * (1 + 1e-9)) {
+                largest = volume;
+                best = pick;
+            }
+        }
+        Eigen::Matrix<double, 6, 6> chosen;
+        const std::array<int, 3> nodes{a, b, c};
+        for (int k = 0; k < 6; ++k) {
+            const int i = best[static_cast<std::size_t>(k)];
+            held_.push_back(6 * nodes[static_cast<std::size_t>(i / 3)] + i % 3);
+            chosen.row(k) = rigid(place(nodes[static_cast<std::size_t>(i / 3)]), origin).row(i % 3);
+        }
+        const Eigen::Matrix<double, 6, 6> unit = chosen.inverse();
+        for (int n = first; n < first + count; ++n) {
+            motions_.block<3, 6>(6 * n, 6 * p) = rigid(place(n), origin) * unit;
+            motions_.block<3, 6>(6 * n + 3, 6 * p) = unit.bottomRows<3>();
+        }
+    }
+}
+
+void PartModel::add_rows() {
+    std::vector<LinearRow> rows;
+    const auto add = [&](LinearRow row, double spring) {
+        rows.push_back(std::move(row));
+        springs_.push_back(spring);
+        return static_cast<int>(rows.size()) - 1;
+    };
+    for (WeldGroup& group : groups_) {
+        const part::Joint& joint = part_->joints[static_cast<std::size_t>(group.joint)];
+        const double thinner = std::min(part_->panels[static_cast<std::size_t>(joint.panel_a)].thickness_m,
+                                        part_->panels[static_cast<std::size_t>(joint.panel_b)].thickness_m);
+        group.first_tie = static_cast<int>(rows.size());
+        for (Tie& tie : ties(group, thinner, shell_->elastic().young_pa))
+            add(std::move(tie.row), tie.stiffness);
+        group.tie_count = static_cast<int>(rows.size()) - group.first_tie;
+
+        // Strain along the weld, free of the thermal strain there: what is left is stress over modulus.
+        const auto strain_row = [&](bool on_a) {
+            LinearRow row;
+            const double share = 1.0 / static_cast<double>(group.points.size());
+            for (const WeldPoint& at : group.points) {
+                const part::Attachment& place = on_a ? at.on_a : at.on_b;
+                const int e = element_of_cell_[static_cast<std::size_t>(place.cell)];
+                const ElementVector reads = share * shell_->element(e).strain_row(at.tangent);
+                for (int i = 0; i < 24; ++i)
+                    row.unknown.emplace_back(6 * place.node[static_cast<std::size_t>(i / 6)] + i % 6, reads[i]);
+                for (const int node : place.node)
+                    row.thermal.emplace_back(node, -0.25 * share);
+            }
+            return add(std::move(row), 0);
+        };
+        group.strain_a = strain_row(true);
+        group.strain_b = strain_row(false);
+    }
+    for (const part::Clamp& clamp : part_->clamps) {
+        std::vector<int>& own = clamp_rows_.emplace_back();
+        const part::Attachment place = part::attach(*mesh_, clamp.panel, clamp.at);
+        for (int axis = 0; axis < 3; ++axis)
+            if (clamp.holds[static_cast<std::size_t>(axis)]) {
+                LinearRow row;
+                row.add_displacement(place, place.position, Point::Unit(axis), 1);
+                own.push_back(add(std::move(row), clamp_n_per_m));
+            }
+    }
+    for (const part::Gauge& gauge : part_->gauges) {
+        std::vector<int>& own = gauge_rows_.emplace_back();
+        for (std::size_t k = 0; k < gauge.point.size(); ++k) {
+            const part::Attachment place = part::attach(*mesh_, gauge.panel[k], gauge.point[k]);
+            for (int axis = 0; axis < 3; ++axis) {
+                LinearRow row;
+                row.add_displacement(place, gauge.point[k], Point::Unit(axis), 1);
+                const int index = add(std::move(row), 0);
+                if (axis == 0)
+                    own.push_back(index);
+            }
+        }
+    }
+    frame_row_ = static_cast<int>(rows.size());
+    add_frame(rows);
+    springs_.resize(rows.size(), 0);
+    rows_ = assemble(rows, node_count());
+}
+
+// Mean shift = int u dV / V and mean turn = (int r x (r x .) dV)^-1 int r x u dV: what rigid motion fits best.
+void PartModel::add_frame(std::vector<LinearRow>& rows) {
+    std::vector<double> volume(static_cast<std::size_t>(node_count()), 0);
+    double all = 0;
+    for (int e = 0; e < shell_->element_count(); ++e)
+        for (std::size_t k = 0; k < 4; ++k) {
+            const double v = shell_->element(e).nodal_area_m2()[static_cast<int>(k)] * shell_->element(e).thickness_m();
+            volume[static_cast<std::size_t>(shell_->nodes_of(e)[k])] += v;
+            middle_ += v * mesh_->position_m[static_cast<std::size_t>(shell_->nodes_of(e)[k])];
+            all += v;
+        }
+    middle_ /= all;
+    Eigen::Matrix3d inertia = Eigen::Matrix3d::Zero();
+    const auto arm = [&](int n) -> Point { return mesh_->position_m[static_cast<std::size_t>(n)] - middle_; };
+    for (int n = 0; n < node_count(); ++n)
+        inertia += volume[static_cast<std::size_t>(n)] *
+                   (arm(n).squaredNorm() * Eigen::Matrix3d::Identity() - arm(n) * arm(n).transpose());
+    const Eigen::Matrix3d inverse = inertia.inverse();
+    rows.resize(rows.size() + 6);
+    for (int n = 0; n < node_count(); ++n) {
+        const double v = volume[static_cast<std::size_t>(n)];
+        if (v == 0)
+            continue;
+        for (int axis = 0; axis < 3; ++axis) {
+            rows[static_cast<std::size_t>(frame_row_ + axis)].unknown.emplace_back(6 * n + axis, v / all);
+            const Point turn = inverse * (v * arm(n).cross(Point::Unit(axis)));
+            for (int about = 0; about < 3; ++about)
+                rows[static_cast<std::size_t>(frame_row_ + 3 + about)].unknown.emplace_back(6 * n + axis, turn[about]);
+        }
+    }
+}
+
+void PartModel::add_loads() {
+    std::vector<Eigen::Triplet<double, int>> entries;
+    int count = 0;
+    const auto add = [&](const UnitLoad& load) {
+        for (const auto& [unknown, force] : load.force)
+            entries.emplace_back(unknown, count, force);
+        return count++;
+    };
+    for (const std::array<PanelStrip, 2>& strips : strips_) {
+        GroupLoads& own = group_loads_.emplace_back();
+        for (std::size_t side = 0; side < 2; ++side) {
+            own.along_narrow[side] = add(strips[side].along_narrow);
+            own.along_wide[side] = add(strips[side].along_wide);
+            own.across[side] = add(strips[side].across);
+            own.bend[side] = add(strips[side].bend);
+        }
+    }
+    loads_.resize(shell_->unknown_count(), count);
+    loads_.setFromTriplets(entries.begin(), entries.end());
+}
+
+Eigen::VectorXd PartModel::thermal_load(const Eigen::VectorXd& strain_of_node) const {
+    Eigen::VectorXd load = Eigen::VectorXd::Zero(shell_->unknown_count());
+    for (int e = 0; e < shell_->element_count(); ++e) {
+        double strain = 0;
+        for (const int node : shell_->nodes_of(e))
+            strain += 0.25 * strain_of_node[node];
+        shell_->scatter(e, strain * thermal_force(e), load);
+    }
+    return load;
+}
+
+SparseMatrix PartModel::held_stiffness() const {
+    std::vector<char> fixed(static_cast<std::size_t>(shell_->unknown_count()), 0);
+    for (const int unknown : held_)
+        fixed[static_cast<std::size_t>(unknown)] = 1;
+    return shell_->stiffness(fixed);
+}
+
+SparseMatrix PartModel::free_stiffness() const {
+    SparseMatrix k = shell_->stiffness();
+    for (const int unknown : held_)
+        k.coeffRef(unknown, unknown) += ground_n_per_m_;
+    return k;
+}
+
+} // namespace holdtrue::distortion

@@ -1,0 +1,159 @@
+#include "distortion/weld_group.h"
+
+#include <Eigen/Geometry>
+
+#include <algorithm>
+#include <cmath>
+
+namespace holdtrue::distortion {
+
+namespace {
+
+using part::JointType;
+using part::Point;
+
+Point normal_at(const part::Mesh& mesh, const part::Attachment& place) {
+    return part::at(place, mesh.normal).normalized();
+}
+
+// Mean place of the metal of a panel within a few cells of a point.
+Point metal_near(const part::Mesh& mesh, int panel, const Point& point, double radius_m) {
+    const part::PanelGrid& grid = mesh.panels[static_cast<std::size_t>(panel)];
+    Point sum = Point::Zero();
+    double weight = 0;
+    for (int cell = grid.first_cell; cell < grid.first_cell + grid.cells_u() * grid.cells_v(); ++cell) {
+        if (!mesh.cell_alive[static_cast<std::size_t>(cell)])
+            continue;
+        Point middle = Point::Zero();
+        for (const int node : mesh.cell_nodes[static_cast<std::size_t>(cell)])
+            middle += 0.25 * mesh.position_m[static_cast<std::size_t>(node)];
+        const double share = std::max(0.0, 1 - (middle - point).norm() / radius_m);
+        sum += share * middle;
+        weight += share;
+    }
+    return weight > 0 ? Point(sum / weight) : point;
+}
+
+Point square_to(const Point& vector, const Point& axis) { return vector - vector.dot(axis) * axis; }
+
+// Which way the faces of a joint part, from panel a to panel b.
+Point opening_direction(const part::Part& part, const part::Mesh& mesh, const part::Joint& joint, const WeldPoint& at) {
+    const Point normal_a = square_to(normal_at(mesh, at.on_a), at.tangent).normalized();
+    const Point normal_b = square_to(normal_at(mesh, at.on_b), at.tangent).normalized();
+    const Point apart = at.on_b.position - at.on_a.position;
+    if (joint.type == JointType::plug || joint.type == JointType::lap)
+        return apart.dot(normal_b) >= 0 ? normal_b : Point(-normal_b);
+    // From the weld into the metal of either panel, across the weld: long for a panel that ends there.
+    const auto into = [&](int panel) -> Point {
+        const double reach = 3 * part.panels[static_cast<std::size_t>(panel)].element_m.value_or(part.element_m);
+        return square_to(metal_near(mesh, panel, at.place, reach) - at.place, at.tangent) / reach;
+    };
+    const Point into_a = into(joint.panel_a), into_b = into(joint.panel_b);
+    if (joint.type == JointType::butt || joint.type == JointType::edge) {
+        const Point in_sheet = square_to(into_a, normal_a);
+        if (in_sheet.norm() > 0.05)
+            return -in_sheet.normalized();
+    }
+    // One panel ends on the face of the other, which it cannot pass.
+    if (into_a.norm() >= into_b.norm())
+        return into_a.dot(normal_b) <= 0 ? normal_b : Point(-normal_b);
+    return into_b.dot(normal_a) >= 0 ? normal_a : Point(-normal_a);
+}
+
+WeldPoint weld_point(const part::Part& part, const part::Mesh& mesh, const part::Joint& joint, double along_m) {
+    WeldPoint at;
+    at.along_m = along_m;
+    at.place = part::path_point(joint, along_m);
+    at.tangent = part::path_tangent(joint, along_m);
+    at.on_a = part::attach(mesh, joint.panel_a, at.place);
+    at.on_b = part::attach(mesh, joint.panel_b, at.place);
+    if (joint.type == JointType::plug) { // a frame in the sheet
+        const Point normal = normal_at(mesh, at.on_b);
+        at.tangent = square_to(std::abs(normal.x()) < 0.7 ? Point(1, 0, 0) : Point(0, 1, 0), normal).normalized();
+    }
+    at.opening = opening_direction(part, mesh, joint, at);
+    return at;
+}
+
+WeldGroup make_group(const part::Part& part, const part::Mesh& mesh, int pass, int joint_index, part::PassKind kind,
+                     double from_m, double to_m) {
+    const part::Joint& joint = part.joints[static_cast<std::size_t>(joint_index)];
+    WeldGroup group;
+    group.pass = pass;
+    group.joint = joint_index;
+    group.kind = kind;
+    group.from_m = from_m;
+    group.to_m = to_m;
+    if (kind == part::PassKind::plug) {
+        group.length_m = joint.size_m;
+        group.points.push_back(weld_point(part, mesh, joint, from_m));
+        return group;
+    }
+    group.length_m = to_m - from_m;
+    const int count = std::max(2, static_cast<int>(std::lround(group.length_m / part.element_m)));
+    for (int k = 0; k < count; ++k)
+        group.points.push_back(weld_point(part, mesh, joint, from_m + (k + 0.5) * group.length_m / count));
+    return group;
+}
+
+} // namespace
+
+std::vector<WeldGroup> weld_groups(const part::Part& part, const part::Mesh& mesh, const GroupSettings& settings) {
+    std::vector<WeldGroup> groups;
+    for (std::size_t p = 0; p < part.passes.size(); ++p) {
+        const part::Pass& pass = part.passes[p];
+        int count = 1;
+        if (pass.kind == part::PassKind::run)
+            count = std::clamp(static_cast<int>(std::lround((pass.to_m - pass.from_m) / settings.group_m)), 1,
+                               settings.groups_per_pass);
+        for (int k = 0; k < count; ++k) {
+            const double step = (pass.to_m - pass.from_m) / count;
+            groups.push_back(make_group(part, mesh, static_cast<int>(p), pass.joint, pass.kind, pass.from_m + k * step,
+                                        pass.from_m + (k + 1) * step));
+        }
+    }
+    for (std::size_t j = 0; j < part.joints.size(); ++j) {
+        const part::Joint& joint = part.joints[j];
+        if (!joint.tacked || joint.type == JointType::plug)
+            continue;
+        const double length = part::path_length_m(joint);
+        const int count = std::max(2, static_cast<int>(std::lround(length / settings.tack_pitch_m)) + 1);
+        const double tack = std::min(settings.tack_m, 0.5 * length / count);
+        for (int k = 0; k < count; ++k) {
+            const double from = joint.closed_path ? k * length / count : k * (length - tack) / (count - 1);
+            groups.push_back(make_group(part, mesh, -1, static_cast<int>(j), part::PassKind::tack, from, from + tack));
+        }
+    }
+    return groups;
+}
+
+std::vector<Tie> ties(const WeldGroup& group, double thinner_m, double young_pa) {
+    // As stiff as weld metal that is as thick as it is wide; the panels about it give far more.
+    const double stiffness = young_pa * group.length_m;
+    const double turning = stiffness * thinner_m * thinner_m / 12;
+    const double share = 1.0 / static_cast<double>(group.points.size());
+    std::vector<Tie> list(4, {{}, stiffness});
+    const bool plug = group.kind == part::PassKind::plug;
+    if (plug)
+        list.resize(5, {{}, stiffness});
+    list[3].stiffness = turning;
+    if (plug)
+        list[4].stiffness = turning;
+    for (const WeldPoint& at : group.points) {
+        const Point third = at.tangent.cross(at.opening);
+        const std::array<Point, 3> axes{at.tangent, at.opening, third};
+        for (std::size_t k = 0; k < 3; ++k) {
+            list[k].row.add_displacement(at.on_b, at.place, axes[k], share);
+            list[k].row.add_displacement(at.on_a, at.place, axes[k], -share);
+        }
+        list[3].row.add_rotation(at.on_b, at.tangent, share);
+        list[3].row.add_rotation(at.on_a, at.tangent, -share);
+        if (plug) {
+            list[4].row.add_rotation(at.on_b, third, share);
+            list[4].row.add_rotation(at.on_a, third, -share);
+        }
+    }
+    return list;
+}
+
+} // namespace holdtrue::distortion

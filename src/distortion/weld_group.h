@@ -1,0 +1,54 @@
+// Passes cut into groups: the pieces in which metal is laid, takes hold and shrinks. A pass has up to
+// `groups_per_pass`, a tack or a plug one.
+//
+// A group ties its two panels by stiff springs on averages over its chain of points: three displacements of panel b
+// against panel a (along the weld, opening, and square to both) and the rotation about the weld (a plug: about two
+// axes in the sheet). Before it is laid, its opening is where faces may touch but not cross.
+#pragma once
+
+#include "distortion/linear_row.h"
+
+#include <optional>
+
+namespace holdtrue::distortion {
+
+struct GroupSettings {
+    int groups_per_pass = 3;
+    double group_m = 0.030;    // a pass is cut into pieces of about this length, but no more than groups_per_pass
+    double tack_pitch_m = 0.1; // of the tacks of a joint that comes tacked from the fixture
+    double tack_m = 0.012;     // length of those
+};
+
+struct WeldPoint {
+    double along_m = 0; // on the joint's path
+    part::Point place;
+    part::Point tangent; // along the path
+    part::Point opening; // unit, from panel a to panel b: the faces part along it
+    part::Attachment on_a, on_b;
+};
+
+struct WeldGroup {
+    int pass = -1; // index into Part::passes; -1: a tack that came with the part
+    int joint = 0;
+    part::PassKind kind = part::PassKind::run;
+    double from_m = 0, to_m = 0; // along the joint's path; a plug: its index, twice
+    double length_m = 0;         // a plug: its diameter
+    std::vector<WeldPoint> points;
+    // Rows of the part model: `tie_count` of them from `first_tie`, the second is the opening; their springs.
+    int first_tie = 0, tie_count = 0;
+    int strain_a = 0, strain_b = 0; // rows that read each panel's strain along the weld
+
+    int opening() const { return first_tie + 1; }
+};
+
+// Groups of all passes (those of one pass in a row, from from_m to to_m), then those of ready-made tacks. The rows'
+// indices are left for the part model to fill in.
+std::vector<WeldGroup> weld_groups(const part::Part& part, const part::Mesh& mesh, const GroupSettings& settings);
+
+struct Tie {
+    LinearRow row;
+    double stiffness; // [N/m] or [N m/rad]
+};
+std::vector<Tie> ties(const WeldGroup& group, double thinner_m, double young_pa);
+
+} // namespace holdtrue::distortion
