@@ -29,6 +29,7 @@ struct Section {
     bool coated_a = false, coated_b = false; // galvanised, primed or painted at the joint
     double length_m = 0;                     // of the weld; 0: not known
     std::optional<double> tack_length_m, tack_spacing_m;
+    std::optional<double> bared_m;        // coating taken off each side of the joint
     std::optional<double> plug_spacing_m; // between centres
     std::optional<double> groove_angle_rad, root_face_m;
     bool backing = false;

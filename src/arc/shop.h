@@ -49,6 +49,7 @@ struct Shop {
     std::vector<Wire> wires;
     std::vector<Gas> gases;
     double draught_m_per_s = 0;
+    int helmet_shade = 0; // 0: not stated
     double cost_per_hour = 0, gas_cost_per_m3 = 0, wire_cost_per_kg = 0;
     std::string currency;
 };

@@ -53,7 +53,7 @@ inline constexpr std::array current{Unit{"a", 1, 0, "A"}};
 inline constexpr std::array stress{Unit{"mpa", 1e6, 0, "MPa"}, Unit{"ksi", 6.894757293168e6, 0, "ksi"}};
 inline constexpr std::array angle{Unit{"deg", 0.017453292519943295, 0, "°"}};
 inline constexpr std::array area{Unit{"mm2", mm* mm, 0, "mm²"}, Unit{"in2", inch* inch, 0, "in²"}};
-inline constexpr std::array speed{Unit{"m_per_s", 1, 0, "m/s"}};
+inline constexpr std::array speed{Unit{"m_per_s", 1, 0, "m/s"}, Unit{"mph", 0.44704, 0, "mph"}};
 } // namespace detail
 
 inline constexpr Dimension length{"length", detail::length};

@@ -1,0 +1,210 @@
+#include "arc/rule_book.h"
+
+#include "arc/evaluators.h"
+#include "arc/melting_rate.h"
+#include "text/assets.h"
+#include "text/verify.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace holdtrue::arc {
+namespace {
+
+std::vector<Evaluator> all_evaluators() {
+    std::vector<Evaluator> all;
+    for (const auto& group :
+         {current_evaluators(), arc_evaluators(), fillet_evaluators(), plug_and_tack_evaluators(), groove_evaluators(),
+          gas_evaluators(), wire_evaluators(), heat_evaluators(), safety_evaluators()})
+        all.insert(all.end(), group.begin(), group.end());
+    return all;
+}
+
+const Evaluator* find_evaluator(std::string_view id) {
+    static const std::vector<Evaluator> all = all_evaluators();
+    const auto found = std::ranges::find(all, id, &Evaluator::id);
+    return found == all.end() ? nullptr : &*found;
+}
+
+// "raise the volts by 1.2 to 18.4 V"
+std::string change_words(const std::string& what, double from, double to, const units::Dimension& dimension,
+                         text::UnitSystem units) {
+    const units::Unit& unit = text::unit_of(dimension, units);
+    return (to > from ? "raise " : "lower ") + what + " by " +
+           text::show_number(std::abs(unit.from_si(to) - unit.from_si(from))) + " to " +
+           text::show(to, dimension, units);
+}
+
+// A number in the unit of a rule, as this reader sees units.
+std::string show_in(const Rule& rule, const Facts& facts, double value) {
+    if (const units::Dimension* dimension = dimension_of(rule.unit))
+        return facts.say(value, *dimension);
+    const bool bare = rule.unit == "-" || rule.unit == "x";
+    return text::show_number(value) + (rule.unit == "x" ? " times" : bare ? "" : " " + rule.unit);
+}
+
+std::string limit_words(const Rule& rule, const Facts& facts, const Band& band) {
+    if (band.low && band.high) {
+        if (const units::Dimension* dimension = dimension_of(rule.unit))
+            return text::show_range(*band.low, *band.high, *dimension, facts.units);
+        return text::show_number(*band.low) + " to " + show_in(rule, facts, *band.high);
+    }
+    if (band.low)
+        return "at least " + show_in(rule, facts, *band.low);
+    return band.high ? "at most " + show_in(rule, facts, *band.high) : "";
+}
+
+Finding start(const Rule& rule) {
+    Finding finding;
+    finding.rule = rule.id;
+    finding.about = rule.about;
+    finding.unit = rule.unit;
+    finding.source = rule.source;
+    finding.mark = rule.mark;
+    return finding;
+}
+
+Verdict verdict_of(Severity severity) { return severity == Severity::fail ? Verdict::fail : Verdict::caution; }
+
+} // namespace
+
+const Rule& Facts::other(std::string_view id) const {
+    const Rule* rule = book.find(id);
+    VERIFY(rule, "a rule builds on one that is not in the book");
+    return *rule;
+}
+
+bool Facts::fed_solid() const {
+    return (card.process == Process::mag_135 || card.process == Process::mig_131) &&
+           figures.setting.wire.form == material::WireForm::solid;
+}
+
+bool Facts::has_gas() const { return figures.setting.gas.inert() + figures.setting.gas.active() > 0; }
+
+bool Facts::has_leg() const {
+    return is(part::JointType::fillet) || is(part::JointType::lap) || is(part::JointType::corner);
+}
+
+std::string Facts::feed_for(double current_a) const {
+    if (card.process == Process::tig_141)
+        return change_words("the current", card.current_a, current_a, units::current, units);
+    const double feed =
+        melting_rate(figures.setting.wire_diameter_m, figures.setting.wire.form, figures.setting.wire.metal)
+            .feed_m_per_s(current_a, electrode_extension_m(card.tip_distance_m));
+    return change_words("the wire feed", card.wire_feed_m_per_s, feed, units::wire_feed, units);
+}
+
+std::string Facts::volts_to(double volts_v) const {
+    return change_words("the volts", card.volts_v, volts_v, units::voltage, units);
+}
+
+std::string Facts::travel_to(double travel_m_per_s) const {
+    return change_words("the travel speed", card.travel_m_per_s, travel_m_per_s, units::travel, units);
+}
+
+Finding judge_band(const Rule& rule, const Facts& facts, Band band) {
+    Finding finding = start(rule);
+    if (band.high && !std::isfinite(*band.high))
+        band.high.reset();
+    finding.value = band.value;
+    finding.low = band.low;
+    finding.high = band.high;
+    finding.measured = show_in(rule, facts, band.value);
+    finding.limit = limit_words(rule, facts, band);
+
+    // A hair, so that a bound reached by arithmetic counts as met.
+    const auto hair = [](double bound) { return 1e-9 * std::max(1.0, std::abs(bound)); };
+    const std::string is = band.what + " is " + finding.measured;
+    if (band.low && band.value < *band.low - hair(*band.low)) {
+        finding.verdict = verdict_of(rule.severity);
+        finding.sentence = is + ", below " + show_in(rule, facts, *band.low) + ": " + band.if_low + ".";
+        finding.change = band.raise;
+    } else if (band.high && band.value > *band.high + hair(*band.high)) {
+        finding.verdict = verdict_of(rule.severity);
+        finding.sentence = is + ", above " + show_in(rule, facts, *band.high) + ": " + band.if_high + ".";
+        finding.change = band.lower;
+    } else if (rule.caution_above && band.value > *rule.caution_above + hair(*rule.caution_above)) {
+        finding.verdict = Verdict::caution;
+        finding.sentence = is + ", above " + show_in(rule, facts, *rule.caution_above) + ": " + band.if_high + ".";
+        finding.change = band.lower;
+    } else
+        finding.sentence = is + ", right for " + finding.limit + ".";
+    return finding;
+}
+
+Finding judge_fact(const Rule& rule, bool right, std::string measured, std::string limit, std::string sentence,
+                   std::string change) {
+    Finding finding = start(rule);
+    finding.verdict = right ? Verdict::pass : verdict_of(rule.severity);
+    finding.measured = std::move(measured);
+    finding.limit = std::move(limit);
+    finding.sentence = std::move(sentence);
+    if (!right)
+        finding.change = std::move(change);
+    return finding;
+}
+
+RuleBook RuleBook::read(const std::filesystem::path& rules_folder) {
+    RuleBook book;
+    book.rules_ = read_rules(rules_folder);
+    for (const Rule& rule : book.rules_)
+        if (!find_evaluator(rule.id))
+            throw text::InputError(rule.file, rule.line, "nothing in the program judges a rule " + rule.id,
+                                   "correct the id or take the entry out");
+    for (const std::string& id : evaluator_ids())
+        if (!book.find(id))
+            throw text::InputError(rules_folder.string(), 0, "the rule " + id + " is missing",
+                                   "restore its entry; the program would judge without a number");
+    return book;
+}
+
+RuleBook RuleBook::read() { return read(text::assets_folder() / "rules"); }
+
+const Rule* RuleBook::find(std::string_view id) const {
+    const auto found = std::ranges::find(rules_, id, &Rule::id);
+    return found == rules_.end() ? nullptr : &*found;
+}
+
+std::vector<Finding> RuleBook::judge(const SettingCard& card, const Shop& shop, const Section& section,
+                                     text::UnitSystem units) const {
+    return judge(card, shop, section, setup_figures(card, shop, section), units);
+}
+
+std::vector<Finding> RuleBook::judge(const SettingCard& card, const Shop& shop, const Section& section,
+                                     const SetupFigures& figures, text::UnitSystem units) const {
+    const Facts facts{card, shop, section, figures, units, *this};
+    std::vector<Finding> findings;
+    for (const Rule& rule : rules_)
+        if (auto finding = find_evaluator(rule.id)->evaluate(rule, facts))
+            findings.push_back(std::move(*finding));
+    return findings;
+}
+
+std::vector<std::string> evaluator_ids() {
+    std::vector<std::string> ids;
+    for (const Evaluator& evaluator : all_evaluators())
+        ids.emplace_back(evaluator.id);
+    return ids;
+}
+
+Verdict worst(const std::vector<Finding>& findings) {
+    Verdict verdict = Verdict::pass;
+    for (const Finding& finding : findings)
+        verdict = std::max(verdict, finding.verdict);
+    return verdict;
+}
+
+const char* in_words(Verdict verdict) {
+    switch (verdict) {
+    case Verdict::pass:
+        return "pass";
+    case Verdict::caution:
+        return "caution";
+    case Verdict::fail:
+        return "fail";
+    }
+    return "";
+}
+
+} // namespace holdtrue::arc

@@ -1,0 +1,65 @@
+// The rule book: judges a setting card on a joint, rule by rule. One rule is an entry of assets/rules (its number and
+// source) and an evaluator in code (what is compared, and the words for it), joined by the rule's id; a rule without
+// evaluator or an evaluator without rule is refused when the book is read.
+//
+//     const RuleBook book = RuleBook::read();
+//     for (const Finding& finding : book.judge(card, shop, section_of(part, joint)))
+//         if (finding.verdict != Verdict::pass) ...
+//
+// Reading is done once; judging changes nothing and may go on in many threads.
+#pragma once
+
+#include "arc/rule.h"
+#include "arc/setup_figures.h"
+#include "text/show.h"
+
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace holdtrue::arc {
+
+enum class Verdict { pass, caution, fail };
+
+struct Finding {
+    std::string rule;  // id
+    std::string about; // topic
+    Verdict verdict = Verdict::pass;
+    std::string sentence; // what was found, for a trainee: "The current is 62 A, below 110 A: the bead lies on ..."
+    std::string measured; // "62 A"
+    std::string limit;    // "110 to 135 A"
+    std::string change;   // what to change and by how much; empty for a pass
+    std::optional<double> value, low, high; // SI, or as the rule's unit says when that has no dimension
+    std::string unit;                       // of the rule
+    std::string source;
+    Mark mark = Mark::common_practice;
+};
+
+class RuleBook {
+public:
+    // Throws text::InputError (file, line) for an entry that is wrong.
+    static RuleBook read(const std::filesystem::path& rules_folder);
+    static RuleBook read(); // the shipped one
+
+    const std::vector<Rule>& rules() const { return rules_; }
+    const Rule* find(std::string_view id) const; // null: no such rule
+
+    // Findings in the order of the book, of the rules that apply. Card, wire and gas must be the shop's.
+    std::vector<Finding> judge(const SettingCard& card, const Shop& shop, const Section& section,
+                               text::UnitSystem units = text::UnitSystem::metric) const;
+    std::vector<Finding> judge(const SettingCard& card, const Shop& shop, const Section& section,
+                               const SetupFigures& figures, text::UnitSystem units) const;
+
+private:
+    std::vector<Rule> rules_;
+};
+
+// Ids of all evaluators, for the test that book and code agree.
+std::vector<std::string> evaluator_ids();
+
+Verdict worst(const std::vector<Finding>& findings);
+const char* in_words(Verdict verdict);
+
+} // namespace holdtrue::arc

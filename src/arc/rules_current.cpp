@@ -1,0 +1,164 @@
+#include "arc/evaluators.h"
+#include "arc/power_source.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace holdtrue::arc {
+namespace {
+
+using material::Metal;
+
+bool steel_by_solid_wire(const Facts& facts) { return facts.fed_solid() && facts.section.metal == Metal::mild_steel; }
+
+// A current within a band of amperes.
+Finding current_band(const Rule& rule, const Facts& facts, const std::string& what, double low, double high) {
+    return judge_band(
+        rule, facts,
+        {what, facts.figures.arc.current_a, low, high, "the bead would lie on the steel instead of melting into it",
+         "the arc melts through, or the pool runs out of hand", facts.feed_for(low), facts.feed_for(high)});
+}
+
+// The band of rule current.by_thickness at this joint's governing thickness, its ends moved by the factors of `rule`.
+Finding scaled_band(const Rule& rule, const Facts& facts, const char* joint) {
+    const double thickness_m = facts.figures.governing_thickness_m;
+    const RuleRow row = facts.other("current.by_thickness").at(thickness_m);
+    Rule in_ampere = rule;
+    in_ampere.unit = "A";
+    return current_band(in_ampere, facts,
+                        std::string("The current ") + joint + ", as for " + facts.say(thickness_m, units::length) + ",",
+                        rule.low_or_stop() * row.low, rule.high_or_stop() * row.high);
+}
+
+std::optional<Finding> by_thickness(const Rule& rule, const Facts& facts) {
+    if (!steel_by_solid_wire(facts) || facts.unequal() || facts.is(part::JointType::plug))
+        return std::nullopt;
+    const double thickness_m = facts.figures.governing_thickness_m;
+    const RuleRow row = rule.at(thickness_m);
+    return current_band(rule, facts, "The current on " + facts.say(thickness_m, units::length), row.low, row.high);
+}
+
+std::optional<Finding> unequal_members(const Rule& rule, const Facts& facts) {
+    if (!steel_by_solid_wire(facts) || !facts.unequal() || facts.is(part::JointType::plug))
+        return std::nullopt;
+    return scaled_band(rule, facts, "on unequal members");
+}
+
+std::optional<Finding> plug_below_joint(const Rule& rule, const Facts& facts) {
+    if (!steel_by_solid_wire(facts) || !facts.is(part::JointType::plug))
+        return std::nullopt;
+    return scaled_band(rule, facts, "in a plug");
+}
+
+std::optional<Finding> amp_per_thousandth(const Rule& rule, const Facts& facts) {
+    constexpr double holds_to_m = 3.2e-3;
+    const double thickness_m = facts.figures.governing_thickness_m;
+    if (!steel_by_solid_wire(facts) || thickness_m > holds_to_m)
+        return std::nullopt;
+    const double by_rule_a = thickness_m / (units::inch / 1000);
+    const double low = rule.low_or_stop() * by_rule_a, high = rule.high_or_stop() * by_rule_a;
+    return judge_band(rule, facts,
+                      {"The current against one ampere per thousandth of an inch",
+                       facts.figures.arc.current_a / by_rule_a, rule.low, rule.high, "a weak arc for this sheet",
+                       "a strong arc for this sheet", facts.feed_for(low), facts.feed_for(high)});
+}
+
+std::optional<Finding> wire_band(const Rule& rule, const Facts& facts, Transfer transfer, const char* what) {
+    if (!steel_by_solid_wire(facts) || facts.figures.arc.state.transfer != transfer)
+        return std::nullopt;
+    const RuleRow row = rule.at(facts.figures.setting.wire_diameter_m);
+    return judge_band(rule, facts,
+                      {what, facts.figures.arc.current_a, row.low, row.high,
+                       "this wire hardly holds an arc so weak; a thinner wire would",
+                       "too much for this wire; a thicker wire carries it", facts.feed_for(row.low),
+                       facts.feed_for(row.high) + ", or take a thicker wire"});
+}
+
+std::optional<Finding> wire_short_circuit(const Rule& rule, const Facts& facts) {
+    return wire_band(rule, facts, Transfer::short_circuit, "The current of this short-circuiting wire");
+}
+
+std::optional<Finding> wire_spray(const Rule& rule, const Facts& facts) {
+    return wire_band(rule, facts, Transfer::spray, "The current of this spraying wire");
+}
+
+std::optional<Finding> tig_by_thickness(const Rule& rule, const Facts& facts) {
+    if (facts.card.process != Process::tig_141 || facts.section.metal == Metal::aluminium)
+        return std::nullopt;
+    const RuleRow row = rule.at(facts.figures.governing_thickness_m);
+    return current_band(rule, facts, "The current of the TIG arc", row.low, row.high);
+}
+
+std::optional<Finding> source_rating(const Rule& rule, const Facts& facts) {
+    const bool rated = !facts.shop.sources.empty() && facts.shop.sources.front().rated_current_a > 0;
+    const double high = rated ? facts.shop.sources.front().rated_current_a : rule.high_or_stop();
+    return judge_band(rule, facts,
+                      {"The current asked of the power source", facts.figures.arc.current_a, std::nullopt, high, "",
+                       "the source cannot give it for long", "", facts.feed_for(high)});
+}
+
+std::optional<Finding> feed_range(const Rule& rule, const Facts& facts) {
+    if (facts.card.process == Process::tig_141)
+        return std::nullopt;
+    double low = rule.low_or_stop(), high = rule.high_or_stop();
+    if (!facts.shop.sources.empty() && facts.shop.sources.front().feed_high_m_per_s > 0) {
+        low = facts.shop.sources.front().feed_low_m_per_s;
+        high = facts.shop.sources.front().feed_high_m_per_s;
+    }
+    const auto to = [&](double feed) { return "set the wire feed to " + facts.say(feed, units::wire_feed); };
+    return judge_band(rule, facts,
+                      {"The wire feed", facts.card.wire_feed_m_per_s, low, high, "the feeder does not turn so slowly",
+                       "the feeder does not turn so fast", to(low), to(high) + ", or take a thicker wire"});
+}
+
+std::optional<Finding> volts_range(const Rule& rule, const Facts& facts) {
+    double low = rule.low_or_stop(), high = rule.high_or_stop();
+    if (!facts.shop.sources.empty() && facts.shop.sources.front().volts_high_v > 0) {
+        low = facts.shop.sources.front().volts_low_v;
+        high = facts.shop.sources.front().volts_high_v;
+    }
+    return judge_band(rule, facts,
+                      {"The voltage", facts.card.volts_v, low, high, "the source gives more than that at the least",
+                       "the source does not reach it", facts.volts_to(low), facts.volts_to(high)});
+}
+
+std::optional<Finding> duty(const Rule& rule, const Facts& facts) {
+    if (!facts.figures.duty)
+        return std::nullopt;
+    const double current_a = facts.figures.arc.current_a, share = *facts.figures.duty;
+    const double least = rule.low_or_stop();
+    Finding finding = judge_band(rule, facts,
+                                 {"The duty cycle at this current", share, least, std::nullopt,
+                                  "the source must rest most of the time and may switch itself off", "", "", ""});
+    // Minutes of ten say more than a share.
+    finding.measured = text::show_number(100 * share) + " %";
+    finding.limit = "at least " + text::show_number(100 * least) + " %";
+    finding.sentence = "At " + facts.say(current_a, units::current) + " the source may weld " +
+                       text::show_number(10 * share) + " of every 10 minutes" +
+                       (finding.verdict == Verdict::pass ? "." : ": it must rest most of the time.");
+    if (finding.verdict != Verdict::pass)
+        finding.change = facts.feed_for(current_a * std::sqrt(share / least)) + ", or plan pauses";
+    return finding;
+}
+
+} // namespace
+
+std::span<const Evaluator> current_evaluators() {
+    static constexpr std::array table{
+        Evaluator{"current.by_thickness", by_thickness},
+        Evaluator{"current.unequal_members", unequal_members},
+        Evaluator{"current.amp_per_thousandth", amp_per_thousandth},
+        Evaluator{"current.wire_short_circuit", wire_short_circuit},
+        Evaluator{"current.wire_spray", wire_spray},
+        Evaluator{"current.plug_below_joint", plug_below_joint},
+        Evaluator{"current.tig_by_thickness", tig_by_thickness},
+        Evaluator{"current.source_rating", source_rating},
+        Evaluator{"feed.source_range", feed_range},
+        Evaluator{"volts.source_range", volts_range},
+        Evaluator{"duty.at_current", duty},
+    };
+    return table;
+}
+
+} // namespace holdtrue::arc

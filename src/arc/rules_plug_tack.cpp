@@ -1,0 +1,113 @@
+#include "arc/evaluators.h"
+
+#include <algorithm>
+#include <array>
+
+namespace holdtrue::arc {
+namespace {
+
+bool plug(const Facts& facts) { return facts.is(part::JointType::plug); }
+
+std::optional<Finding> least_hole(const Rule& rule, const Facts& facts) {
+    if (!plug(facts))
+        return std::nullopt;
+    const double least = facts.section.thickness_a_m + *rule.base;
+    return judge_band(rule, facts,
+                      {"The hole", facts.section.size_m, least, std::nullopt,
+                       "the arc cannot reach the sheet below all round", "",
+                       "drill it to " + facts.say(least, units::length), ""});
+}
+
+std::optional<Finding> most_hole(const Rule& rule, const Facts& facts) {
+    if (!plug(facts))
+        return std::nullopt;
+    const double t = facts.section.thickness_a_m;
+    const double most = std::max(t + facts.other("plug.least_hole").base.value_or(0) + *rule.base, *rule.share * t);
+    return judge_band(rule, facts,
+                      {"The hole", facts.section.size_m, std::nullopt, most, "",
+                       "it takes much metal and heat to fill, and pulls a dish into the sheet", "",
+                       "drill it no larger than " + facts.say(most, units::length)});
+}
+
+std::optional<Finding> spacing(const Rule& rule, const Facts& facts) {
+    if (!plug(facts) || !facts.section.plug_spacing_m || facts.section.size_m <= 0)
+        return std::nullopt;
+    const double least = rule.low_or_stop();
+    return judge_band(rule, facts,
+                      {"The distance between plug centres against the hole",
+                       *facts.section.plug_spacing_m / facts.section.size_m, least, std::nullopt,
+                       "the heat of one plug runs into the next", "",
+                       "space them " + facts.say(least * facts.section.size_m, units::length) + " or more", ""});
+}
+
+std::optional<Finding> fill(const Rule& rule, const Facts& facts) {
+    constexpr double full_depth_to_m = 16e-3;
+    const double needed_s = facts.figures.arc.fill_s;
+    if (!plug(facts) || facts.section.thickness_a_m > full_depth_to_m || needed_s <= 0)
+        return std::nullopt;
+    const double burned_s = facts.card.plug_s > 0 ? facts.card.plug_s : needed_s;
+    const std::string change = "burn the arc " + facts.say(needed_s, units::time) + " in each plug";
+    return judge_band(rule, facts,
+                      {"The fill of the hole", burned_s / needed_s, rule.low, rule.high, "the hole is left half empty",
+                       "metal piles up on the sheet and heats it", change, change});
+}
+
+std::optional<Finding> fill_depth_thick(const Rule& rule, const Facts& facts) {
+    const double t = facts.section.thickness_a_m, needed_s = facts.figures.arc.fill_s;
+    if (!plug(facts) || t <= *rule.base || needed_s <= 0)
+        return std::nullopt;
+    const double burned_s = facts.card.plug_s > 0 ? facts.card.plug_s : needed_s;
+    const double least = std::max(*rule.base, *rule.share * t);
+    return judge_band(rule, facts,
+                      {"The depth of metal in the hole", std::min(1.0, burned_s / needed_s) * t, least, std::nullopt,
+                       "the plug carries less than counted on", "",
+                       "burn the arc " + facts.say(needed_s * least / t, units::time) + " in each plug", ""});
+}
+
+std::optional<Finding> sheet_thickness(const Rule& rule, const Facts& facts) {
+    if (!plug(facts) || facts.figures.arc.state.transfer != Transfer::short_circuit)
+        return std::nullopt;
+    return judge_band(rule, facts,
+                      {"The sheet with the hole", facts.section.thickness_a_m, std::nullopt, rule.high, "",
+                       "a short-circuit arc at the bottom of so deep a hole stays cold", "",
+                       "open the hole to a slot and weld its edge as a fillet, or use spray"});
+}
+
+std::optional<Finding> tack_length(const Rule& rule, const Facts& facts) {
+    if (!facts.section.tack_length_m)
+        return std::nullopt;
+    const double least = std::min(*rule.share * facts.section.thicker_m(), rule.high_or_stop());
+    return judge_band(rule, facts,
+                      {"The length of a tack", *facts.section.tack_length_m, least, std::nullopt,
+                       "it chills hard and may crack when the seam pulls", "",
+                       "make tacks " + facts.say(least, units::length) + " long", ""});
+}
+
+std::optional<Finding> tack_spacing(const Rule& rule, const Facts& facts) {
+    if (!facts.section.tack_spacing_m)
+        return std::nullopt;
+    const RuleRow row = rule.at(facts.section.thinner_m());
+    return judge_band(rule, facts,
+                      {"The distance between tacks", *facts.section.tack_spacing_m, row.low, row.high,
+                       "more tacks than the joint needs, each one a place to weld over",
+                       "the joint opens or closes between them", "space them " + facts.say(row.low, units::length),
+                       "space them " + facts.say(row.high, units::length)});
+}
+
+} // namespace
+
+std::span<const Evaluator> plug_and_tack_evaluators() {
+    static constexpr std::array table{
+        Evaluator{"plug.least_hole", least_hole},
+        Evaluator{"plug.most_hole", most_hole},
+        Evaluator{"plug.spacing", spacing},
+        Evaluator{"plug.fill", fill},
+        Evaluator{"plug.fill_depth_thick", fill_depth_thick},
+        Evaluator{"plug.sheet_thickness", sheet_thickness},
+        Evaluator{"tack.least_length", tack_length},
+        Evaluator{"tack.spacing", tack_spacing},
+    };
+    return table;
+}
+
+} // namespace holdtrue::arc
