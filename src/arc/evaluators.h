@@ -12,7 +12,7 @@ struct Facts {
     const Shop& shop;
     const Section& section;
     const SetupFigures& figures;
-    text::UnitSystem units;
+    units::System system;
     const RuleBook& book;
 
     const Rule& other(std::string_view id) const; // a rule whose numbers this one builds on
@@ -23,7 +23,9 @@ struct Facts {
     // Unequal enough to matter: thicker at least 1.5 times the thinner.
     bool unequal() const { return section.thicker_m() >= 1.5 * section.thinner_m(); }
 
-    std::string say(double si, const units::Dimension& dimension) const { return text::show(si, dimension, units); }
+    std::string say(double si, const units::Dimension& dimension) const {
+        return units::quantity_text(si, dimension, system);
+    }
     // "raise the wire feed by 1.2 to 7.6 m/min", for a current wanted.
     std::string feed_for(double current_a) const;
     std::string volts_to(double volts_v) const;

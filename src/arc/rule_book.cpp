@@ -29,26 +29,26 @@ const Evaluator* find_evaluator(std::string_view id) {
 
 // "raise the volts by 1.2 to 18.4 V"
 std::string change_words(const std::string& what, double from, double to, const units::Dimension& dimension,
-                         text::UnitSystem units) {
-    const units::Unit& unit = text::unit_of(dimension, units);
+                         units::System system) {
+    const units::Unit& unit = units::workshop_unit(dimension, system);
     return (to > from ? "raise " : "lower ") + what + " by " +
-           text::show_number(std::abs(unit.from_si(to) - unit.from_si(from))) + " to " +
-           text::show(to, dimension, units);
+           units::significant_text(std::abs(unit.from_si(to) - unit.from_si(from))) + " to " +
+           units::quantity_text(to, dimension, system);
 }
 
 // A number in the unit of a rule, as this reader sees units.
 std::string show_in(const Rule& rule, const Facts& facts, double value) {
     if (const units::Dimension* dimension = dimension_of(rule.unit))
         return facts.say(value, *dimension);
-    const bool bare = rule.unit == "-" || rule.unit == "x";
-    return text::show_number(value) + (rule.unit == "x" ? " times" : bare ? "" : " " + rule.unit);
+    const bool bare = rule.unit == "-" || rule.unit == "x" || rule.unit == "share";
+    return units::significant_text(value) + (rule.unit == "x" ? " times" : bare ? "" : " " + rule.unit);
 }
 
 std::string limit_words(const Rule& rule, const Facts& facts, const Band& band) {
     if (band.low && band.high) {
         if (const units::Dimension* dimension = dimension_of(rule.unit))
-            return text::show_range(*band.low, *band.high, *dimension, facts.units);
-        return text::show_number(*band.low) + " to " + show_in(rule, facts, *band.high);
+            return units::range_text(*band.low, *band.high, *dimension, facts.system);
+        return units::significant_text(*band.low) + " to " + show_in(rule, facts, *band.high);
     }
     if (band.low)
         return "at least " + show_in(rule, facts, *band.low);
@@ -88,19 +88,19 @@ bool Facts::has_leg() const {
 
 std::string Facts::feed_for(double current_a) const {
     if (card.process == Process::tig_141)
-        return change_words("the current", card.current_a, current_a, units::current, units);
+        return change_words("the current", card.current_a, current_a, units::current, system);
     const double feed =
         melting_rate(figures.setting.wire_diameter_m, figures.setting.wire.form, figures.setting.wire.metal)
             .feed_m_per_s(current_a, electrode_extension_m(card.tip_distance_m));
-    return change_words("the wire feed", card.wire_feed_m_per_s, feed, units::wire_feed, units);
+    return change_words("the wire feed", card.wire_feed_m_per_s, feed, units::wire_feed, system);
 }
 
 std::string Facts::volts_to(double volts_v) const {
-    return change_words("the volts", card.volts_v, volts_v, units::voltage, units);
+    return change_words("the volts", card.volts_v, volts_v, units::voltage, system);
 }
 
 std::string Facts::travel_to(double travel_m_per_s) const {
-    return change_words("the travel speed", card.travel_m_per_s, travel_m_per_s, units::travel, units);
+    return change_words("the travel speed", card.travel_m_per_s, travel_m_per_s, units::travel, system);
 }
 
 Finding judge_band(const Rule& rule, const Facts& facts, Band band) {
@@ -129,7 +129,7 @@ Finding judge_band(const Rule& rule, const Facts& facts, Band band) {
         finding.sentence = is + ", above " + show_in(rule, facts, *rule.caution_above) + ": " + band.if_high + ".";
         finding.change = band.lower;
     } else
-        finding.sentence = is + ", right for " + finding.limit + ".";
+        finding.sentence = is + " (asked: " + finding.limit + ").";
     return finding;
 }
 
@@ -167,13 +167,13 @@ const Rule* RuleBook::find(std::string_view id) const {
 }
 
 std::vector<Finding> RuleBook::judge(const SettingCard& card, const Shop& shop, const Section& section,
-                                     text::UnitSystem units) const {
-    return judge(card, shop, section, setup_figures(card, shop, section), units);
+                                     units::System system) const {
+    return judge(card, shop, section, setup_figures(card, shop, section), system);
 }
 
 std::vector<Finding> RuleBook::judge(const SettingCard& card, const Shop& shop, const Section& section,
-                                     const SetupFigures& figures, text::UnitSystem units) const {
-    const Facts facts{card, shop, section, figures, units, *this};
+                                     const SetupFigures& figures, units::System system) const {
+    const Facts facts{card, shop, section, figures, system, *this};
     std::vector<Finding> findings;
     for (const Rule& rule : rules_)
         if (auto finding = find_evaluator(rule.id)->evaluate(rule, facts))

@@ -11,7 +11,7 @@
 
 #include "arc/rule.h"
 #include "arc/setup_figures.h"
-#include "text/show.h"
+#include "units/quantity_text.h"
 
 #include <filesystem>
 #include <optional>
@@ -48,9 +48,9 @@ public:
 
     // Findings in the order of the book, of the rules that apply. Card, wire and gas must be the shop's.
     std::vector<Finding> judge(const SettingCard& card, const Shop& shop, const Section& section,
-                               text::UnitSystem units = text::UnitSystem::metric) const;
+                               units::System system = units::System::metric) const;
     std::vector<Finding> judge(const SettingCard& card, const Shop& shop, const Section& section,
-                               const SetupFigures& figures, text::UnitSystem units) const;
+                               const SetupFigures& figures, units::System system) const;
 
 private:
     std::vector<Rule> rules_;

@@ -68,7 +68,7 @@ std::optional<Finding> spray_gas(const Rule& rule, const Facts& facts) {
     return judge_band(rule, facts,
                       {"CO2 in the gas at spray volts and current", 100 * facts.figures.setting.gas.co2, std::nullopt,
                        rule.high, "", "the arc drops and spatters instead of spraying", "",
-                       "take a gas with at most " + text::show_number(rule.high_or_stop()) + " % CO2"});
+                       "take a gas with at most " + units::significant_text(rule.high_or_stop()) + " % CO2"});
 }
 
 std::optional<Finding> spray_current(const Rule& rule, const Facts& facts) {

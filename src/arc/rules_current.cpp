@@ -132,10 +132,10 @@ std::optional<Finding> duty(const Rule& rule, const Facts& facts) {
                                  {"The duty cycle at this current", share, least, std::nullopt,
                                   "the source must rest most of the time and may switch itself off", "", "", ""});
     // Minutes of ten say more than a share.
-    finding.measured = text::show_number(100 * share) + " %";
-    finding.limit = "at least " + text::show_number(100 * least) + " %";
+    finding.measured = units::significant_text(100 * share) + " %";
+    finding.limit = "at least " + units::significant_text(100 * least) + " %";
     finding.sentence = "At " + facts.say(current_a, units::current) + " the source may weld " +
-                       text::show_number(10 * share) + " of every 10 minutes" +
+                       units::significant_text(10 * share) + " of every 10 minutes" +
                        (finding.verdict == Verdict::pass ? "." : ": it must rest most of the time.");
     if (finding.verdict != Verdict::pass)
         finding.change = facts.feed_for(current_a * std::sqrt(share / least)) + ", or plan pauses";

@@ -189,7 +189,7 @@ std::optional<Finding> unequal_aim(const Rule& rule, const Facts& facts) {
     const bool a_thicker = facts.section.thickness_a_m > facts.section.thickness_b_m;
     const double on_thicker = a_thicker ? facts.card.aim : 1 - facts.card.aim;
     const auto to = [&](double share) {
-        return "bring the share of the arc on the thicker member to " + text::show_number(share);
+        return "bring the share of the arc on the thicker member to " + units::significant_text(share);
     };
     return judge_band(rule, facts,
                       {"The share of the arc on the thicker member", on_thicker, rule.low, rule.high,

@@ -84,7 +84,7 @@ std::optional<Finding> back_face(const Rule& rule, const Facts& facts) {
     else if (face.molten_share > 0)
         finding.sentence += " and begins to melt: with any gap the pool falls through.";
     else
-        finding.sentence += ", " + text::show_temperature_step(face.spare_k, facts.units) + " short of melting.";
+        finding.sentence += ", " + units::difference_text(face.spare_k, facts.system) + " short of melting.";
     if (finding.verdict != Verdict::pass)
         finding.change = less_heat(facts, face.molten_share >= 1 ? 1.3 : 1.15);
     return finding;
@@ -98,8 +98,8 @@ std::optional<Finding> spare(const Rule& rule, const Facts& facts) {
     const auto [face, a] = hotter_back(facts);
     Finding finding =
         judge_band(rule, facts, {"The spare", face.spare_k, rule.low, std::nullopt, "", "", less_heat(facts, 1.1), ""});
-    finding.measured = text::show_temperature_step(face.spare_k, facts.units);
-    finding.limit = "at least " + text::show_temperature_step(rule.low_or_stop(), facts.units);
+    finding.measured = units::difference_text(face.spare_k, facts.system);
+    finding.limit = "at least " + units::difference_text(rule.low_or_stop(), facts.system);
     finding.sentence =
         "The back face of " + member_words(facts, a) +
         (face.spare_k < 0 ? " passes the solidus." : " stays " + finding.measured + " below the solidus.");
@@ -182,8 +182,8 @@ std::optional<Finding> heat_input(const Rule& rule, const Facts& facts) {
         return std::nullopt;
     const double per_thickness = facts.figures.arc.heat_input_j_per_m * 1e-3 / (mean_m * 1e3); // J/mm per mm
     return judge_band(rule, facts,
-                      {"Net heat in J for each mm of run and mm of thickness", per_thickness, std::nullopt, rule.high,
-                       "", "the work warps more than it must", "",
+                      {"Net heat by length of run and thickness", per_thickness, std::nullopt, rule.high, "",
+                       "the work warps more than it must", "",
                        facts.travel_to(facts.card.travel_m_per_s * per_thickness / rule.high_or_stop())});
 }
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 
 namespace holdtrue::arc {
 namespace {
@@ -22,7 +23,9 @@ std::optional<Finding> most_hole(const Rule& rule, const Facts& facts) {
     if (!plug(facts))
         return std::nullopt;
     const double t = facts.section.thickness_a_m;
-    const double most = std::max(t + facts.other("plug.least_hole").base.value_or(0) + *rule.base, *rule.share * t);
+    // The least hole counts as it is drilled: in even millimetres.
+    const double least = std::ceil((t + *facts.other("plug.least_hole").base) / 2e-3 - 1e-9) * 2e-3;
+    const double most = std::max(least + *rule.base, *rule.share * t);
     return judge_band(rule, facts,
                       {"The hole", facts.section.size_m, std::nullopt, most, "",
                        "it takes much metal and heat to fill, and pulls a dish into the sheet", "",

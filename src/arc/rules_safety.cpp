@@ -11,7 +11,7 @@ bool tig(const Facts& facts) { return facts.card.process == Process::tig_141; }
 Finding shade(const Rule& rule, const Facts& facts, const char* kind) {
     const double least = rule.at(facts.figures.arc.current_a).low;
     const std::string at = " at " + facts.say(facts.figures.arc.current_a, units::current);
-    const std::string number = text::show_number(least);
+    const std::string number = units::significant_text(least);
     if (facts.shop.helmet_shade > 0) {
         return judge_band(rule, facts,
                           {"The helmet's shade" + at, static_cast<double>(facts.shop.helmet_shade), least, std::nullopt,

@@ -2,6 +2,7 @@
 
 #include "arc/bead.h"
 #include "arc/power_source.h"
+#include "units/units.h"
 
 #include <algorithm>
 #include <cmath>

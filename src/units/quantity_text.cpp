@@ -65,6 +65,37 @@ std::string heat_input_text(double j_per_m, System system) {
                                     : with_unit(j_per_m * 1e-3 * inch, 1, "kJ/in");
 }
 
+const Unit& workshop_unit(const Dimension& dimension, System system) {
+    if (system == System::imperial && dimension.name != time.name)
+        return dimension.units.back();
+    return dimension.name == travel.name ? dimension.units[1] : dimension.units.front();
+}
+
+std::string significant_text(double value) {
+    if (!std::isfinite(value))
+        return "not known";
+    const double size = std::abs(value);
+    const int decimals =
+        size > 1e-6 && size < 99.95 ? std::min(6, 2 - static_cast<int>(std::floor(std::log10(size) + 1e-3))) : 0;
+    std::string text = number_text(value, decimals);
+    if (text.find('.') != std::string::npos) {
+        text.erase(text.find_last_not_of('0') + 1);
+        if (text.back() == '.')
+            text.pop_back();
+    }
+    return text;
+}
+
+std::string quantity_text(double si, const Dimension& dimension, System system) {
+    const Unit& unit = workshop_unit(dimension, system);
+    return significant_text(unit.from_si(si)) + " " + std::string(unit.label);
+}
+
+std::string range_text(double low_si, double high_si, const Dimension& dimension, System system) {
+    const Unit& unit = workshop_unit(dimension, system);
+    return significant_text(unit.from_si(low_si)) + " to " + quantity_text(high_si, dimension, system);
+}
+
 std::string duration_text(double s) {
     const long total = std::lround(std::max(0.0, s));
     char text[64];
