@@ -10,5 +10,6 @@ class App;
 namespace holdtrue::command_line {
 
 void add_check(CLI::App& program, int& exit_code);
+void add_solve(CLI::App& program, int& exit_code);
 
 } // namespace holdtrue::command_line

@@ -27,6 +27,7 @@ Result run(int argc, const char* const* argv) {
     program.require_subcommand(0, 1);
 
     add_check(program, exit_code);
+    add_solve(program, exit_code);
 
     try {
         program.parse(argc, argv);
