@@ -1,0 +1,132 @@
+#include "command_line/program.h"
+
+#include <doctest/doctest.h>
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+#include <string>
+
+using namespace holdtrue::test;
+using doctest::Approx;
+
+namespace {
+
+namespace fs = std::filesystem;
+
+fs::path case_file(const std::string& name) {
+    return fs::path(HOLDTRUE_SOURCE_DIR) / "tests/cases" / (name + ".case.toml");
+}
+
+// A folder of its own, gone afterwards.
+struct Scratch {
+    fs::path folder = fs::temp_directory_path() / ("holdtrue_solve_" + std::to_string(::getpid()));
+    Scratch() {
+        fs::remove_all(folder);
+        fs::create_directories(folder);
+    }
+    ~Scratch() { fs::remove_all(folder); }
+};
+
+nlohmann::json solved(const fs::path& file) {
+    const Scratch scratch;
+    const fs::path out = scratch.folder / "out.json";
+    const Ran ran = run_program("solve '" + file.string() + "' --json '" + out.string() + "'");
+    CAPTURE(ran.output);
+    REQUIRE(ran.exit_code == 0);
+    return nlohmann::json::parse(content_of(out));
+}
+
+double probe_k(const nlohmann::json& result) { return result["probes"][0]["temperature_k"].back(); }
+
+void check_balance(const nlohmann::json& result) {
+    double most = 0;
+    for (const auto& entry : result["energy_j"])
+        most = std::max(most, std::abs(entry.get<double>()));
+    CHECK(std::abs(result["energy_j"]["imbalance"].get<double>()) < 1e-10 * most);
+}
+
+struct Wrong {
+    const char* find;
+    const char* replace;
+    const char* at; // whose line the complaint names
+    const char* says;
+};
+
+} // namespace
+
+TEST_CASE("solve meets the NAFEMS thermal benchmarks") {
+    // Targets as published: T2 927.0 K, T3 36.60 C, T4 18.3 C; T2 and T3 recomputed to one more figure.
+    const nlohmann::json t2 = solved(case_file("nafems_t2"));
+    CHECK(probe_k(t2) == Approx(926.97).epsilon(2e-5));
+    check_balance(t2);
+    const nlohmann::json t3 = solved(case_file("nafems_t3"));
+    CHECK(probe_k(t3) - 273.15 == Approx(36.603).epsilon(5e-4));
+    CHECK(t3["time_s"] == nlohmann::json({8.0, 16.0, 24.0, 32.0}));
+    check_balance(t3);
+    const nlohmann::json t4 = solved(case_file("nafems_t4"));
+    CHECK(probe_k(t4) - 273.15 == Approx(18.3).epsilon(0.003));
+    check_balance(t4);
+}
+
+TEST_CASE("solve cools a sheet as a lump, and heats a steel strip as the Kirchhoff transform says") {
+    CHECK(probe_k(solved(case_file("cooling_sheet"))) == Approx(323.15).epsilon(1e-4));
+    const nlohmann::json strip = solved(case_file("heated_steel_plate"));
+    CHECK(probe_k(strip) - 273.15 == Approx(338.80).epsilon(1e-4));
+    CHECK(strip["energy_j"]["sources"].get<double>() == Approx(5e6 * 0.1 * 0.01 * 0.005 * 3600));
+    check_balance(strip);
+    CHECK(strip["temperature_k"].size() == strip["node_m"].size());
+}
+
+TEST_CASE("solve says what is wrong with a case by file and line, and writes nothing") {
+    const Wrong wrongs[] = {
+        {"kind = \"conduction\"", "kind = \"conducton\"", "conducton", "did you mean \"conduction\"?"},
+        {"conductivity_w_per_mk = 55.563", "conductivity = 55.563", "conductivity = 55", "has no unit"},
+        {"conductivity_w_per_mk = 55.563", "conductivity_w_per_mk = -1", "conductivity_w_per_mk = -1", "give 0.001"},
+        {"emissivity = 0.98", "emissivity = 1.98", "emissivity = 1.98", "give 0 to 1"},
+        {"surroundings_k = 300", "", "[[edge]]\npanel = \"bar\"\nside = \"end\"", "need surroundings"},
+        {"side = \"end\"", "side = \"top\"", "side = \"top\"", "write a, b, start or end"},
+        {"panel = \"bar\"\nside = \"end\"", "panel = \"baar\"\nside = \"end\"", "baar", "did you mean \"bar\"?"},
+        {"temperature_k = 1000", "temperature_k = 1000\nflux_w_per_m2 = 5", "[[edge]]", "keep either"},
+        {"temperature_k = 1000", "history = { time_s = [0, 5], temperature_k = [300] }", "history",
+         "2 times and 1 temperatures"},
+        {"temperature_k = 1000", "history = { time_s = [5, 0], temperature_k = [300, 310] }", "history",
+         "do not increase"},
+        {"temperature_k = 1000", "history = { time_s = [0, 5], temperature_k = [300, 310] }", "[time]",
+         "no steady state"},
+        {"temperature_k = 1000", "", "[[edge]]", "the edge has no condition"},
+        {"at_mm = [100, 5, 0]", "at_mm = [100, 50, 0]", "at_mm = [100, 50, 0]", "away from panel bar"},
+        {"steady = true", "end_s = -5", "end_s = -5", "give"},
+        {"steady = true", "end_s = 5\nstep_s = 1e-7", "step_s", "a million steps"},
+        {"steady = true", "steady = true\nprint_s = [1]", "print_s", "unknown key print_s"},
+        {"thickness_mm = 10", "thickness_mm = nan", "thickness_mm = nan", "thickness_mm is nan"},
+        {"element_mm = 10", "element_mm = 0.06", "[[panel]]", "cells"},
+        {"initial_k = 300", "initial_k = 1e99", "initial_k", "give 100 to 3300 K"},
+    };
+    const Scratch scratch;
+    const std::string text = content_of(case_file("nafems_t2"));
+    const fs::path file = scratch.folder / "wrong.case.toml", out = scratch.folder / "out.json";
+    for (const Wrong& wrong : wrongs) {
+        CAPTURE(wrong.replace);
+        std::string changed = text;
+        const std::size_t at = changed.find(wrong.find);
+        REQUIRE(at != std::string::npos);
+        changed.replace(at, std::string(wrong.find).size(), wrong.replace);
+        write(file, changed);
+        const std::size_t place = changed.find(wrong.at);
+        REQUIRE(place != std::string::npos);
+        const auto line = 1 + std::count(changed.begin(), changed.begin() + static_cast<std::ptrdiff_t>(place), '\n');
+        const Ran ran = run_program("solve '" + file.string() + "' --json '" + out.string() + "'");
+        CAPTURE(ran.output);
+        CHECK(ran.exit_code == 2);
+        CHECK(ran.output.find("wrong.case.toml:" + std::to_string(line) + ": ") != std::string::npos);
+        CHECK(ran.output.find(wrong.says) != std::string::npos);
+        CHECK_FALSE(fs::exists(out));
+    }
+    const Ran missing = run_program("solve /nowhere.case.toml");
+    CHECK(missing.exit_code == 2);
+    CHECK(missing.output.find("cannot be read") != std::string::npos);
+    const Ran no_place = run_program("solve '" + case_file("nafems_t2").string() + "' --json /nowhere/out.json");
+    CHECK(no_place.exit_code == 2);
+}
