@@ -1,0 +1,70 @@
+// How much a weld shrinks across itself and by what angle it bends a plate, from published rules. They rest on
+// measurements of plates mostly thicker than 6 mm and disagree by a factor of two and more: each figure comes with the
+// span of all the rules that speak of its kind of joint, and a case may choose another rule.
+#pragma once
+
+#include "part/part.h"
+
+#include <array>
+#include <string_view>
+
+namespace holdtrue::distortion {
+
+// One member beside one pass, as the rules see it.
+struct PassOnMember {
+    part::JointType type = part::JointType::fillet;
+    double thickness_m = 0;     // of the member
+    double deposit_area_m2 = 0; // of the pass: the part of it that counts for this member
+    double leg_m = 0;           // fillet, lap
+    double root_gap_m = 0;      // butt
+    double heat_j_per_m = 0;    // net, that goes into this member
+};
+
+struct Figure {
+    double value = 0;           // [m] or [rad]
+    double least = 0, most = 0; // span of the rules that apply, the value included
+};
+
+// Rules for shrinkage across one member [m], S; q heat, A deposit, t thickness, d gap, z leg:
+//   contraction  alpha q / (rho c t)       the spread of a free plate, taken back: the least there can be
+//   tenth        0.10 A / t                O. W. Blodgett (formula seen as quoted), butts
+//   malisius     0.18 A / t                W. Malisius, constants 0.16 to 0.20 (from memory), butts
+//   spraragen    0.20 A / t + 0.05 d / 2   Spraragen and Ettinger 1950 (from memory), butts; d / 2 for each member
+//   leg          0.51 mm z / t             K. Masubuchi after Cline: a tee's two fillets 1.02 mm z / t, z <= 0.75 t
+//                0.76 mm z / t             the same, a lap's two fillets 1.52 mm z / t (from memory)
+// For a butt A is half the deposit for each member, so that the two sum to the published figure.
+enum class AcrossRule { contraction, tenth, malisius, spraragen, leg };
+
+// Rules for the angle a pass bends one member by [rad], towards the weld:
+//   flange       0.02 z^1.3 / t^2 [inch]   O. W. Blodgett's tilt of a flange under fillets, 0.02 W z^1.3 / t^2, over
+//                                          its width W (from memory; it may be meant over W / 2: twice the angle)
+//   wedge        12 S e / t^2              shrinkage S of the member at the distance e of the deposit from mid-plane
+//                                          (mechanics); with S of the rule `tenth`, e = t / 6 for a vee or a fillet
+//                                          fused into the member's face
+// Nothing published on hand tells how the angle falls off where a thin plate is heated through, only that it does.
+enum class AngleRule { flange, wedge };
+
+struct RuleNote {
+    std::string_view name, formula, source, valid;
+};
+inline constexpr std::array all_across_rules{AcrossRule::contraction, AcrossRule::tenth, AcrossRule::malisius,
+                                             AcrossRule::spraragen, AcrossRule::leg};
+inline constexpr std::array all_angle_rules{AngleRule::flange, AngleRule::wedge};
+RuleNote note(AcrossRule rule);
+RuleNote note(AngleRule rule);
+
+bool applies(AcrossRule rule, const PassOnMember& pass);
+bool applies(AngleRule rule, const PassOnMember& pass);
+double across_m(AcrossRule rule, const PassOnMember& pass);
+double angle_rad(AngleRule rule, const PassOnMember& pass);
+
+// Used unless a case chooses otherwise. Across: `tenth`; for butts it lies in the middle of the others, for fillets
+// between the least possible and what is measured on thick plates, and it follows the metal laid, which a welder sees.
+// Angle: `flange` for fillets and laps, `wedge` for butts, corners and edges.
+AcrossRule usual_across_rule(part::JointType type);
+AngleRule usual_angle_rule(part::JointType type);
+
+Figure across(const PassOnMember& pass, AcrossRule rule);
+Figure angle(const PassOnMember& pass, AngleRule rule);
+
+} // namespace holdtrue::distortion
