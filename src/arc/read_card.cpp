@@ -1,5 +1,6 @@
 #include "arc/read_card.h"
 
+#include "arc/power_source.h"
 #include "arc/process_words.h"
 #include "text/names.h"
 #include "units/quantity_text.h"
@@ -25,6 +26,28 @@ Process read_process(Table& table, Process fallback) {
     return process.value_or(fallback);
 }
 
+// KEY_UNIT, or KEY_mark: a mark of the power source's dial, which the shop file maps to what it gives.
+double read_set_value(Table& table, const std::string& key, const units::Dimension& dimension, text::Range range,
+                      const std::optional<Dial>& dial) {
+    const std::string mark_key = key + "_mark";
+    if (!table.has(mark_key))
+        return table.quantity(key, dimension, range);
+    const double mark = table.number(mark_key);
+    if (table.has_quantity(key, dimension))
+        table.problem(mark_key, key + " is given both as a value and as a dial mark", "keep one of the two");
+    table.optional_quantity(key, dimension, range);
+    if (!dial)
+        table.problem(mark_key, "the shop's power source has no measured dial for " + key,
+                      "measure it and add it to the shop file, or give the value itself");
+    else
+        try {
+            return value_at_mark(*dial, mark);
+        } catch (const text::InputError& error) {
+            table.problem(mark_key, error.problems().front().what, error.problems().front().fix);
+        }
+    return range.low;
+}
+
 } // namespace
 
 SettingCard read_card(Table& table, const Shop& shop, const std::vector<std::string>& names_taken) {
@@ -45,8 +68,10 @@ SettingCard read_card(Table& table, const Shop& shop, const std::vector<std::str
         "polarity",
         {{"electrode_positive", Polarity::electrode_positive}, {"electrode_negative", Polarity::electrode_negative}},
         Polarity::electrode_positive);
-    card.volts_v = table.quantity("volts", units::voltage, {8, 50});
-    card.wire_feed_m_per_s = table.quantity("wire_feed", units::wire_feed, {0.3 / 60, 30.0 / 60});
+    const PowerSource source = shop.sources.empty() ? PowerSource{} : shop.sources.front();
+    card.volts_v = read_set_value(table, "volts", units::voltage, {8, 50}, source.volts_dial);
+    card.wire_feed_m_per_s =
+        read_set_value(table, "wire_feed", units::wire_feed, {0.3 / 60, 30.0 / 60}, source.feed_dial);
     card.travel_m_per_s = table.quantity("travel", units::travel, {20 * mm / 60, 3000 * mm / 60});
     card.tip_distance_m = table.quantity("tip_distance", units::length, {3 * mm, 50 * mm});
     card.motion = table.choice<TorchMotion>("motion", {{"push", TorchMotion::push}, {"drag", TorchMotion::drag}},

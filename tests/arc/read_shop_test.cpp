@@ -1,3 +1,4 @@
+#include "arc/read_card.h"
 #include "arc/read_shop.h"
 
 #include <doctest/doctest.h>
@@ -45,4 +46,25 @@ process = "135"
 )",
                                  "x.shop.toml");
     CHECK(shop->sources[0].feed_dial->points[1].value == doctest::Approx(250 * 0.0254 / 60));
+}
+
+TEST_CASE("a card may give dial marks in place of volts and feed") {
+    const auto shop = read_shop(std::filesystem::path(HOLDTRUE_SOURCE_DIR) / "assets/shops/rookwood.shop.toml");
+    holdtrue::text::Document document = holdtrue::text::Document::parse(R"(
+name = "a"
+wire = "solid_08"
+gas = "mix_75"
+gas_flow_l_per_min = 12
+volts_mark = 4.5
+wire_feed_mark = 55
+travel_mm_per_min = 300
+tip_distance_mm = 10
+)",
+                                                                        "card.toml");
+    holdtrue::text::Table root = document.root();
+    const SettingCard card = read_card(root, *shop, {});
+    CHECK_NOTHROW(document.finish());
+    CHECK(card.volts_v == doctest::Approx((17.8 + 19.0) / 2));
+    CHECK(card.wire_feed_m_per_s == doctest::Approx((0.680 + 0.820) / 2 / 6));
+    CHECK(check_card(card, *shop).empty());
 }

@@ -4,6 +4,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <map>
 #include <sstream>
 #include <string>
 
@@ -93,4 +94,32 @@ TEST_CASE("a missing file, a folder and no file at all are errors") {
     const std::filesystem::path folder = shipped.folder() / "folder.part.toml";
     std::filesystem::create_directory(folder);
     CHECK(run_program("check '" + folder.string() + "'").exit_code == 2);
+}
+
+TEST_CASE("the examples of the author's guide are right") {
+    const ShippedCopy shipped;
+    // The guide's TOML blocks, joined by the heading they stand under.
+    std::map<std::string, std::string> examples;
+    std::istringstream guide(content_of(std::filesystem::path(HOLDTRUE_SOURCE_DIR) / "lessons/AUTHORING.md"));
+    std::string heading;
+    bool inside = false;
+    for (std::string line; std::getline(guide, line);) {
+        if (line.starts_with("## "))
+            heading = line.substr(3);
+        else if (line.starts_with("```"))
+            inside = line == "```toml";
+        else if (inside)
+            examples[heading] += line + '\n';
+    }
+    CHECK(examples.size() == 4);
+    write(shipped.folder() / "assets/parts/bracket.part.toml", examples["Part"]);
+    write(shipped.folder() / "assets/shops/mine.shop.toml", examples["Shop"]);
+    write(shipped.folder() / "lessons/exercises/bracket.exercise.toml", examples["Exercise"]);
+    write(shipped.folder() / "lessons/exercises/bracket.plan.toml", examples["Plan"]);
+    const Ran ran = run_program("check '" + shipped.find("bracket.part.toml").string() + "' '" +
+                                shipped.find("mine.shop.toml").string() + "' '" +
+                                shipped.find("bracket.exercise.toml").string() + "' '" +
+                                shipped.find("bracket.plan.toml").string() + "'");
+    CAPTURE(ran.output);
+    CHECK(ran.exit_code == 0);
 }
