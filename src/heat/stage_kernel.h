@@ -17,9 +17,10 @@
 
 namespace holdtrue::heat {
 
+// theta and q are linear in h over the interval: value = base + slope h.
 struct TableEntry {
-    double theta_w_per_m, loss_w_per_m2;           // at the left end of the interval
-    double theta_step_w_per_m, loss_step_w_per_m2; // from its left to its right end
+    double theta_base_w_per_m, loss_base_w_per_m2;
+    double theta_slope_m2_per_s, loss_slope_m_per_s;
 };
 
 struct TableView {

@@ -34,10 +34,12 @@ SurfaceTable::SurfaceTable(const material::ThermalMaterial& material, std::span<
         loss.push_back(sum);
     }
     for (std::size_t k = 0; k < entry_count; ++k) {
-        const TableEntry entry{theta[k], loss[k], theta[k + 1] - theta[k], loss[k + 1] - loss[k]};
-        entries_.push_back(entry);
-        steepest_theta_ = std::max(steepest_theta_, entry.theta_step_w_per_m / per_entry_);
-        steepest_loss_ = std::max(steepest_loss_, std::abs(entry.loss_step_w_per_m2) / per_entry_);
+        const double h = first_ + static_cast<double>(k) * per_entry_;
+        const double theta_slope = (theta[k + 1] - theta[k]) / per_entry_,
+                     loss_slope = (loss[k + 1] - loss[k]) / per_entry_;
+        entries_.push_back({theta[k] - theta_slope * h, loss[k] - loss_slope * h, theta_slope, loss_slope});
+        steepest_theta_ = std::max(steepest_theta_, theta_slope);
+        steepest_loss_ = std::max(steepest_loss_, std::abs(loss_slope));
     }
 }
 
@@ -50,13 +52,8 @@ SurfaceTable::Place SurfaceTable::place(double enthalpy_j_per_m3) const {
 }
 
 double SurfaceTable::loss_w_per_m2(double enthalpy_j_per_m3) const {
-    const Place at = place(enthalpy_j_per_m3);
-    return entries_[at.entry].loss_w_per_m2 + at.part * entries_[at.entry].loss_step_w_per_m2;
-}
-
-double SurfaceTable::theta_w_per_m(double enthalpy_j_per_m3) const {
-    const Place at = place(enthalpy_j_per_m3);
-    return entries_[at.entry].theta_w_per_m + at.part * entries_[at.entry].theta_step_w_per_m;
+    const TableEntry& entry = entries_[place(enthalpy_j_per_m3).entry];
+    return entry.loss_base_w_per_m2 + enthalpy_j_per_m3 * entry.loss_slope_m_per_s;
 }
 
 double SurfaceTable::temperature_k(double enthalpy_j_per_m3) const {

@@ -29,7 +29,6 @@ public:
 
     TableView view() const;
     double loss_w_per_m2(double enthalpy_j_per_m3) const;
-    double theta_w_per_m(double enthalpy_j_per_m3) const;
     double temperature_k(double enthalpy_j_per_m3) const;
 
     double steepest_theta() const { return steepest_theta_; } // max d theta / dh [m^2/s]: the largest diffusivity
