@@ -1,5 +1,6 @@
 // Models of the bench: joint rules, dials, measuring.
 #include "lesson/model_groups.h"
+#include "part/iso_13920.h"
 
 #include <algorithm>
 #include <cmath>
@@ -8,20 +9,12 @@
 namespace holdtrue::lesson {
 namespace {
 
-using std::numbers::pi;
-using units::minute, units::mm;
+using units::mm;
 
 // Fillet metal grows with the square of the leg.
 std::vector<double> fillet_metal(std::span<const double> in) {
     const double drawn_m = in[0], laid_m = in[1];
     return {laid_m * laid_m / (drawn_m * drawn_m), laid_m / std::numbers::sqrt2, laid_m * laid_m / 2};
-}
-
-// A wire fills a plug hole through a sheet: volume over feed, 95 % of the wire stays.
-std::vector<double> plug_fill(std::span<const double> in) {
-    const double hole_m = in[0], thickness_m = in[1], wire_m = in[2], feed_m_per_s = in[3];
-    const double volume_m3 = pi / 4 * hole_m * hole_m * thickness_m;
-    return {volume_m3 / (0.95 * pi / 4 * wire_m * wire_m * feed_m_per_s)};
 }
 
 // Backstep: the run number k starts at k steps from the end of the seam and is welded back to k - 1 steps.
@@ -46,19 +39,49 @@ std::vector<double> heat_share(std::span<const double> in) {
     return {web_m / combined_m, 2 * flange_m / combined_m, combined_m};
 }
 
-// Runs that a fillet takes when each leaves the same metal.
-std::vector<double> runs_needed(std::span<const double> in) {
-    const double leg_m = in[0], wire_m = in[1], feed_m_per_s = in[2], travel_m_per_s = in[3];
-    const double run_m2 = 0.95 * pi / 4 * wire_m * wire_m * feed_m_per_s / travel_m_per_s;
-    const double need_m2 = leg_m * leg_m / 2;
-    return {std::ceil(need_m2 / run_m2 - 1e-9), need_m2, run_m2};
+// AISC 360 J2.3b (from memory): hole of thickness + 8 mm, rounded up to an even millimetre, to the larger of 3 mm above
+// that and 2.25 times the thickness; centres four holes apart.
+std::vector<double> plug_limits(std::span<const double> in) {
+    const double thickness_m = in[0], hole_m = in[1];
+    const double least_m = 2 * mm * std::ceil((thickness_m + 8 * mm) / (2 * mm) - 1e-9);
+    return {least_m, std::max(least_m + 3 * mm, 2.25 * thickness_m), 4 * hole_m};
+}
+
+// AISC 360 table J2.4 and clause J2.2b: least leg by the thinner member, largest along an edge.
+std::vector<double> fillet_limits(std::span<const double> in) {
+    // A thickness on a bound belongs to the row below it, whatever its last bit says.
+    const auto upto = [t = in[0]](double bound_m) { return t < bound_m + 1e-9; };
+    const double least_m = upto(6 * mm) ? 3 * mm : upto(13 * mm) ? 5 * mm : upto(19 * mm) ? 6 * mm : 8 * mm;
+    return {least_m, in[0] < 6 * mm ? in[0] : in[0] - 2 * mm};
+}
+
+// EN 1090-2:2018, 7.5.7 (from memory): the lesser of four times the thicker member and 50 mm.
+std::vector<double> tack_limits(std::span<const double> in) { return {std::min(4 * in[0], 50 * mm)}; }
+
+// ISO 5817:2014 table 1 (from memory), levels B, C and D: unequal legs by the throat, bulge of the face by its width.
+std::vector<double> iso_5817_fillet(std::span<const double> in) {
+    const double throat_m = in[0], width_m = in[1];
+    return {1.5 * mm + 0.15 * throat_m,
+            2 * mm + 0.15 * throat_m,
+            2 * mm + 0.2 * throat_m,
+            std::min(1 * mm + 0.1 * width_m, 3 * mm),
+            std::min(1 * mm + 0.15 * width_m, 4 * mm),
+            std::min(1 * mm + 0.25 * width_m, 5 * mm)};
+}
+
+std::vector<double> iso_13920(std::span<const double> in) {
+    using namespace part::iso_13920;
+    std::vector<double> limits;
+    for (const char tolerance_class : {'A', 'B', 'C', 'D'})
+        limits.push_back(linear_m(tolerance_class, in[0]).value());
+    for (const char tolerance_class : {'E', 'F', 'G', 'H'})
+        limits.push_back(straightness_m(tolerance_class, in[0]).value());
+    return limits;
 }
 
 } // namespace
 
 std::vector<Model> bench_models() {
-    const Input wire{"diameter", "wire diameter", &units::length, 0.6 * mm, 1.6 * mm, 0.8 * mm};
-    const Input feed{"feed", "wire feed speed", &units::wire_feed, 1 / minute, 16 / minute, 6 / minute};
     return {
         {"fillet_metal",
          "metal in a fillet that is laid bigger than drawn",
@@ -69,15 +92,6 @@ std::vector<Model> bench_models() {
           {"throat", "throat", &units::length},
           {"area", "metal across the bead", &units::area}},
          fillet_metal},
-        {"plug_fill",
-         "time to fill a plug hole",
-         "metal balance, 95 % of the wire stays",
-         {{"hole", "hole", &units::length, 5 * mm, 30 * mm, 12 * mm},
-          {"thickness", "sheet with the hole", &units::length, 1 * mm, 12 * mm, 3 * mm},
-          wire,
-          feed},
-         {{"time", "arc time in the hole", &units::time}},
-         plug_fill},
         {"backstep",
          "where a backstep run starts and stops",
          "geometry",
@@ -105,15 +119,52 @@ std::vector<Model> bench_models() {
           {"flange_share", "share that the flange carries off", &percentage},
           {"combined", "combined thickness", &units::length}},
          heat_share},
-        {"runs_needed",
-         "runs that a fillet takes",
-         "metal balance, 95 % of the wire stays",
-         {{"leg", "leg", &units::length, 2 * mm, 15 * mm, 6 * mm},
-          wire,
-          feed,
-          {"travel", "travel speed", &units::travel, 1.5 * mm, 15 * mm, 5 * mm, 1}},
-         {{"runs", "runs", &plain}, {"need", "metal needed", &units::area}, {"each", "metal of one run", &units::area}},
-         runs_needed},
+        {"plug_limits",
+         "limits of a plug weld",
+         "AISC 360 J2.3b (from memory)",
+         {{"thickness", "sheet with the hole", &units::length, 1 * mm, 16 * mm, 3 * mm},
+          {"hole", "hole", &units::length, 9 * mm, 30 * mm, 12 * mm}},
+         {{"least", "least hole", &units::length},
+          {"most", "largest hole", &units::length},
+          {"spacing", "least distance of centres", &units::length}},
+         plug_limits},
+        {"fillet_limits",
+         "limits of a fillet's leg",
+         "AISC 360 table J2.4 and clause J2.2b (from memory)",
+         {{"thickness", "thickness", &units::length, 3 * mm, 40 * mm, 6 * mm}},
+         {{"least", "least leg", &units::length}, {"most", "largest leg along an edge", &units::length}},
+         fillet_limits},
+        {"tack_limits",
+         "least length of a tack",
+         "EN 1090-2:2018, 7.5.7 (from memory)",
+         {{"thickness", "thicker member", &units::length, 1 * mm, 40 * mm, 3 * mm}},
+         {{"least", "least length", &units::length}},
+         tack_limits},
+        {"iso_5817_fillet",
+         "limits for the shape of a fillet",
+         "ISO 5817:2014 table 1 (from memory)",
+         {{"throat", "throat", &units::length, 1 * mm, 20 * mm, 3 * mm},
+          {"width", "width of the face", &units::length, 1 * mm, 40 * mm, 6 * mm}},
+         {{"legs_b", "difference of legs, level B", &units::length},
+          {"legs_c", "difference of legs, level C", &units::length},
+          {"legs_d", "difference of legs, level D", &units::length},
+          {"convexity_b", "bulge, level B", &units::length},
+          {"convexity_c", "bulge, level C", &units::length},
+          {"convexity_d", "bulge, level D", &units::length}},
+         iso_5817_fillet},
+        {"iso_13920",
+         "general tolerances",
+         "ISO 13920:1996",
+         {{"length", "length", &units::length, 30 * mm, 12000 * mm, 650 * mm}},
+         {{"class_a", "length, class A", &units::length},
+          {"class_b", "length, class B", &units::length},
+          {"class_c", "length, class C", &units::length},
+          {"class_d", "length, class D", &units::length},
+          {"class_e", "straightness, class E", &units::length},
+          {"class_f", "straightness, class F", &units::length},
+          {"class_g", "straightness, class G", &units::length},
+          {"class_h", "straightness, class H", &units::length}},
+         iso_13920},
     };
 }
 

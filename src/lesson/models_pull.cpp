@@ -60,7 +60,7 @@ std::vector<double> balance(std::span<const double> in) {
 std::vector<double> angular(std::span<const double> in) {
     const double width = in[0] / inch, leg = in[1] / inch, thickness = in[2] / inch;
     const double lift_m = 0.02 * width * std::pow(leg, 1.3) / (thickness * thickness) * inch;
-    return {lift_m, std::atan(lift_m / (in[0] / 2))};
+    return {lift_m};
 }
 
 // Shrinkage across a butt: 0.10 A/t (Blodgett) and 0.2 A/t + 0.05 d (Spraragen and Ettinger 1950), from memory.
@@ -115,7 +115,7 @@ std::vector<Model> pull_models() {
          {{"width", "width of the flange", &units::length, 30 * mm, 400 * mm, 100 * mm},
           {"leg", "leg of the fillets", &units::length, 2 * mm, 12 * mm, 5 * mm},
           {"thickness", "thickness of the flange", &units::length, 3 * mm, 25 * mm, 6 * mm}},
-         {{"lift", "lift of the edge", &units::length}, {"angle", "angle", &units::angle}},
+         {{"lift", "lift of the edge", &units::length}},
          angular},
         {"across",
          "shrinkage across a butt",

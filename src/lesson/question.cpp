@@ -100,16 +100,22 @@ Posed pose_first(const Question& question) {
     return posed;
 }
 
-Judgement judge(const Posed& posed, std::string_view answer) {
+int chosen(const Posed& posed, std::string_view answer) {
     answer = trimmed(answer);
-    if (answer.empty())
-        return Judgement::not_understood;
+    if (answer.size() != 1)
+        return -1;
+    const int choice = (answer[0] | 0x20) - 'a'; // ASCII lower case
+    return choice >= 0 && choice < static_cast<int>(posed.choices.size()) ? choice : -1;
+}
+
+Judgement judge(const Posed& posed, std::string_view answer) {
     if (!posed.choices.empty()) {
-        const char letter = static_cast<char>(answer[0] | 0x20); // ASCII lower case
-        if (answer.size() != 1 || letter < 'a' || letter >= 'a' + static_cast<int>(posed.choices.size()))
-            return Judgement::not_understood;
-        return letter - 'a' == posed.right_choice ? Judgement::right : Judgement::wrong;
+        const int choice = chosen(posed, answer);
+        return choice < 0                     ? Judgement::not_understood
+               : choice == posed.right_choice ? Judgement::right
+                                              : Judgement::wrong;
     }
+    answer = trimmed(answer);
     std::string number(answer);
     std::ranges::replace(number, ',', '.');
     double value = 0;

@@ -27,6 +27,8 @@ Posed pose(const Question& question, std::uint64_t seed);
 Posed pose_first(const Question& question);
 
 enum class Judgement { right, wrong, not_understood };
+// The index of the choice that an answer names, or -1.
+int chosen(const Posed& posed, std::string_view answer);
 // A choice is answered by its letter (a, b, ...), a number by its value ("6.4", "6,4", "6.4 m/min").
 Judgement judge(const Posed& posed, std::string_view answer);
 

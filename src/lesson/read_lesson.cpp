@@ -42,17 +42,18 @@ std::string fix_for(std::string_view wrong, const std::vector<std::string>& know
     return near.empty() ? "it can be " + text::listed(known) : "did you mean \"" + near + "\"?";
 }
 
-// The model that a table's key names, or null after a problem.
+// The model that a table's key names. An unknown one ends the reading of the file: what the other keys may be hangs
+// on it.
 const Model* read_model(Table& table) {
     const std::string name = table.text("model");
-    const Model* model = find_model(name);
-    if (!model && !name.empty()) {
-        std::vector<std::string> known;
-        for (const Model& one : models())
-            known.emplace_back(one.name);
-        table.problem("model", "model \"" + name + "\" is not known", fix_for(name, known));
-    }
-    return model;
+    if (const Model* model = find_model(name))
+        return model;
+    std::vector<std::string> known;
+    for (const Model& one : models())
+        known.emplace_back(one.name);
+    const std::string near = text::nearest(name, known);
+    throw text::InputError(table.file(), table.line("model"), "model \"" + name + "\" is not known",
+                           near.empty() ? "'holdtrue lesson --models' lists them" : "did you mean \"" + near + "\"?");
 }
 
 int read_input(Table& table, const Model& model) {
@@ -84,8 +85,6 @@ Figure read_figure(Table table) {
     Figure figure;
     figure.model = read_model(table);
     figure.caption = table.text("caption");
-    if (!figure.model)
-        return figure;
     const Model& model = *figure.model;
     if (!model.evaluate) {
         table.problem("model", "model " + std::string(model.name) + " answers with a word and cannot be drawn",
@@ -183,7 +182,8 @@ void read_number(Table& table, Question& question) {
             question.unit = static_cast<int>(k);
     const Posed first = pose_first(question);
     const units::Unit& unit = output.dimension->units[question.unit];
-    if (std::abs(unit.from_si(stated) - first.right_value) > question.within * std::abs(first.right_value) + 1e-9)
+    constexpr double rounding = 0.01; // an author writes three figures
+    if (std::abs(unit.from_si(stated) - first.right_value) > rounding * std::abs(first.right_value) + 1e-9)
         table.problem("stated",
                       "stated is " + number_text(unit.from_si(stated)) + " but the model gives " + first.right_words,
                       "correct it, or what is given");
@@ -233,8 +233,6 @@ Question read_question(Table table) {
         return question;
     }
     question.model = read_model(table);
-    if (!question.model)
-        return question;
     if (question.model->word && !table.has("find"))
         read_word(table, question);
     else if (question.model->evaluate)
@@ -303,11 +301,22 @@ Lesson read_lesson(const fs::path& folder) {
 }
 
 std::vector<Lesson> read_lessons(const fs::path& lessons) {
-    std::vector<Lesson> all;
+    std::vector<fs::path> folders;
     std::error_code error;
     for (const auto& entry : fs::directory_iterator(lessons, error))
         if (entry.is_directory() && fs::exists(entry.path() / "lesson.toml"))
-            all.push_back(read_lesson(entry.path()));
+            folders.push_back(entry.path());
+    std::ranges::sort(folders);
+    std::vector<Lesson> all;
+    std::vector<text::Problem> problems;
+    for (const fs::path& folder : folders)
+        try {
+            all.push_back(read_lesson(folder));
+        } catch (const text::InputError& mistakes) {
+            problems.insert(problems.end(), mistakes.problems().begin(), mistakes.problems().end());
+        }
+    if (!problems.empty())
+        throw text::InputError(problems);
     if (all.empty())
         throw text::InputError(lessons.string(), 0, "no lessons are found here",
                                "name a folder that holds NN_name/lesson.toml");
