@@ -1,6 +1,7 @@
 #include "arc/read_shop.h"
 #include "command_line/commands.h"
 #include "grading/read_exercise.h"
+#include "lesson/lesson.h"
 #include "part/read_part.h"
 #include "text/input_error.h"
 #include "weld/read_plan.h"
@@ -52,8 +53,13 @@ std::string read_one(const std::filesystem::path& file, const std::filesystem::p
         return "for " + exercise.name + ", " + count(plan.cards.size(), "card", "cards") + ", " +
                count(plan.moves.size(), "move", "moves");
     }
+    if (name == "lesson.toml") {
+        const lesson::Lesson lesson = lesson::read_lesson(std::filesystem::absolute(file).parent_path());
+        return "lesson " + lesson.name + ", " + count(lesson.questions.size(), "question", "questions");
+    }
     throw text::InputError(file.string(), 0, "is of no kind that is known by its name",
-                           "name it NAME.part.toml, NAME.shop.toml, NAME.exercise.toml or NAME.plan.toml");
+                           "name it NAME.part.toml, NAME.shop.toml, NAME.exercise.toml, NAME.plan.toml or, in a "
+                           "lesson's folder, lesson.toml");
 }
 
 int check(const CheckArguments& arguments) {

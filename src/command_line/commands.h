@@ -10,6 +10,9 @@ class App;
 namespace holdtrue::command_line {
 
 void add_check(CLI::App& program, int& exit_code);
+void add_describe(CLI::App& program, int& exit_code);
+void add_lesson(CLI::App& program, int& exit_code);
+void add_record(CLI::App& program, int& exit_code);
 void add_solve(CLI::App& program, int& exit_code);
 
 } // namespace holdtrue::command_line

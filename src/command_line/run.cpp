@@ -27,6 +27,9 @@ Result run(int argc, const char* const* argv) {
     program.require_subcommand(0, 1);
 
     add_check(program, exit_code);
+    add_describe(program, exit_code);
+    add_lesson(program, exit_code);
+    add_record(program, exit_code);
     add_solve(program, exit_code);
 
     try {
