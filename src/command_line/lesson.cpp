@@ -151,11 +151,11 @@ struct Learner {
 Learner learner_of(const Request& request) {
     Learner learner;
     const auto path = request.record.empty() ? record::default_path() : std::filesystem::path(request.record);
-    if (request.trainee.empty() && !std::filesystem::exists(path))
-        return learner;
-    learner.record = std::make_unique<record::Record>(path);
-    learner.trainee =
-        request.trainee.empty() ? learner.record->current_trainee() : learner.record->find_trainee(request.trainee);
+    if (std::filesystem::exists(path)) { // asking questions must not create one
+        learner.record = std::make_unique<record::Record>(path);
+        learner.trainee =
+            request.trainee.empty() ? learner.record->current_trainee() : learner.record->find_trainee(request.trainee);
+    }
     if (!learner.trainee && !request.trainee.empty())
         throw text::InputError(path.string(), 0, "there is no trainee \"" + request.trainee + '"',
                                "add one with 'holdtrue record trainee add NAME'");
