@@ -167,10 +167,15 @@ std::string in_terminal(const Figure& figure, const Curve& curve, const Terminal
         const double share = (value - y.low) / (y.high - y.low);
         return std::clamp(static_cast<int>(std::lround((1 - share) * (rows - 1))), 0, rows - 1);
     };
+    int before = -1; // row of the curve in the column before; steep stretches are drawn through
     for (int c = 0; c < width; ++c) {
-        const std::size_t k = static_cast<std::size_t>(
-            std::lround(static_cast<double>(c) / (width - 1) * static_cast<double>(curve.x.size() - 1)));
-        picture[row_of(curve.y[k])][c] = '*';
+        const double share = static_cast<double>(c) / (width - 1);
+        const auto k = static_cast<std::size_t>(std::lround(share * static_cast<double>(curve.x.size() - 1)));
+        const int row = row_of(curve.y[k]);
+        const int from = before < 0 ? row : before < row ? before + 1 : before > row ? before - 1 : row;
+        for (int r = std::min(row, from); r <= std::max(row, from); ++r)
+            picture[r][c] = '*';
+        before = row;
     }
     const double along = (curve.x_now - curve.x.front()) / (curve.x.back() - curve.x.front());
     if (along >= 0 && along <= 1)

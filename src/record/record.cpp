@@ -240,8 +240,13 @@ std::vector<GivenAnswer> Record::answers(std::optional<std::int64_t> trainee) co
 }
 
 void Record::backup(const fs::path& to) const {
-    text::write_atomically(
-        to, [&](const fs::path& temporary) { copy(database_, Database(temporary, Database::Access::read_write)); });
+    try {
+        text::write_atomically(
+            to, [&](const fs::path& temporary) { copy(database_, Database(temporary, Database::Access::read_write)); });
+    } catch (const text::InputError& error) {
+        throw text::InputError(to.string(), 0, "the backup cannot be written (" + error.problems().front().what + ')',
+                               "name a place with room where you may write");
+    }
 }
 
 void restore(const fs::path& record, const fs::path& backup) {
