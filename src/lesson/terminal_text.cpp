@@ -159,7 +159,12 @@ std::string in_terminal(const Figure& figure, const Curve& curve, const Terminal
     const Output& up = model.outputs[figure.shown];
     constexpr int rows = 12, margin = 10;
     const int width = std::clamp(style.width - margin - 2, 20, 60);
-    const Axis y = axis_of(curve.y);
+    const units::Unit& y_unit = up.dimension->units[up.unit];
+    const units::Unit& x_unit = across.dimension->units[across.unit];
+    std::vector<double> heights; // as people read them
+    for (const double si : curve.y)
+        heights.push_back(y_unit.from_si(si));
+    const Axis y = axis_of(heights);
 
     // One character per column: the curve, and where the reader stands on it.
     std::vector<std::string> picture(rows, std::string(width, ' '));
@@ -171,7 +176,7 @@ std::string in_terminal(const Figure& figure, const Curve& curve, const Terminal
     for (int c = 0; c < width; ++c) {
         const double share = static_cast<double>(c) / (width - 1);
         const auto k = static_cast<std::size_t>(std::lround(share * static_cast<double>(curve.x.size() - 1)));
-        const int row = row_of(curve.y[k]);
+        const int row = row_of(heights[k]);
         const int from = before < 0 ? row : before < row ? before + 1 : before > row ? before - 1 : row;
         for (int r = std::min(row, from); r <= std::max(row, from); ++r)
             picture[r][c] = '*';
@@ -179,10 +184,8 @@ std::string in_terminal(const Figure& figure, const Curve& curve, const Terminal
     }
     const double along = (curve.x_now - curve.x.front()) / (curve.x.back() - curve.x.front());
     if (along >= 0 && along <= 1)
-        picture[row_of(curve.y_now)][std::lround(along * (width - 1))] = 'O';
+        picture[row_of(y_unit.from_si(curve.y_now))][std::lround(along * (width - 1))] = 'O';
 
-    const units::Unit& y_unit = up.dimension->units[up.unit];
-    const units::Unit& x_unit = across.dimension->units[across.unit];
     const auto labelled = [](std::string_view title, const units::Unit& unit) {
         return std::string(title) + (unit.label.empty() ? "" : " [" + std::string(unit.label) + "]");
     };
@@ -190,7 +193,7 @@ std::string in_terminal(const Figure& figure, const Curve& curve, const Terminal
     for (int r = 0; r < rows; ++r) {
         const bool told = r == 0 || r == rows - 1 || r == (rows - 1) / 2;
         const double at = y.high - (y.high - y.low) * r / (rows - 1);
-        std::string label = told ? number_text(y_unit.from_si(at)) : "";
+        std::string label = told ? number_text(at) : "";
         label.insert(0, std::max(0, margin - 2 - columns(label)), ' ');
         std::string line = label + " |" + picture[r];
         line.erase(line.find_last_not_of(' ') + 1);
