@@ -1,5 +1,6 @@
 #include "heat/conduction.h"
 
+#include "heat/super_step.h"
 #include "text/verify.h"
 
 #include <algorithm>
@@ -13,17 +14,6 @@ bool same(const SurfaceLaw& a, const SurfaceLaw& b) {
     return a.surroundings_k == b.surroundings_k && a.convection_w_per_m2k == b.convection_w_per_m2k &&
            a.emissivity == b.emissivity && a.inflow_w_per_m2 == b.inflow_w_per_m2;
 }
-
-// Stages of a super-step of `ratio` explicit steps. Even counts above 2 are left out: they do not damp the shortest
-// wave at the edge of stability; 2 is kept well inside it.
-int stages_for(double ratio) {
-    if (ratio <= 0.8)
-        return 2;
-    const int s = std::max(3, static_cast<int>(std::ceil((std::sqrt(9 + 16 * ratio) - 1) / 2)));
-    return s % 2 == 0 ? s + 1 : s;
-}
-
-double legendre_b(int j) { return j < 2 ? 1.0 / 3 : (double(j) * j + j - 2) / (2.0 * j * (j + 1)); }
 
 } // namespace
 
@@ -247,21 +237,9 @@ Conduction::Rates Conduction::add_sparse(const std::vector<double>& h) {
     return rates;
 }
 
-// Coefficients of stage j (>= 2); returns the share of the step at which its value stands.
-double Conduction::stage_coefficients(int j, int stages, double step_s, StageCoefficients& c) const {
-    const double span = double(stages) * stages + stages - 2, w1 = 4 / span;
-    const double b = legendre_b(j), b1 = legendre_b(j - 1), b2 = legendre_b(j - 2);
-    c.mu = (2.0 * j - 1) / j * b / b1;
-    c.nu = -(j - 1.0) / j * b / b2;
-    c.kappa = 1 - c.mu - c.nu;
-    c.rate_s = c.mu * w1 * step_s;
-    c.start_rate_s = -(1 - b1) * c.rate_s;
-    return (double(j) * j + j - 2) / span;
-}
-
 void Conduction::advance(double step_s) {
     VERIFY(step_s > 0 && std::isfinite(step_s), "a time step is positive");
-    const int stages = stages_for(step_s / explicit_step_s());
+    const SuperStep step(step_s, explicit_step_s());
     sums_before_ = sums_;
     peak_before_.swap(peak_);
     peak_ = peak_before_;
@@ -287,7 +265,7 @@ void Conduction::advance(double step_s) {
     };
 
     // Stage 1, from start_ into h_.
-    const double first_s = 4.0 / 3 / (double(stages) * stages + stages - 2) * step_s;
+    const double first_s = step.first_rate_s();
     double faces_w = 0;
     for (std::size_t p = 0; p < grid_.panels.size(); ++p) {
         const int at = grid_.panels[p].first;
@@ -305,13 +283,12 @@ void Conduction::advance(double step_s) {
         rate_[source.node] += extra;
         h_[source.node] += first_s * extra;
     }
-    hold_prescribed(h_, time_s_ + first_s);
+    hold_prescribed(h_, time_s_ + step.time_s(1));
     now = combine([&](double, double, double, double r0) { return first_s * r0; }, now, last, now, first_rate);
 
     // Later stages, from h_ (stage j - 1) and before_ (stage j - 2) into before_; then the two change places.
-    for (int j = 2; j <= stages; ++j) {
-        StageCoefficients c;
-        const double share = stage_coefficients(j, stages, step_s, c);
+    for (int j = 2; j <= step.stages(); ++j) {
+        const StageCoefficients c = step.coefficients(j);
         faces_w = 0;
         for (std::size_t p = 0; p < grid_.panels.size(); ++p) {
             const int at = grid_.panels[p].first;
@@ -324,7 +301,7 @@ void Conduction::advance(double step_s) {
             before_[slot] += c.rate_s * sparse_w_[slot] * inverse_volume_per_m3_[slot];
         for (const NodePower& source : sources_)
             before_[source.node] += c.rate_s * source.power_w * inverse_volume_per_m3_[source.node];
-        hold_prescribed(before_, time_s_ + share * step_s);
+        hold_prescribed(before_, time_s_ + step.time_s(j));
         const Sums next = combine([&](double a, double b, double r,
                                       double r0) { return c.mu * a + c.nu * b + c.rate_s * r + c.start_rate_s * r0; },
                                   now, last, rate, first_rate);
@@ -344,7 +321,7 @@ void Conduction::advance(double step_s) {
     time_s_ += step_s;
     last_step_s_ = step_s;
     ++steps_;
-    node_stages_ += static_cast<long long>(stages) * live_nodes_;
+    node_stages_ += static_cast<long long>(step.stages()) * live_nodes_;
     note_peaks();
 }
 

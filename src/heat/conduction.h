@@ -2,9 +2,8 @@
 //   V_i dh_i/dt = sum_j K_ij (theta_j - theta_i) - surface losses + sources + links      [W]
 // with h enthalpy per volume and theta the Kirchhoff transform (material/thermal_material.h).
 //
-// Time: Runge-Kutta-Legendre super-time-stepping of second order (Meyer, Balsara & Aslam 2014, J. Comput. Phys. 257,
-// eqs 16-21): s stages reach (s^2 + s - 2)/4 explicit steps. Every account of heat is integrated by the same stages,
-// so that brought + supplied = stored + lost holds to rounding whatever the step.
+// Time: super-time-steps (heat/super_step.h). Every account of heat is integrated by the same stages, so that brought +
+// supplied = stored + lost holds to rounding whatever the step.
 //
 // Errors of use are VERIFYed; it throws nothing. One thread at a time.
 #pragma once
@@ -103,7 +102,6 @@ private:
         Account account;
     };
 
-    double stage_coefficients(int stage, int stages, double step_s, StageCoefficients& c) const;
     void touch(int slot);
     void stiffen(int slot, double w_per_j_per_m3);
     Rates add_sparse(const std::vector<double>& h);

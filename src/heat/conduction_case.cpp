@@ -12,7 +12,7 @@ constexpr double steps_per_span = 200;    // at least, between two changes
 constexpr double steps_per_period = 80;   // at least
 constexpr double steady_growth = 0.05;    // of the time gone
 constexpr double steady_within_k = 1e-6;  // change while the time gone doubles
-constexpr double steady_ratio_most = 4e8; // of step to explicit step: 40 000 stages
+constexpr double steady_ratio_most = 4e7; // of step to explicit step: 13 000 stages
 
 // Node columns or rows of an edge, in order.
 std::vector<int> edge_nodes(const part::PanelGrid& grid, EdgeSide side) {

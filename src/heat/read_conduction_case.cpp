@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 
 namespace holdtrue::heat {
 namespace {
@@ -165,6 +166,24 @@ void read_time(Table& root, ConductionCase& result) {
         result.print_s.push_back(result.end_s);
 }
 
+// So that no file can ask for days of work: nodes times stages, from the explicit step of a square cell.
+void check_work(const Table& root, const ConductionCase& result) {
+    const double element_m = result.part.element_m;
+    const double capacity =
+        result.material.enthalpy_j_per_m3(result.initial_k + 1) - result.material.enthalpy_j_per_m3(result.initial_k);
+    const double explicit_s =
+        element_m * element_m * capacity / (4 * result.material.conductivity_w_per_mk(result.initial_k));
+    const double steps = result.step_s > 0 ? result.end_s / result.step_s : 400;
+    const double stages = std::max(3.0, 2 * std::sqrt(result.end_s / steps / explicit_s));
+    const part::Mesh mesh = part::build_mesh(result.part);
+    constexpr double most = 3e10; // about two minutes
+    if (steps * stages * mesh.node_count() > most)
+        root.problem("time",
+                     "the case would take some " + std::to_string(static_cast<long long>(steps * stages)) +
+                         " stages on " + std::to_string(mesh.node_count()) + " nodes",
+                     "raise element_mm or step_s, or end earlier");
+}
+
 // A steady state needs somewhere for the heat of each panel to go.
 void check_steady(const Table& root, const ConductionCase& result) {
     const auto takes = [](const SurfaceLaw& law) { return law.convection_w_per_m2k > 0 || law.emissivity > 0; };
@@ -239,6 +258,8 @@ ConductionCase read_conduction_case(text::Document& document) {
             part::check_on_panel(probes[k], "at", result.part.panels[result.probes[k].panel], result.probes[k].at);
         if (result.steady)
             check_steady(root, result);
+        else if (!document.has_problems())
+            check_work(root, result);
     }
     document.finish();
     return result;

@@ -20,8 +20,10 @@ double SurfaceLaw::loss_w_per_m2(double temperature_k) const {
 }
 
 SurfaceTable::SurfaceTable(const material::ThermalMaterial& material, std::span<const SurfaceLaw> laws) {
-    first_ = material.enthalpy_j_per_m3(coldest_k);
-    per_entry_ = (material.enthalpy_j_per_m3(hottest_k) - first_) / entry_count;
+    // One entry begins at h = 0, 20 C, where the curves of steel have a corner and most parts begin.
+    const double coldest = material.enthalpy_j_per_m3(coldest_k);
+    per_entry_ = (material.enthalpy_j_per_m3(hottest_k) - coldest) / entry_count;
+    first_ = std::floor(coldest / per_entry_) * per_entry_;
 
     std::vector<double> theta, loss;
     for (int k = 0; k <= entry_count; ++k) {

@@ -130,3 +130,16 @@ TEST_CASE("solve says what is wrong with a case by file and line, and writes not
     const Ran no_place = run_program("solve '" + case_file("nafems_t2").string() + "' --json /nowhere/out.json");
     CHECK(no_place.exit_code == 2);
 }
+
+TEST_CASE("solve refuses a case that would run for days") {
+    const Scratch scratch;
+    std::string text = content_of(case_file("nafems_t3"));
+    text.replace(text.find("element_mm = 1"), 14, "element_mm = 0.1");
+    text.replace(text.find("end_s = 32"), 10, "end_s = 1e9");
+    const fs::path file = scratch.folder / "days.case.toml";
+    write(file, text);
+    const Ran ran = run_program("solve '" + file.string() + "'");
+    CAPTURE(ran.output);
+    CHECK(ran.exit_code == 2);
+    CHECK(ran.output.find("stages on") != std::string::npos);
+}

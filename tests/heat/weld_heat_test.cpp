@@ -120,7 +120,7 @@ TEST_CASE("tacks, clamps, preheat and waits keep the balance of heat") {
     job = job_of(part);
     WeldHeat heat(job.part, job.mesh, {});
     heat.preheat(celsius(120));
-    CHECK(heat.hottest_along_k(0) == Approx(celsius(120)).epsilon(1e-6));
+    CHECK(heat.hottest_along_k(0) == Approx(celsius(120)).epsilon(1e-5)); // as the table interpolates
     heat.weld({.pass = 1, .net_power_w = 1200, .travel_m_per_s = 0.005, .throat_m = 0.002});
     heat.wait(10, 0);
     heat.set_clamp(0, false);

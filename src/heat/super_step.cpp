@@ -1,0 +1,38 @@
+#include "heat/super_step.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace holdtrue::heat {
+namespace {
+
+// Even counts above 2 are left out: they do not damp the shortest wave at the edge of stability; 2 is kept well inside.
+int stages_for(double ratio) {
+    if (ratio <= 0.8)
+        return 2;
+    const int s = std::max(3, static_cast<int>(std::ceil((std::sqrt(9 + 16 * ratio) - 1) / 2)));
+    return s % 2 == 0 ? s + 1 : s;
+}
+
+double b(int j) { return j < 2 ? 1.0 / 3 : (double(j) * j + j - 2) / (2.0 * j * (j + 1)); }
+
+} // namespace
+
+SuperStep::SuperStep(double step_s, double explicit_step_s)
+    : step_s_(step_s), stages_(stages_for(step_s / explicit_step_s)), span_(double(stages_) * stages_ + stages_ - 2) {}
+
+double SuperStep::first_rate_s() const { return b(1) * 4 / span_ * step_s_; }
+
+StageCoefficients SuperStep::coefficients(int j) const {
+    StageCoefficients c;
+    c.mu = (2.0 * j - 1) / j * b(j) / b(j - 1);
+    c.nu = -(j - 1.0) / j * b(j) / b(j - 2);
+    c.kappa = 1 - c.mu - c.nu;
+    c.rate_s = c.mu * 4 / span_ * step_s_;
+    c.start_rate_s = -(1 - b(j - 1)) * c.rate_s;
+    return c;
+}
+
+double SuperStep::time_s(int j) const { return j == 1 ? first_rate_s() : (double(j) * j + j - 2) / span_ * step_s_; }
+
+} // namespace holdtrue::heat
