@@ -14,5 +14,7 @@ void add_describe(CLI::App& program, int& exit_code);
 void add_lesson(CLI::App& program, int& exit_code);
 void add_record(CLI::App& program, int& exit_code);
 void add_solve(CLI::App& program, int& exit_code);
+void add_class(CLI::App& program, int& exit_code);
+void add_weld(CLI::App& program, int& exit_code);
 
 } // namespace holdtrue::command_line

@@ -1,6 +1,7 @@
 // The exercise: part + shop + limits + rubric + brief. Read from a .exercise.toml by grading/read_exercise.h.
 #pragma once
 
+#include "arc/rule_book.h"
 #include "arc/shop.h"
 #include "part/part.h"
 
@@ -37,6 +38,7 @@ struct Exercise {
     std::vector<std::string> cautions;
     std::shared_ptr<const part::Part> part; // with this exercise's own tolerances put in
     std::shared_ptr<const arc::Shop> shop;
+    std::shared_ptr<const arc::RuleBook> rules; // by which settings are judged
     Weights weights;
     HeatLimits heat;
     TimeLimits time;

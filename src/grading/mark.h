@@ -17,6 +17,7 @@ struct Remark {
     Aspect aspect = Aspect::settings;
     Verdict verdict = Verdict::pass;
     int move = -1, card = -1, gauge = -1; // what it speaks of; -1: not that
+    std::string topic;                    // what a class's remarks are counted by: a rule's id, "interpass", a gauge
     std::string chosen;                   // "card 'seams': 21.0 V"
     std::string measured;                 // value with unit
     std::string limit;                    // limit with unit

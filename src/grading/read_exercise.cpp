@@ -139,6 +139,7 @@ Exercise read_exercise(const std::filesystem::path& path) {
     std::vector<text::Problem> of_others;
     exercise.part = read_named(root, "part", part::read_part, of_others);
     exercise.shop = read_named(root, "shop", arc::read_shop, of_others);
+    exercise.rules = std::make_shared<const arc::RuleBook>(arc::RuleBook::read());
     exercise.weights = read_weights(root);
     exercise.heat = read_heat(root);
     exercise.time = read_time(root);

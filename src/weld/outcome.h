@@ -20,7 +20,7 @@ struct Frame {
     std::vector<float> temperature_k;
     // While an arc burns: where.
     bool arc_on = false;
-    part::Point torch;
+    part::Point torch{0, 0, 0};
 };
 
 // What happened during one move of the plan.

@@ -1,0 +1,101 @@
+#include "command_line/commands.h"
+#include "command_line/interrupt.h"
+#include "command_line/progress_bar.h"
+#include "command_line/text_table.h"
+#include "grading/read_exercise.h"
+#include "record/class_marking.h"
+#include "report/class_report.h"
+#include "text/atomic_file.h"
+
+#include <CLI/CLI.hpp>
+
+#include <cstdio>
+#include <filesystem>
+#include <map>
+#include <memory>
+#include <optional>
+
+namespace holdtrue::command_line {
+namespace {
+
+struct Choices {
+    std::filesystem::path exercise, folder;
+    std::optional<std::filesystem::path> csv, report;
+    report::SheetOptions sheet;
+    record::ClassOptions marking;
+};
+
+std::string class_text(const record::ClassMarks& marks) {
+    TextTable table("lrll");
+    table.add({"plan", "mark", "", "note"});
+    for (std::size_t k = 0; k < marks.entries.size(); ++k) {
+        const record::ClassEntry& entry = marks.entries[k];
+        std::string note = entry.problem.substr(0, entry.problem.find('\n'));
+        if (entry.mark && !entry.mark->passed)
+            note = entry.mark->why_not;
+        if (entry.same_as >= 0 && entry.same_as != static_cast<int>(k))
+            note = "same plan as " + marks.entries[static_cast<std::size_t>(entry.same_as)].file.filename().string() +
+                   (note.empty() ? "" : "; " + note);
+        table.add({shortened(entry.file.filename().string(), 40),
+                   entry.mark ? units::number_text(entry.mark->total, 1) : "-",
+                   !entry.mark          ? "not marked"
+                   : entry.mark->passed ? "passed"
+                                        : "not passed",
+                   shortened(note, 90)});
+    }
+    std::string text = table.text();
+    if (!marks.common_remarks.empty())
+        text += "\nMost common remark: " + marks.common_remarks.front().topic + ", in " +
+                std::to_string(marks.common_remarks.front().plans) + " plans.\n";
+    return text;
+}
+
+int mark_all(const Choices& choices) {
+    if (choices.report)
+        report::check_sheet_name(*choices.report);
+    const grading::Exercise exercise = grading::read_exercise(choices.exercise);
+    const InterruptWatch watch;
+    record::ClassMarks marks;
+    {
+        record::ClassProgress progress;
+        const ProgressBar bar(
+            [&progress] { return progress.all > 0 ? static_cast<double>(progress.done) / progress.all : 0.0; },
+            [&progress] { return std::to_string(progress.done) + " of " + std::to_string(progress.all) + " plans"; });
+        marks = record::mark_class(exercise, choices.folder, choices.marking, &progress, watch.token());
+    }
+    if (watch.interrupted()) {
+        std::fprintf(stderr, "stopped; nothing was written\n");
+        return exit_interrupted;
+    }
+    std::printf("%s", class_text(marks).c_str());
+    if (choices.csv)
+        text::write_atomically(*choices.csv, record::class_csv(exercise, marks));
+    if (choices.report)
+        report::save_class_report(*choices.report, exercise, marks, choices.sheet);
+    return 0;
+}
+
+} // namespace
+
+void add_class(CLI::App& program, int& exit_code) {
+    CLI::App* command =
+        program.add_subcommand("class", "Marks all plans in a folder, flags identical ones, and sums the class up");
+    auto choices = std::make_shared<Choices>();
+    command->add_option("EXERCISE", choices->exercise, "exercise file (.exercise.toml)")->required();
+    command->add_option("FOLDER", choices->folder, "folder with .plan.toml files")->required();
+    command->add_option("--csv", choices->csv, "save one row per plan for a spreadsheet");
+    command->add_option("--report", choices->report, "save the class report (.pdf)");
+    command->add_option("--threads", choices->marking.threads, "how many plans at once; by default one per core")
+        ->check(CLI::Range(1, 256));
+    command->add_option("--units", choices->sheet.system, "metric or imperial, for what people read")
+        ->transform(CLI::CheckedTransformer(std::map<std::string, units::System>{
+            {"metric", units::System::metric}, {"imperial", units::System::imperial}}));
+    command->add_option("--paper", choices->sheet.paper, "a4 or letter")
+        ->transform(CLI::CheckedTransformer(
+            std::map<std::string, report::Paper>{{"a4", report::Paper::a4}, {"letter", report::Paper::letter}}));
+    command->footer("A plan that cannot be read is listed with its problem and stops nothing.\n"
+                    "Example: holdtrue class arm.exercise.toml handed_in/ --csv marks.csv --report class.pdf");
+    command->callback([choices, &exit_code] { exit_code = mark_all(*choices); });
+}
+
+} // namespace holdtrue::command_line

@@ -1,0 +1,122 @@
+#include "command_line/commands.h"
+#include "command_line/interrupt.h"
+#include "command_line/outcome_text.h"
+#include "command_line/progress_bar.h"
+#include "grading/grade.h"
+#include "grading/read_exercise.h"
+#include "report/outcome_json.h"
+#include "report/picture.h"
+#include "report/sheet.h"
+#include "text/atomic_file.h"
+#include "text/input_error.h"
+#include "weld/read_plan.h"
+#include "weld/simulate.h"
+
+#include <CLI/CLI.hpp>
+
+#include <cstdio>
+#include <filesystem>
+#include <memory>
+#include <optional>
+
+namespace holdtrue::command_line {
+namespace {
+
+struct Choices {
+    std::filesystem::path exercise, plan;
+    std::optional<std::filesystem::path> json, picture, report, order_sheet;
+    std::optional<double> time_s;
+    units::System system = units::System::metric;
+    report::Paper paper = report::Paper::a4;
+};
+
+// What can be refused is refused before the work starts.
+void check_outputs(const Choices& choices) {
+    if (choices.picture)
+        report::check_picture_name(*choices.picture);
+    for (const auto& sheet : {choices.report, choices.order_sheet})
+        if (sheet)
+            report::check_sheet_name(*sheet);
+    for (const auto& file : {choices.json, choices.picture, choices.report, choices.order_sheet}) {
+        if (!file)
+            continue;
+        const auto folder = file->has_parent_path() ? file->parent_path() : std::filesystem::path(".");
+        if (!std::filesystem::is_directory(folder))
+            throw text::InputError(file->string(), 0, "folder " + folder.string() + " is not there",
+                                   "make the folder first or name another place");
+        if (std::filesystem::is_directory(*file))
+            throw text::InputError(file->string(), 0, "is a folder", "name a file to be written");
+    }
+}
+
+std::shared_ptr<const weld::Outcome> simulate_with_bar(const grading::Exercise& exercise, const weld::Plan& plan,
+                                                       std::stop_token stop) {
+    weld::Progress progress;
+    const ProgressBar bar([&progress] { return progress.share.load(); },
+                          [&progress, count = plan.moves.size()] {
+                              const auto move = static_cast<std::size_t>(progress.move.load());
+                              return move < count ? "move " + std::to_string(move + 1) + " of " + std::to_string(count)
+                                                  : std::string("cooling and measuring");
+                          });
+    return weld::simulate(exercise.part, exercise.shop, plan, {}, &progress, std::move(stop));
+}
+
+int weld_and_mark(const Choices& choices) {
+    check_outputs(choices);
+    const grading::Exercise exercise = grading::read_exercise(choices.exercise);
+    const weld::Plan plan = weld::read_plan(choices.plan, *exercise.part, *exercise.shop);
+
+    const InterruptWatch watch;
+    const std::shared_ptr<const weld::Outcome> outcome = simulate_with_bar(exercise, plan, watch.token());
+    if (watch.interrupted()) {
+        std::fprintf(stderr, "stopped; nothing was written\n");
+        return exit_interrupted;
+    }
+    const grading::Mark mark = grading::grade(exercise, *outcome, choices.system);
+
+    std::printf("%s\nPlan: %s\n\n", exercise.title.c_str(), plan.title.c_str());
+    std::printf("%s\n", moves_text(*outcome, mark, choices.system).c_str());
+    std::printf("%s\n", gauges_text(*outcome, choices.system).c_str());
+    std::printf("%s", mark_text(exercise, mark).c_str());
+
+    if (choices.json)
+        text::write_atomically(*choices.json, report::outcome_json(exercise, *outcome, mark));
+    if (choices.picture) {
+        report::PictureOptions options;
+        options.time_s = choices.time_s;
+        options.system = choices.system;
+        report::save_outcome_picture(*choices.picture, exercise.title, *outcome, mark, options);
+    }
+    if (choices.report)
+        report::save_attempt_report(*choices.report, exercise, *outcome, mark, {choices.paper, choices.system});
+    if (choices.order_sheet)
+        report::save_order_sheet(*choices.order_sheet, exercise, *outcome, {choices.paper, choices.system});
+    return mark.passed ? 0 : 1;
+}
+
+} // namespace
+
+void add_weld(CLI::App& program, int& exit_code) {
+    CLI::App* command =
+        program.add_subcommand("weld", "Welds an exercise by a plan on the simulated part, measures it and marks it");
+    auto choices = std::make_shared<Choices>();
+    command->add_option("EXERCISE", choices->exercise, "exercise file (.exercise.toml)")->required();
+    command->add_option("PLAN", choices->plan, "plan file (.plan.toml)")->required();
+    command->add_option("--json", choices->json, "save everything that was found, for programs");
+    command->add_option("--picture", choices->picture, "save a picture: heat map, passes, finished shape (.png, .svg)");
+    command->add_option("--time", choices->time_s, "show the heat at this second of the job instead of the peak")
+        ->check(CLI::NonNegativeNumber);
+    command->add_option("--report", choices->report, "save the attempt as a printed sheet (.pdf)");
+    command->add_option("--order-sheet", choices->order_sheet, "save the order of work to hang at the fixture (.pdf)");
+    command->add_option("--units", choices->system, "metric or imperial, for what people read")
+        ->transform(CLI::CheckedTransformer(std::map<std::string, units::System>{
+            {"metric", units::System::metric}, {"imperial", units::System::imperial}}));
+    command->add_option("--paper", choices->paper, "a4 or letter")
+        ->transform(CLI::CheckedTransformer(
+            std::map<std::string, report::Paper>{{"a4", report::Paper::a4}, {"letter", report::Paper::letter}}));
+    command->footer("Exit code: 0 passed, 1 not passed, 2 something is wrong with the input, 130 stopped by Ctrl-C.\n"
+                    "Example: holdtrue weld arm.exercise.toml arm.plan.toml --picture arm.png --report arm.pdf");
+    command->callback([choices, &exit_code] { exit_code = weld_and_mark(*choices); });
+}
+
+} // namespace holdtrue::command_line

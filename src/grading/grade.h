@@ -1,0 +1,27 @@
+// Marks an outcome against its exercise. Five aspects, each worth the points of Exercise::weights:
+//   settings           every card on every joint it welds, by the rule book: a caution costs 15 % of it, a failed
+//                      rule half
+//   order and heat     interpass temperature before every arc, evenness of the part's halves, tacks before seams
+//   gauges             credit 1 / (1 + (error / 1.25 tolerance)^4) each: smooth, and falling with every error
+//   prediction         which way each gauge would move; where it hardly moves either of two answers counts
+//   time and handling  time at the bench and turns, scaled by how well the part came out, so that a quick wrong
+//                      plan gains nothing
+// Everything is scaled by the share of the required passes that were welded. The points lost by an aspect's remarks
+// add up to what the aspect did not reach. Nothing stored in a file is trusted: the mark is made from the outcome.
+#pragma once
+
+#include "grading/exercise.h"
+#include "grading/mark.h"
+#include "units/quantity_text.h"
+#include "weld/outcome.h"
+
+namespace holdtrue::grading {
+
+Mark grade(const Exercise& exercise, const weld::Outcome& outcome, units::System system = units::System::metric);
+
+// Credit of one gauge, 1 (nominal) falling to 0; tolerance > 0.
+double gauge_credit(double error, double tolerance);
+
+std::string_view title_of(Aspect aspect); // "Settings"
+
+} // namespace holdtrue::grading

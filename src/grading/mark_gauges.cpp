@@ -1,0 +1,155 @@
+#include "grading/aspects.h"
+#include "grading/grade.h"
+#include "part/gauge_text.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+namespace holdtrue::grading {
+namespace {
+
+std::string consequence_of(part::GaugeKind kind) {
+    switch (kind) {
+    case part::GaugeKind::distance:
+        return "what is fitted between these places will not go in, or will rattle";
+    case part::GaugeKind::bow:
+        return "the part is no longer straight and will not lie against what it is fitted to";
+    case part::GaugeKind::twist:
+        return "its ends are turned against each other, so that pins and bolts bind";
+    case part::GaugeKind::squareness:
+        return "the frame is a lozenge: nothing square will fit it";
+    case part::GaugeKind::flatness:
+        return "the face rocks on a flat bed and cannot be bolted down without strain";
+    case part::GaugeKind::angle:
+        return "the faces no longer meet at the drawn angle";
+    case part::GaugeKind::tilt:
+        return "the axis leans, so that a pin through it binds and wears on one side";
+    }
+    return {};
+}
+
+// How far each joint, and each pass, pushed a gauge towards its error (positive) or back. A pass goes on pulling while
+// it cools, so what moves during waits and turns counts for the pass before.
+struct Pulls {
+    std::map<int, double> by_joint;
+    int worst_move = -1;
+    double worst = 0;
+};
+
+Pulls find_pulls(const Marking& marking, std::size_t g) {
+    const weld::GaugeOutcome& found = marking.outcome.gauges[g];
+    const double sense = found.value > found.nominal ? 1.0 : -1.0;
+    std::map<int, double> by_move;
+    int owner = -1;
+    for (std::size_t k = 0; k < marking.outcome.moves.size(); ++k) {
+        const auto& contribution = marking.outcome.moves[k].gauge_contribution;
+        if (g >= contribution.size())
+            continue;
+        const auto& what = marking.outcome.plan.moves[k].what;
+        const bool weld = std::holds_alternative<weld::WeldPass>(what);
+        const bool clamp = std::holds_alternative<weld::ClampMove>(what);
+        if (weld)
+            owner = static_cast<int>(k);
+        by_move[clamp || owner < 0 ? static_cast<int>(k) : owner] += sense * contribution[g];
+    }
+    if (!found.after_move.empty() && owner >= 0)
+        by_move[owner] += sense * (found.value - found.after_move.back());
+
+    Pulls pulls;
+    for (const auto& [move, pull] : by_move) {
+        const auto* weld =
+            std::get_if<weld::WeldPass>(&marking.outcome.plan.moves[static_cast<std::size_t>(move)].what);
+        if (weld)
+            pulls.by_joint[marking.part().passes[static_cast<std::size_t>(weld->pass)].joint] += pull;
+        if (pull > pulls.worst) {
+            pulls.worst = pull;
+            pulls.worst_move = move;
+        }
+    }
+    return pulls;
+}
+
+// One thing to try, read off what pulled the gauge and what pulled it back.
+std::string advice(const Marking& marking, std::size_t g, const Pulls& pulls) {
+    const part::Part& part = marking.part();
+    const part::Gauge& gauge = part.gauges[g];
+    if (pulls.worst_move < 0)
+        return "Plan the order so that pulls on opposite sides cancel";
+    const double sense = marking.outcome.gauges[g].value > marking.outcome.gauges[g].nominal ? 1.0 : -1.0;
+    std::string text = "It was moved most by " + name_of_move(marking, pulls.worst_move) + " (" +
+                       part::gauge_change_text(gauge, sense * pulls.worst, marking.system) + "). ";
+
+    const auto name = [&](int joint) { return "'" + part.joints[static_cast<std::size_t>(joint)].name + "'"; };
+    const auto* weld =
+        std::get_if<weld::WeldPass>(&marking.outcome.plan.moves[static_cast<std::size_t>(pulls.worst_move)].what);
+    if (!weld)
+        return text + "Let the part cool further, or weld more of it, before this move";
+
+    const int joint = part.passes[static_cast<std::size_t>(weld->pass)].joint;
+    const arc::ArcFigures& arc = marking.outcome.moves[static_cast<std::size_t>(pulls.worst_move)].arc;
+    const std::string& card = marking.outcome.plan.cards[static_cast<std::size_t>(weld->card)].name;
+    const double wanted_m = part.joints[static_cast<std::size_t>(joint)].size_m;
+    const part::JointType type = part.joints[static_cast<std::size_t>(joint)].type;
+    if ((type == part::JointType::fillet || type == part::JointType::lap) && arc.leg_m > 1.25 * wanted_m)
+        return text + "Its leg is " + units::length_text(arc.leg_m, marking.system) + " where " +
+               units::length_text(wanted_m, marking.system) + " is asked for: travel faster on card '" + card +
+               "', less metal pulls less";
+
+    const auto counter = std::ranges::min_element(
+        pulls.by_joint, {}, [](const std::pair<const int, double>& entry) { return entry.second; });
+    if (counter != pulls.by_joint.end() && counter->second < -0.1 * pulls.worst)
+        return text + "Joint " + name(counter->first) + " pulls it the other way (" +
+               part::gauge_change_text(gauge, sense * counter->second, marking.system) + "): weld " +
+               name(counter->first) + " sooner, or by turns with " + name(joint);
+    return text + "Nothing in this plan pulls it back: weld this pass later, when more of the part holds it, or turn "
+                  "its direction round";
+}
+
+} // namespace
+
+double gauge_credit(double error, double tolerance) {
+    return 1 / (1 + std::pow(std::abs(error) / (1.25 * tolerance), 4));
+}
+
+AspectMark mark_gauges(const Marking& marking) {
+    AspectMark result;
+    const part::Part& part = marking.part();
+    const auto count = static_cast<double>(part.gauges.size());
+    for (std::size_t g = 0; g < part.gauges.size(); ++g) {
+        const part::Gauge& gauge = part.gauges[g];
+        const weld::GaugeOutcome& found = marking.outcome.gauges[g];
+        const double error = found.value - found.nominal;
+        const double lost = (1 - gauge_credit(error, gauge.tolerance)) / count;
+        result.credit -= lost;
+
+        const bool met = std::abs(error) <= gauge.tolerance;
+        const bool sure = std::abs(std::abs(error) - gauge.tolerance) > found.band;
+        Remark remark;
+        remark.gauge = static_cast<int>(g);
+        remark.points_lost = lost;
+        remark.verdict = !met ? Verdict::fail : sure ? Verdict::pass : Verdict::caution;
+        remark.topic = "gauge " + gauge.name;
+        remark.chosen = "gauge '" + gauge.title + "'";
+        remark.measured = part::gauge_text(gauge, found.value, marking.system) + " (" +
+                          part::gauge_change_text(gauge, error, marking.system) + ")";
+        remark.limit = part::gauge_text(gauge, found.nominal, marking.system) + " ± " +
+                       part::gauge_text(gauge, gauge.tolerance, marking.system);
+        remark.source = gauge.tolerance_source;
+        if (!met) {
+            const Pulls pulls = find_pulls(marking, g);
+            remark.move = pulls.worst_move;
+            remark.consequence = consequence_of(gauge.kind);
+            remark.try_this = advice(marking, g, pulls);
+        } else if (!sure) {
+            remark.consequence = "within the limit, but by less than the model's own error of " +
+                                 part::gauge_text(gauge, found.band, marking.system);
+            remark.try_this = advice(marking, g, find_pulls(marking, g));
+        }
+        result.remarks.push_back(std::move(remark));
+    }
+    result.credit = std::max(0.0, result.credit);
+    return result;
+}
+
+} // namespace holdtrue::grading

@@ -1,0 +1,241 @@
+#include "grading/aspects.h"
+
+#include <Eigen/Geometry>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <map>
+
+namespace holdtrue::grading {
+namespace {
+
+// One thing judged: its weight within the aspect, how much of it was reached, and the remarks for the rest.
+struct Item {
+    double weight = 1, credit = 1;
+    std::vector<Remark> remarks; // points_lost as share of this item
+};
+
+const weld::WeldPass* weld_of(const Marking& marking, std::size_t move) {
+    return std::get_if<weld::WeldPass>(&marking.outcome.plan.moves[move].what);
+}
+
+// Full credit up to the limit, none 150 K above it.
+Item judge_interpass(const Marking& marking) {
+    constexpr double none_at_k = 150;
+    const HeatLimits& limits = marking.exercise.heat;
+    std::size_t welds = 0;
+    double hottest_k = 0, lost = 0;
+    Item item;
+    item.weight = 2;
+    for (std::size_t k = 0; k < marking.outcome.moves.size(); ++k)
+        welds += marking.outcome.moves[k].welded;
+    for (std::size_t k = 0; k < marking.outcome.moves.size(); ++k) {
+        const weld::MoveOutcome& move = marking.outcome.moves[k];
+        if (!move.welded)
+            continue;
+        hottest_k = std::max(hottest_k, move.interpass_k);
+        const double over_k = move.interpass_k - limits.interpass_max_k;
+        if (over_k <= 0)
+            continue;
+        Remark remark;
+        remark.verdict = Verdict::fail;
+        remark.move = static_cast<int>(k);
+        remark.card = weld_of(marking, k)->card;
+        remark.topic = "interpass temperature";
+        remark.chosen = name_of_move(marking, remark.move);
+        remark.measured = units::temperature_text(move.interpass_k, marking.system) + " where the arc strikes";
+        remark.limit = "at most " + units::temperature_text(limits.interpass_max_k, marking.system);
+        remark.source = limits.interpass_source;
+        remark.consequence =
+            "hot metal flows away under the arc: coarse grain, a sagging bead, and on thin sheet a hole";
+        remark.try_this = "Weld a pass elsewhere before this one, or wait until below " +
+                          units::temperature_text(limits.interpass_max_k, marking.system);
+        remark.points_lost = std::min(1.0, over_k / none_at_k) / static_cast<double>(welds);
+        lost += remark.points_lost;
+        item.remarks.push_back(std::move(remark));
+    }
+    item.credit = 1 - lost;
+    if (item.remarks.empty() && welds > 0) {
+        Remark remark;
+        remark.topic = "interpass temperature";
+        remark.chosen = "interpass temperature before every arc";
+        remark.measured = "at most " + units::temperature_text(hottest_k, marking.system);
+        remark.limit = "at most " + units::temperature_text(limits.interpass_max_k, marking.system);
+        remark.source = limits.interpass_source;
+        item.remarks.push_back(std::move(remark));
+    }
+    return item;
+}
+
+std::vector<double> node_volumes(const part::Mesh& mesh) {
+    std::vector<double> volume(mesh.position_m.size());
+    for (const part::PanelGrid& grid : mesh.panels)
+        for (int cell = grid.first_cell; cell < grid.first_cell + grid.cells_u() * grid.cells_v(); ++cell) {
+            if (!mesh.cell_alive[static_cast<std::size_t>(cell)])
+                continue;
+            const auto& nodes = mesh.cell_nodes[static_cast<std::size_t>(cell)];
+            const auto at = [&](std::size_t k) { return mesh.position_m[static_cast<std::size_t>(nodes[k])]; };
+            const double quarter = 0.125 * (at(2) - at(0)).cross(at(3) - at(1)).norm() * grid.thickness_m;
+            for (const int node : nodes)
+                volume[static_cast<std::size_t>(node)] += quarter;
+        }
+    return volume;
+}
+
+// The part cut in two across x, y or z through its middle; a cut that leaves less than a fifth on a side says nothing.
+struct Halves {
+    std::vector<double> volume;
+    part::Point middle = part::Point::Zero();
+    std::array<bool, 3> useful{};
+
+    explicit Halves(const part::Mesh& mesh) : volume(node_volumes(mesh)) {
+        double all = 0;
+        for (std::size_t n = 0; n < volume.size(); ++n) {
+            all += volume[n];
+            middle += volume[n] * mesh.position_m[n];
+        }
+        middle /= all;
+        for (int axis = 0; axis < 3; ++axis) {
+            double above = 0, below = 0;
+            for (std::size_t n = 0; n < volume.size(); ++n) {
+                const double offset = mesh.position_m[n][axis] - middle[axis];
+                above += offset > 1e-6 ? volume[n] : 0;
+                below += offset < -1e-6 ? volume[n] : 0;
+            }
+            useful[static_cast<std::size_t>(axis)] = std::min(above, below) > 0.2 * all;
+        }
+    }
+    // Mean temperature of the upper half minus that of the lower one.
+    double difference_k(const part::Mesh& mesh, const std::vector<float>& temperature_k, int axis) const {
+        double above = 0, below = 0, heat_above = 0, heat_below = 0;
+        for (std::size_t n = 0; n < volume.size(); ++n) {
+            const double offset = mesh.position_m[n][axis] - middle[axis];
+            if (offset > 1e-6) {
+                above += volume[n];
+                heat_above += volume[n] * temperature_k[n];
+            } else if (offset < -1e-6) {
+                below += volume[n];
+                heat_below += volume[n] * temperature_k[n];
+            }
+        }
+        return heat_above / above - heat_below / below;
+    }
+};
+
+// Full credit up to the limit, none at twice the limit; taken at the start of every weld, the worst counts.
+Item judge_evenness(const Marking& marking) {
+    const weld::Outcome& outcome = marking.outcome;
+    const double limit_k = marking.exercise.heat.even_heat_max_k;
+    const Halves halves(*outcome.mesh);
+    double worst_k = 0;
+    int worst_move = -1, worst_axis = 0;
+    for (std::size_t f = 0; f < outcome.frames.size(); ++f) {
+        // The last field before an arc strikes.
+        const bool strikes = f + 1 < outcome.frames.size() && !outcome.frames[f].arc_on && outcome.frames[f + 1].arc_on;
+        if (!strikes)
+            continue;
+        for (int axis = 0; axis < 3; ++axis) {
+            if (!halves.useful[static_cast<std::size_t>(axis)])
+                continue;
+            const double difference = halves.difference_k(*outcome.mesh, outcome.frames[f].temperature_k, axis);
+            if (std::abs(difference) > std::abs(worst_k)) {
+                worst_k = difference;
+                worst_axis = axis;
+                worst_move = outcome.frames[f + 1].move;
+            }
+        }
+    }
+    Item item;
+    const double over = std::abs(worst_k) - limit_k;
+    item.credit = over <= 0 ? 1 : std::max(0.0, 1 - over / limit_k);
+    Remark remark;
+    remark.verdict = over <= 0 ? Verdict::pass : item.credit > 0 ? Verdict::caution : Verdict::fail;
+    remark.topic = "evenness of heat";
+    remark.chosen = "evenness of the part";
+    remark.limit = "halves within " + units::difference_text(limit_k, marking.system);
+    remark.source = "exercise";
+    remark.points_lost = 1 - item.credit;
+    remark.measured = units::difference_text(std::abs(worst_k), marking.system);
+    if (worst_move >= 0) {
+        const std::string axis(1, "xyz"[worst_axis]);
+        const std::string hot = (worst_k > 0 ? "+" : "-") + axis, cold = (worst_k > 0 ? "-" : "+") + axis;
+        remark.move = worst_move;
+        remark.chosen += " before " + name_of_move(marking, worst_move);
+        remark.measured = "the " + hot + " half is " + remark.measured + " hotter than the " + cold + " half";
+        if (over > 0) {
+            remark.consequence = "the hot half is longer and weaker while the next weld pulls on it";
+            remark.try_this = "Go to the " + cold + " half for the passes before this one";
+        }
+    }
+    item.remarks.push_back(std::move(remark));
+    return item;
+}
+
+// A seam welded while tacks of its joint are still to come opens or closes as it goes.
+Item judge_tacks(const Marking& marking) {
+    const part::Part& part = marking.part();
+    std::map<int, std::size_t> last_tack, first_run; // by joint
+    for (std::size_t k = 0; k < marking.outcome.moves.size(); ++k)
+        if (const weld::WeldPass* weld = weld_of(marking, k)) {
+            const part::Pass& pass = part.passes[static_cast<std::size_t>(weld->pass)];
+            if (pass.kind == part::PassKind::tack)
+                last_tack[pass.joint] = k;
+            else
+                first_run.try_emplace(pass.joint, k);
+        }
+    std::map<int, bool> has_tacks;
+    for (const part::Pass& pass : part.passes)
+        if (pass.kind == part::PassKind::tack)
+            has_tacks[pass.joint] = true;
+
+    Item item;
+    item.weight = has_tacks.empty() ? 0 : 1;
+    for (const auto& [joint, ignored] : has_tacks) {
+        const auto run = first_run.find(joint);
+        const auto tack = last_tack.find(joint);
+        if (run == first_run.end() || (tack != last_tack.end() && tack->second < run->second))
+            continue;
+        const std::string& name = part.joints[static_cast<std::size_t>(joint)].name;
+        Remark remark;
+        remark.verdict = Verdict::fail;
+        remark.move = static_cast<int>(run->second);
+        remark.topic = "tacks";
+        remark.chosen = name_of_move(marking, remark.move);
+        remark.measured = tack == last_tack.end()
+                              ? "no tack on '" + name + "'"
+                              : "tacks of '" + name + "' come as late as move " + std::to_string(tack->second + 1);
+        remark.limit = "all tacks of a joint before its first run";
+        remark.source = "common practice, no source";
+        remark.consequence = "an untacked seam opens or closes ahead of the arc";
+        remark.try_this = "Move the tacks of '" + name + "' before move " + std::to_string(run->second + 1);
+        remark.points_lost = 1 / static_cast<double>(has_tacks.size());
+        item.credit -= remark.points_lost;
+        item.remarks.push_back(std::move(remark));
+    }
+    return item;
+}
+
+} // namespace
+
+AspectMark mark_order_and_heat(const Marking& marking) {
+    std::vector<Item> items{judge_interpass(marking), judge_tacks(marking)};
+    if (marking.exercise.heat.even_heat_max_k > 0)
+        items.push_back(judge_evenness(marking));
+    double weight = 0;
+    for (const Item& item : items)
+        weight += item.weight;
+    AspectMark result;
+    result.credit = 0;
+    for (Item& item : items) {
+        result.credit += item.weight / weight * item.credit;
+        for (Remark& remark : item.remarks) {
+            remark.points_lost *= item.weight / weight;
+            result.remarks.push_back(std::move(remark));
+        }
+    }
+    result.credit = std::clamp(result.credit, 0.0, 1.0);
+    return result;
+}
+
+} // namespace holdtrue::grading

@@ -1,0 +1,146 @@
+#include "arc/rule_book.h"
+#include "grading/aspects.h"
+
+#include <algorithm>
+#include <map>
+#include <tuple>
+
+namespace holdtrue::grading {
+namespace {
+
+constexpr double caution_cost = 0.15, fail_cost = 0.5; // of one use of a card
+
+// One card on one joint, for tacks, runs or plugs.
+struct Use {
+    int card = 0, joint = 0;
+    part::PassKind kind = part::PassKind::run;
+    int first_move = 0, passes = 0;
+};
+
+std::vector<Use> find_uses(const Marking& marking) {
+    std::vector<Use> uses;
+    for (std::size_t k = 0; k < marking.outcome.moves.size(); ++k) {
+        const auto* weld = std::get_if<weld::WeldPass>(&marking.outcome.plan.moves[k].what);
+        if (!weld)
+            continue;
+        const part::Pass& pass = marking.part().passes[static_cast<std::size_t>(weld->pass)];
+        const auto same = std::ranges::find_if(uses, [&](const Use& use) {
+            return use.card == weld->card && use.joint == pass.joint && use.kind == pass.kind;
+        });
+        if (same == uses.end())
+            uses.push_back({weld->card, pass.joint, pass.kind, static_cast<int>(k), 1});
+        else
+            ++same->passes;
+    }
+    return uses;
+}
+
+const char* plural(part::PassKind kind) {
+    switch (kind) {
+    case part::PassKind::tack:
+        return "tacks";
+    case part::PassKind::run:
+        return "runs";
+    case part::PassKind::plug:
+        return "plugs";
+    }
+    return "";
+}
+
+std::vector<arc::Finding> judge(const Marking& marking, const Use& use) {
+    const part::Joint& joint = marking.part().joints[static_cast<std::size_t>(use.joint)];
+    const arc::SettingCard& card = marking.outcome.plan.cards[static_cast<std::size_t>(use.card)];
+    arc::Section section = arc::section_of(marking.part(), joint);
+    section.kind = use.kind;
+    section.start_k = std::max(marking.part().ambient_k, card.preheat_k);
+    return marking.exercise.rules->judge(card, *marking.outcome.shop, section, marking.system);
+}
+
+std::string name_of_use(const Marking& marking, const Use& use) {
+    return std::string(plural(use.kind)) + " of '" + marking.part().joints[static_cast<std::size_t>(use.joint)].name +
+           "'";
+}
+
+// Remarks that say the same of several uses of a card become one that names them all.
+void merge_alike(std::vector<Remark>& remarks) {
+    std::vector<Remark> merged;
+    for (Remark& remark : remarks) {
+        const auto alike = std::ranges::find_if(merged, [&](const Remark& other) {
+            return other.card == remark.card && other.topic == remark.topic && other.measured == remark.measured &&
+                   other.limit == remark.limit && other.try_this == remark.try_this;
+        });
+        if (alike == merged.end()) {
+            merged.push_back(std::move(remark));
+            continue;
+        }
+        alike->points_lost += remark.points_lost;
+        alike->chosen += ", " + remark.chosen.substr(remark.chosen.find(": ") + 2);
+    }
+    remarks = std::move(merged);
+}
+
+Remark remark_on(const Marking& marking, const Use& use, const arc::Finding& finding) {
+    Remark remark;
+    remark.card = use.card;
+    remark.move = use.first_move;
+    remark.verdict = finding.verdict == arc::Verdict::fail ? Verdict::fail : Verdict::caution;
+    remark.topic = "rule " + finding.rule;
+    remark.chosen = "card '" + marking.outcome.plan.cards[static_cast<std::size_t>(use.card)].name + "', " +
+                    finding.about + ": " + name_of_use(marking, use);
+    remark.measured = finding.measured;
+    remark.limit = finding.limit;
+    remark.source = finding.source;
+    if (finding.mark == arc::Mark::common_practice)
+        remark.source += ", common practice";
+    remark.consequence = finding.sentence;
+    remark.try_this = finding.change;
+    return remark;
+}
+
+} // namespace
+
+AspectMark mark_settings(const Marking& marking, std::set<std::string>& failed_rules) {
+    AspectMark result;
+    const std::vector<Use> uses = find_uses(marking);
+    for (const Use& use : uses) {
+        const double worth = 1 / static_cast<double>(uses.size());
+        std::vector<Remark> remarks;
+        double cost = 0;
+        std::size_t rules = 0;
+        for (const arc::Finding& finding : judge(marking, use)) {
+            ++rules;
+            if (finding.verdict == arc::Verdict::pass)
+                continue;
+            const bool failed = finding.verdict == arc::Verdict::fail;
+            if (failed)
+                failed_rules.insert(finding.rule);
+            Remark remark = remark_on(marking, use, finding);
+            remark.points_lost = failed ? fail_cost : caution_cost;
+            cost += remark.points_lost;
+            remarks.push_back(std::move(remark));
+        }
+        if (remarks.empty()) {
+            Remark right;
+            right.card = use.card;
+            right.move = use.first_move;
+            right.topic = "settings";
+            right.chosen = "card '" + marking.outcome.plan.cards[static_cast<std::size_t>(use.card)].name +
+                           "': " + name_of_use(marking, use);
+            right.measured = "all " + std::to_string(rules) + " rules that apply are met";
+            right.source = "rule book";
+            remarks.push_back(std::move(right));
+        }
+        // A use cannot cost more than it is worth.
+        const double scale = cost > 1 ? 1 / cost : 1;
+        for (Remark& remark : remarks) {
+            remark.points_lost *= scale * worth;
+            result.remarks.push_back(std::move(remark));
+        }
+        result.credit -= worth * std::min(1.0, cost);
+    }
+    merge_alike(result.remarks);
+    result.credit = std::max(0.0, result.credit);
+    return result;
+}
+
+} // namespace holdtrue::grading

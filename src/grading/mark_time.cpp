@@ -1,0 +1,96 @@
+#include "grading/aspects.h"
+
+#include <algorithm>
+
+namespace holdtrue::grading {
+namespace {
+
+// 1 up to `good`, 0 from `bad` on, straight between.
+double falling(double value, double good, double bad) {
+    if (value <= good)
+        return 1;
+    return value >= bad ? 0 : (bad - value) / (bad - good);
+}
+
+int longest_wait(const Marking& marking) {
+    int longest = -1;
+    double most_s = 0;
+    for (std::size_t k = 0; k < marking.outcome.moves.size(); ++k) {
+        const double took_s = marking.outcome.moves[k].end_s - marking.outcome.moves[k].start_s;
+        if (std::holds_alternative<weld::Wait>(marking.outcome.plan.moves[k].what) && took_s > most_s) {
+            most_s = took_s;
+            longest = static_cast<int>(k);
+        }
+    }
+    return longest;
+}
+
+} // namespace
+
+AspectMark mark_time_and_handling(const Marking& marking, double gauge_credit) {
+    const TimeLimits& limits = marking.exercise.time;
+    const weld::Outcome& outcome = marking.outcome;
+    AspectMark result;
+
+    const double bench_s = outcome.moves.empty() ? 0 : outcome.moves.back().end_s;
+    const bool time_counts = limits.slow_s > 0;
+    const double time_credit = time_counts ? falling(bench_s, limits.good_s, limits.slow_s) : 1;
+    Remark time;
+    time.verdict = time_credit >= 1 ? Verdict::pass : time_credit > 0 ? Verdict::caution : Verdict::fail;
+    time.topic = "time";
+    time.chosen = "time at the bench";
+    time.measured = units::duration_text(bench_s);
+    time.limit = time_counts ? "full points up to " + units::duration_text(limits.good_s) + ", none from " +
+                                   units::duration_text(limits.slow_s)
+                             : "not limited";
+    time.source = "exercise";
+    time.points_lost = 0.5 * (1 - time_credit);
+    if (time_credit < 1) {
+        time.move = longest_wait(marking);
+        time.consequence = "the bench is held for longer than the job is worth";
+        time.try_this = time.move >= 0 ? "The longest wait is move " + std::to_string(time.move + 1) +
+                                             ": weld somewhere cool meanwhile instead of standing by"
+                                       : "Look for turns and clamp moves that can be saved";
+    }
+    result.remarks.push_back(time);
+
+    const auto turns = static_cast<int>(std::ranges::count_if(
+        outcome.plan.moves, [](const weld::Move& move) { return std::holds_alternative<weld::Turn>(move.what); }));
+    const bool turns_count = limits.turns_many > 0;
+    const double turn_credit = turns_count ? falling(turns, limits.turns_good, limits.turns_many) : 1;
+    Remark handling;
+    handling.verdict = turn_credit >= 1 ? Verdict::pass : turn_credit > 0 ? Verdict::caution : Verdict::fail;
+    handling.topic = "turns";
+    handling.chosen = "turning the part over";
+    handling.measured = std::to_string(turns) + (turns == 1 ? " turn" : " turns");
+    handling.limit = turns_count ? "full points up to " + std::to_string(limits.turns_good) + ", none from " +
+                                       std::to_string(limits.turns_many)
+                                 : "not limited";
+    handling.source = "exercise";
+    handling.points_lost = 0.5 * (1 - turn_credit);
+    if (turn_credit < 1) {
+        handling.consequence = "every turn costs time, and a hot part can slip";
+        handling.try_this = "Weld all that one pose allows, as far as the heat stays even, before the next turn";
+    }
+    result.remarks.push_back(handling);
+
+    // Speed is worth nothing on scrap.
+    const double raw = 0.5 * (time_credit + turn_credit);
+    result.credit = raw * gauge_credit;
+    if (result.credit < raw) {
+        Remark scaled;
+        scaled.verdict = gauge_credit > 0.7 ? Verdict::pass : Verdict::caution;
+        scaled.topic = "time on a part out of limits";
+        scaled.chosen = "time counts as far as the part came out right";
+        scaled.measured = units::number_text(100 * gauge_credit, 0) + " % of the gauges' credit";
+        scaled.limit = "100 %";
+        scaled.source = "exercise";
+        scaled.consequence = "a quick job that misses its gauges is done twice";
+        scaled.try_this = "Bring the gauges right first, then look for time";
+        scaled.points_lost = raw - result.credit;
+        result.remarks.push_back(std::move(scaled));
+    }
+    return result;
+}
+
+} // namespace holdtrue::grading

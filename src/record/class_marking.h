@@ -1,0 +1,59 @@
+// Marks all plans of a folder against one exercise: in parallel, every plan for itself, so that one that cannot be
+// read or welded becomes an entry with its problem and never stops the rest.
+// The result does not depend on the number of threads.
+#pragma once
+
+#include "grading/exercise.h"
+#include "grading/mark.h"
+#include "weld/simulate.h"
+
+#include <atomic>
+#include <filesystem>
+#include <optional>
+#include <stop_token>
+#include <string>
+#include <vector>
+
+namespace holdtrue::record {
+
+struct ClassEntry {
+    std::filesystem::path file;
+    std::string problem; // why it could not be marked; empty if it was
+    std::string trainee, plan_title;
+    std::optional<grading::Mark> mark;
+    std::vector<double> gauge_error; // gauge_count [m or rad]
+    double total_s = 0;
+    // Entries with the same cards, moves and predictions carry the number of the first of them; -1: on its own.
+    int same_as = -1;
+};
+
+// How often a remark was made, counted once per plan.
+struct CommonRemark {
+    std::string topic;
+    int plans = 0;
+    double points_lost = 0; // mean over those plans
+    std::string example;    // what to try, as one of them was told
+};
+
+struct ClassMarks {
+    std::vector<ClassEntry> entries;          // by file name
+    std::vector<CommonRemark> common_remarks; // most frequent first
+    bool cancelled = false;
+};
+
+struct ClassOptions {
+    weld::Options simulation;
+    int threads = 0; // 0: as many as the machine has cores
+};
+struct ClassProgress {
+    std::atomic<int> done{0}, all{0};
+};
+
+// Every .plan.toml directly in the folder. Throws text::InputError if the folder cannot be read or holds none.
+ClassMarks mark_class(const grading::Exercise& exercise, const std::filesystem::path& folder,
+                      const ClassOptions& options = {}, ClassProgress* progress = nullptr, std::stop_token stop = {});
+
+// One row per plan; quoted as RFC 4180 asks, and safe to open in a spreadsheet (no text is taken for a formula).
+std::string class_csv(const grading::Exercise& exercise, const ClassMarks& marks);
+
+} // namespace holdtrue::record

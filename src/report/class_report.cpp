@@ -1,0 +1,184 @@
+#include "report/class_report.h"
+
+#include "grading/grade.h"
+#include "part/gauge_text.h"
+#include "report/page_flow.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+namespace holdtrue::report {
+namespace {
+
+std::vector<double> totals(const record::ClassMarks& marks) {
+    std::vector<double> all;
+    for (const record::ClassEntry& entry : marks.entries)
+        if (entry.mark)
+            all.push_back(entry.mark->total);
+    std::ranges::sort(all);
+    return all;
+}
+
+// Bars of ten points each; bars below the pass mark are brick, the bar that holds it is split by its line.
+void draw_histogram(Canvas& canvas, const Box& box, const std::vector<double>& all, double pass_mark) {
+    std::array<int, 10> count{};
+    for (const double total : all)
+        ++count[static_cast<std::size_t>(std::clamp(total / 10, 0.0, 9.0))];
+    const int most = std::max(1, *std::ranges::max_element(count));
+    const Box plot{box.x + 26, box.y + 6, box.width - 32, box.height - 30};
+    const double bar = plot.width / 10;
+    for (std::size_t k = 0; k < count.size(); ++k) {
+        const double height = plot.height * count[k] / most;
+        const bool above = 10.0 * static_cast<double>(k) + 10 > pass_mark;
+        canvas.fill({plot.x + bar * static_cast<double>(k) + 1.5, plot.bottom() - height, bar - 3, height},
+                    {above ? ink::good.colour : ink::bad.colour, 0.75}, 1);
+        if (count[k] > 0)
+            canvas.text({plot.x + bar * (static_cast<double>(k) + 0.5), plot.bottom() - height - 3},
+                        std::to_string(count[k]), {8}, ink::text, Align::centre);
+    }
+    canvas.line({plot.x, plot.bottom()}, {plot.right(), plot.bottom()}, 0.7, ink::text);
+    for (int tick = 0; tick <= 100; tick += 10)
+        canvas.text({plot.x + plot.width * tick / 100, plot.bottom() + 11}, std::to_string(tick), {7.5}, ink::faint,
+                    Align::centre);
+    const double at = plot.x + plot.width * pass_mark / 100;
+    canvas.line({at, plot.y - 4}, {at, plot.bottom()}, 1, ink::text);
+    canvas.text({at - 3, plot.y + 3}, "pass mark", {7.5}, ink::text, Align::right);
+    canvas.text({plot.middle().x(), box.bottom() - 2}, "mark, number of plans", {8}, ink::faint, Align::centre);
+}
+
+// Every plan a dot on the gauge's scale; crowded dots are stacked.
+void draw_gauge_strip(Canvas& canvas, const Box& box, const part::Gauge& gauge, const std::vector<double>& errors,
+                      units::System system) {
+    const double worst = std::accumulate(errors.begin(), errors.end(), 0.0,
+                                         [](double most, double e) { return std::max(most, std::abs(e)); });
+    const double reach = std::max(1.2 * gauge.tolerance, std::min(1.05 * worst, 6 * gauge.tolerance));
+    const double middle = box.x + 0.5 * box.width, unit = 0.5 * box.width / reach;
+    const double base = box.bottom() - 12;
+    canvas.fill({middle - unit * gauge.tolerance, box.y, 2 * unit * gauge.tolerance, base - box.y},
+                {ink::good.colour, 0.12});
+    canvas.line({box.x, base}, {box.right(), base}, 0.6, ink::faint);
+    canvas.line({middle, box.y}, {middle, base}, 0.6, ink::faint);
+    std::vector<int> stacked(static_cast<std::size_t>(box.width / 4) + 2, 0);
+    for (const double error : errors) {
+        const double x = middle + unit * std::clamp(error, -reach, reach);
+        int& height = stacked[static_cast<std::size_t>(std::clamp((x - box.x) / 4, 0.0, box.width / 4))];
+        const double y = std::max(box.y + 2, base - 3 - 3.4 * height++);
+        canvas.disc({x, y}, 1.6, std::abs(error) <= gauge.tolerance ? ink::good : ink::bad, ink::paper, 0.3);
+    }
+    for (const double tick : {-gauge.tolerance, 0.0, gauge.tolerance})
+        canvas.text({middle + unit * tick, box.bottom() - 3}, part::gauge_change_text(gauge, tick, system), {7},
+                    ink::faint, Align::centre);
+}
+
+void add_summary(PageFlow& page, const grading::Exercise& exercise, const record::ClassMarks& marks) {
+    const std::vector<double> all = totals(marks);
+    const auto passed = std::ranges::count_if(
+        marks.entries, [](const record::ClassEntry& entry) { return entry.mark && entry.mark->passed; });
+    const auto unreadable =
+        std::ranges::count_if(marks.entries, [](const record::ClassEntry& entry) { return !entry.problem.empty(); });
+    std::string text = std::to_string(marks.entries.size()) + " plans, " + std::to_string(passed) + " passed";
+    if (!all.empty())
+        text += "; mean mark " +
+                units::number_text(std::accumulate(all.begin(), all.end(), 0.0) / static_cast<double>(all.size()), 1) +
+                ", middle " + units::number_text(all[all.size() / 2], 1) + ", lowest " +
+                units::number_text(all.front(), 1) + ", highest " + units::number_text(all.back(), 1);
+    if (unreadable > 0)
+        text += "; " + std::to_string(unreadable) + " could not be marked";
+    page.paragraph(text + ".", {10.5});
+    page.gap(4);
+    draw_histogram(page.canvas(), page.take(150), all, exercise.pass_mark);
+}
+
+void add_gauges(PageFlow& page, const grading::Exercise& exercise, const record::ClassMarks& marks,
+                units::System system) {
+    page.heading("Where the gauges came out", 60);
+    for (std::size_t g = 0; g < exercise.part->gauges.size(); ++g) {
+        const part::Gauge& gauge = exercise.part->gauges[g];
+        std::vector<double> errors;
+        for (const record::ClassEntry& entry : marks.entries)
+            if (entry.mark)
+                errors.push_back(entry.gauge_error[g]);
+        std::ranges::sort(errors);
+        const Box row = page.take(46);
+        const auto met = std::ranges::count_if(errors, [&](double e) { return std::abs(e) <= gauge.tolerance; });
+        constexpr double label = 140;
+        const double used = page.canvas().paragraph({row.x, row.y + 4}, label - 10, gauge.title, {9});
+        page.canvas().text({row.x, row.y + 4 + used + 8},
+                           std::to_string(met) + " of " + std::to_string(errors.size()) + " within", {8}, ink::faint);
+        draw_gauge_strip(page.canvas(), {row.x + label, row.y + 2, row.width - label, row.height - 4}, gauge, errors,
+                         system);
+    }
+}
+
+void add_common_remarks(PageFlow& page, const record::ClassMarks& marks) {
+    page.heading("Remarks made most often", 60);
+    std::vector<std::vector<Cell>> rows;
+    for (const record::CommonRemark& remark : marks.common_remarks) {
+        if (rows.size() == 12)
+            break;
+        rows.push_back({{remark.topic, ink::text, true},
+                        {std::to_string(remark.plans)},
+                        {units::number_text(remark.points_lost, 1)},
+                        {remark.example}});
+    }
+    if (rows.empty())
+        page.paragraph("None.");
+    else
+        page.table({{"about", 2},
+                    {"plans", 0.6, Align::right},
+                    {"points lost", 0.9, Align::right},
+                    {"what one of them was told to try", 5}},
+                   rows, 8);
+}
+
+void add_entries(PageFlow& page, const record::ClassMarks& marks) {
+    page.heading("Every plan", 60);
+    std::vector<std::vector<Cell>> rows;
+    for (std::size_t k = 0; k < marks.entries.size(); ++k) {
+        const record::ClassEntry& entry = marks.entries[k];
+        std::vector<Cell> row{{entry.file.filename().string()}, {entry.trainee}};
+        if (entry.mark) {
+            const Ink verdict = entry.mark->passed ? ink::good : ink::bad;
+            row.push_back({units::number_text(entry.mark->total, 1), verdict, true});
+            for (const double points : entry.mark->reached)
+                row.push_back({units::number_text(points, 0)});
+        } else {
+            row.resize(8);
+        }
+        std::string note = entry.problem;
+        if (entry.same_as >= 0 && entry.same_as != static_cast<int>(k))
+            note = "same plan as " + marks.entries[static_cast<std::size_t>(entry.same_as)].file.filename().string();
+        else if (entry.mark && !entry.mark->passed)
+            note = entry.mark->why_not;
+        row.push_back({note, entry.problem.empty() ? ink::text : ink::bad});
+        rows.push_back(std::move(row));
+    }
+    page.table({{"file", 2.2},
+                {"trainee", 1.5},
+                {"mark", 0.7, Align::right},
+                {"sett.", 0.65, Align::right},
+                {"order", 0.65, Align::right},
+                {"gauges", 0.8, Align::right},
+                {"pred.", 0.65, Align::right},
+                {"time", 0.6, Align::right},
+                {"note", 3}},
+               rows, 7.5);
+}
+
+} // namespace
+
+void save_class_report(const std::filesystem::path& path, const grading::Exercise& exercise,
+                       const record::ClassMarks& marks, const SheetOptions& options) {
+    save_sheets(path, options.paper, exercise.title, [&](Canvas& canvas, const std::function<void()>& next_page) {
+        PageFlow page(canvas, next_page, options.paper, "Class: " + exercise.title,
+                      "Marks are recomputed from the plans; a practice result, no approval of a real weld.");
+        page.title("Class: " + exercise.title, "Pass mark " + units::number_text(exercise.pass_mark, 0) + " of 100.");
+        add_summary(page, exercise, marks);
+        add_gauges(page, exercise, marks, options.system);
+        add_common_remarks(page, marks);
+        add_entries(page, marks);
+    });
+}
+
+} // namespace holdtrue::report
