@@ -34,6 +34,6 @@ struct BarOutcome {
 };
 
 BarOutcome weld_bar(const Bar& bar, std::span<const BarWeld> welds, const StripMetal& metal,
-                    const HeatSettings& settings = {}, const Grading& grading = {});
+                    const HeatSettings& settings = {}, const Grading& grading = {0.0004, 0.06});
 
 } // namespace holdtrue::distortion

@@ -27,6 +27,9 @@ ShrinkageTable::ShrinkageTable(const PassSite& site, const HeatSettings& heat) :
         pass.deposit_area_m2 = site.deposit_area_m2 / 2;
         pass.leg_m = site.leg_m;
         pass.root_gap_m = site.root_gap_m;
+        pass.pass_heat_j_per_m = site.local.heat_j_per_m;
+        pass.travel_m_per_s = site.local.travel_m_per_s;
+        pass.through = member.both_sides;
         pass.heat_j_per_m = site.local.heat_j_per_m * (side == 0 ? share : 1 - share);
         across_m_[side] = across(pass, site.across_rule.value_or(usual_across_rule(site.type)));
         angle_rad_[side] = angle(pass, site.angle_rule.value_or(usual_angle_rule(site.type)));

@@ -92,8 +92,11 @@ TEST_CASE("angles are of the size that is seen") {
     fillet.leg_m = 5.5 * mm;
     fillet.thickness_m = 9 * mm;
     fillet.deposit_area_m2 = 5.5 * 5.5 / 4 * mm * mm;
+    fillet.pass_heat_j_per_m = 500e3;
+    fillet.through = true;
     const double degree = 0.017453;
-    for (const AngleRule rule : all_angle_rules) {
+    for (const AngleRule rule : {AngleRule::solid, AngleRule::flange}) {
+        REQUIRE(applies(rule, fillet));
         CHECK(angle_rad(rule, fillet) > 0.5 * degree);
         CHECK(angle_rad(rule, fillet) < 2 * degree);
     }
@@ -104,6 +107,30 @@ TEST_CASE("angles are of the size that is seen") {
     CHECK(2 * angle_rad(AngleRule::wedge, vee) > 2 * degree);
     CHECK(2 * angle_rad(AngleRule::wedge, vee) < 9 * degree);
     CHECK_FALSE(applies(AngleRule::flange, vee));
+}
+
+// CalculiX 2.20, bead on one face of a sound plate (tests/reference/RESULTS.md).
+TEST_CASE("a plate that is heated through hardly kinks") {
+    auto kink = [](double thickness_mm, double heat_j_per_mm, double travel_mm_per_s) {
+        PassOnMember pass;
+        pass.thickness_m = thickness_mm * mm;
+        pass.pass_heat_j_per_m = heat_j_per_mm * 1e3;
+        pass.travel_m_per_s = travel_mm_per_s * mm;
+        pass.through = true;
+        return angle_rad(AngleRule::solid, pass);
+    };
+    CHECK(kink(3, 150, 6) == doctest::Approx(0.0023).epsilon(0.05));
+    CHECK(kink(5, 250, 6) == doctest::Approx(0.0096).epsilon(0.05));
+    CHECK(kink(8, 400, 6) == doctest::Approx(0.0210).epsilon(0.05));
+    CHECK(kink(5, 250, 3.6) < kink(5, 250, 6)); // slower: heated through
+    CHECK(kink(4, 200, 6) > kink(3, 150, 6));
+    CHECK(kink(4, 200, 6) < kink(5, 250, 6));
+    CHECK(kink(5, 0, 6) == 0);
+    // A member that ends at the weld line takes half of what the whole plate does.
+    PassOnMember half;
+    half.thickness_m = 5 * mm;
+    half.pass_heat_j_per_m = 250e3;
+    CHECK(angle_rad(AngleRule::solid, half) == doctest::Approx(kink(5, 250, 6) / 2));
 }
 
 TEST_CASE("each figure lies inside its band, and a case may choose its rule") {
