@@ -20,7 +20,9 @@ double dot(const double* a, const double* b, std::size_t count) {
 CondensedResponse::CondensedResponse(const CondensedPart& part)
     : part_(part), model_(part.model()), free_(Eigen::VectorXd::Zero(model_.row_count())),
       place_(static_cast<std::size_t>(model_.row_count()), -1),
-      offset_(static_cast<std::size_t>(model_.row_count()), 0), motion_(Eigen::VectorXd::Zero(part.motions().cols())) {}
+      offset_(static_cast<std::size_t>(model_.row_count()), 0),
+      swept_square_(Eigen::MatrixXd::Zero(part.motions().cols(), part.motions().cols())),
+      motion_(Eigen::VectorXd::Zero(part.motions().cols())) {}
 
 int CondensedResponse::add_loads(std::span<const std::pair<int, double>> loads) {
     Action action{Eigen::VectorXd::Zero(model_.row_count()), 0, {loads.begin(), loads.end()}, {}};
@@ -62,6 +64,7 @@ void CondensedResponse::append(int row) {
     VERIFY(pivot > 0, "springs do not repeat each other");
     entry[n] = std::sqrt(pivot);
     swept /= entry[n];
+    swept_square_.selfadjointView<Eigen::Lower>().rankUpdate(swept);
     factor_.push_back(std::move(entry));
     swept_.push_back(std::move(swept));
     place_[static_cast<std::size_t>(row)] = static_cast<int>(n);
@@ -88,6 +91,8 @@ void CondensedResponse::release(int row) {
     place_[static_cast<std::size_t>(row)] = -1;
     active_.resize(static_cast<std::size_t>(at));
     factor_.resize(static_cast<std::size_t>(at));
+    for (std::size_t i = static_cast<std::size_t>(at); i < swept_.size(); ++i)
+        swept_square_.selfadjointView<Eigen::Lower>().rankUpdate(swept_[i], -1);
     swept_.resize(static_cast<std::size_t>(at));
     for (const int kept : after)
         append(kept);
@@ -100,14 +105,14 @@ void CondensedResponse::solve() {
     const std::size_t n = active_.size();
     const Eigen::Index motions = motion_.size();
     std::vector<double> y(n);
-    Eigen::MatrixXd held = model_.ground_n_per_m() * Eigen::MatrixXd::Identity(motions, motions);
+    Eigen::MatrixXd held = swept_square_;
+    held.diagonal().array() += model_.ground_n_per_m();
     Eigen::VectorXd pull = Eigen::VectorXd::Zero(motions);
     for (std::size_t i = 0; i < n; ++i) {
         const int row = active_[i];
         const double out = free_[row] - offset_[static_cast<std::size_t>(row)];
         y[i] = (out - dot(factor_[i].data(), y.data(), i)) / factor_[i][i];
         pull -= y[i] * swept_[i];
-        held.selfadjointView<Eigen::Lower>().rankUpdate(swept_[i]);
     }
     motion_ = held.selfadjointView<Eigen::Lower>().ldlt().solve(pull);
     for (std::size_t i = 0; i < n; ++i)

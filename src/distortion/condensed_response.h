@@ -46,6 +46,7 @@ private:
     std::vector<double> offset_;              // of each row
     std::vector<std::vector<double>> factor_; // row i of L: i + 1 entries
     std::vector<Eigen::VectorXd> swept_;      // row i of L^-1 R_A
+    Eigen::MatrixXd swept_square_;            // sum of swept swept^T, lower triangle
     bool solved_ = false;
     std::vector<double> forces_; // of active_
     Eigen::VectorXd motion_;     // a

@@ -5,6 +5,8 @@
 
 #include <Eigen/Geometry>
 
+#include <cmath>
+
 namespace holdtrue::distortion {
 
 namespace {
@@ -31,8 +33,10 @@ Result evaluate(const part::Part& part, const part::Mesh& mesh, const std::vecto
     const CondensedPart condensed(part, mesh, {}, stop);
     if (!condensed.ok())
         return result;
+    ShrinkageLaw law(part, mesh);
+    law.prepare(steps);
     CondensedResponse response(condensed);
-    JobRun run(condensed.model(), response);
+    JobRun run(condensed.model(), response, law);
     std::vector<Eigen::Matrix<double, 6, 1>> frames;
     const auto note = [&] {
         response.keep();
@@ -51,16 +55,25 @@ Result evaluate(const part::Part& part, const part::Mesh& mesh, const std::vecto
     for (std::size_t k = 0; k < displacements.size(); ++k)
         result.displacement_m.push_back(shown(condensed.model(), displacements[k], frames[k]));
 
-    // The band: the other yield curve of hot steel in the heat's push.
-    CondensedResponse other_response(condensed);
-    JobRun other(condensed.model(), other_response, {.curve = YieldCurve::effective});
-    for (const Step& step : steps)
-        other.play(step);
-    other.finish();
-    const std::vector<double> there = other.gauges();
-    for (std::size_t g = 0; g < there.size(); ++g)
-        result.bands.push_back({std::abs(there[g] - result.gauge_after.back()[g]),
-                                "spread between two yield curves of hot steel (EN 1993-1-2)"});
+    // The band: the other yield curve of hot steel, and the span of the published rules across the weld and of angles.
+    const auto cold_gauges = [&](const JobSettings& settings) {
+        CondensedResponse other_response(condensed);
+        JobRun other(condensed.model(), other_response, law, settings);
+        for (const Step& step : steps)
+            other.play(step);
+        other.finish();
+        return other.gauges();
+    };
+    const std::vector<double>& used = result.gauge_after.back();
+    const std::vector<double> curve = cold_gauges({.curve = YieldCurve::proof, .error = {.tendon = 1}});
+    const std::vector<double> most = cold_gauges({.error = {.rules = 1}});
+    const std::vector<double> least = cold_gauges({.error = {.rules = -1}});
+    for (std::size_t g = 0; g < used.size(); ++g) {
+        const double of_rules = std::max(std::abs(most[g] - used[g]), std::abs(least[g] - used[g]));
+        result.bands.push_back({std::hypot(curve[g] - used[g], of_rules),
+                                "spread between two yield curves of hot steel and between published shrinkage rules; "
+                                "not validated against a measured part"});
+    }
     return result;
 }
 

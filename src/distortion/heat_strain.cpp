@@ -1,5 +1,6 @@
 #include "distortion/heat_strain.h"
 
+#include "distortion/shrinkage.h"
 #include "material/steel.h"
 
 #include <algorithm>
@@ -7,7 +8,7 @@
 namespace holdtrue::distortion {
 
 Eigen::VectorXd heat_strain(const part::Part& part, const part::Mesh& mesh, std::span<const float> temperature_k,
-                            YieldCurve curve) {
+                            const StripMetal& metal) {
     Eigen::VectorXd strain(mesh.node_count());
     const double at_ambient = material::steel_elongation(part.ambient_k);
     for (std::size_t p = 0; p < mesh.panels.size(); ++p) {
@@ -20,9 +21,7 @@ Eigen::VectorXd heat_strain(const part::Part& part, const part::Mesh& mesh, std:
             mean += strain[static_cast<Eigen::Index>(n)] / static_cast<double>(count);
         }
         for (std::size_t n = first; n < first + count; ++n) {
-            const double factor = curve == YieldCurve::proof ? material::steel_proof_factor(temperature_k[n])
-                                                             : material::steel_yield_factor(temperature_k[n]);
-            const double cap = factor * part.panels[p].yield_pa / material::steel_modulus_20c_pa;
+            const double cap = carried_strain(metal, static_cast<double>(temperature_k[n]), part.panels[p].yield_pa);
             double& value = strain[static_cast<Eigen::Index>(n)];
             value = mean + std::clamp(value - mean, -cap, cap);
         }

@@ -9,9 +9,13 @@
 
 namespace holdtrue::distortion {
 
-JobRun::JobRun(const PartModel& model, Response& response, const JobSettings& settings)
-    : model_(model), response_(response), settings_(settings), tied_(model.groups().size(), 0),
-      contact_(model.groups().size(), 0), clamped_(model.part().clamps.size(), 0) {
+JobRun::JobRun(const PartModel& model, Response& response, const ShrinkageLaw& law, const JobSettings& settings)
+    : model_(model), response_(response), law_(law), settings_(settings), metal_(settings.curve),
+      tied_(model.groups().size(), 0), contact_(model.groups().size(), 0), clamped_(model.part().clamps.size(), 0),
+      ties_of_panel_(model.part().panels.size(), 0) {
+    for (std::size_t p = 0; p < ties_of_panel_.size(); ++p)
+        for (int k = 0; k < 6; ++k)
+            response_.fix(model.panel_row(static_cast<int>(p)) + k, 0);
     const Eigen::VectorXd cold = Eigen::VectorXd::Zero(model.node_count());
     heat_start_ = response_.add_thermal(cold);
     heat_end_ = response_.add_thermal(cold);
@@ -41,6 +45,11 @@ void JobRun::fix_tie(int group) {
             response_.fix(row, at[static_cast<std::size_t>(k)]);
     }
     tied_[static_cast<std::size_t>(group)] = 1;
+    const part::Joint& joint = model_.part().joints[static_cast<std::size_t>(g.joint)];
+    for (const int panel : {joint.panel_a, joint.panel_b})
+        if (++ties_of_panel_[static_cast<std::size_t>(panel)] == settings_.tied_groups)
+            for (int k = 0; k < 6; ++k)
+                response_.release(model_.panel_row(panel) + k);
 }
 
 double JobRun::temperature_at(int group, std::span<const float> temperature_k) const {
@@ -60,10 +69,11 @@ double JobRun::grown_at(double kelvin) const {
 
 void JobRun::begin_heat(const Step& step) {
     std::swap(heat_start_, heat_end_); // the end of the last step is the start of this one
-    response_.replace_thermal(heat_start_,
-                              heat_strain(model_.part(), model_.mesh(), step.temperature_start_k, settings_.curve));
-    response_.replace_thermal(heat_end_,
-                              heat_strain(model_.part(), model_.mesh(), step.temperature_end_k, settings_.curve));
+    if (step.temperature_start_k.data() != heat_end_field_)
+        response_.replace_thermal(heat_start_,
+                                  heat_strain(model_.part(), model_.mesh(), step.temperature_start_k, metal_));
+    response_.replace_thermal(heat_end_, heat_strain(model_.part(), model_.mesh(), step.temperature_end_k, metal_));
+    heat_end_field_ = step.temperature_end_k.data();
     for (Laid& laid : laid_) {
         laid.born = -1;
         laid.grown_at_start = laid.grown;
@@ -77,16 +87,36 @@ void JobRun::heat_to(double share) {
     for (Laid& laid : laid_) {
         const double of_its_time = laid.born < 0 ? share : (share - laid.born) / (1 - laid.born);
         laid.grown = laid.grown_at_start + of_its_time * (laid.grown_at_end - laid.grown_at_start);
-        response_.set_level(laid.shrink, laid.grown);
+        response_.set_level(laid.tendon, laid.grown * laid.left);
+        response_.set_level(laid.other, laid.grown);
     }
     settle();
+    relax();
 }
 
-double JobRun::prior_stress_pa(int group) {
+double JobRun::strain_along(int group) {
     const WeldGroup& g = model_.groups()[static_cast<std::size_t>(group)];
     const auto& strips = model_.strips(group);
-    return model_.shell().elastic().young_pa *
-           (strips[0].share * response_.value(g.strain_a) + strips[1].share * response_.value(g.strain_b));
+    return strips[0].share * response_.value(g.strain_a) + strips[1].share * response_.value(g.strain_b);
+}
+
+void JobRun::relax() {
+    bool any = false;
+    std::vector<double> strain; // all read in the same state
+    for (const Laid& laid : laid_)
+        strain.push_back(laid.strip_area_m2 > 0 && laid.born < 0 ? strain_along(laid.group) : laid.strain);
+    for (std::size_t k = 0; k < laid_.size(); ++k) {
+        Laid& laid = laid_[k];
+        if (strain[k] <= laid.strain)
+            continue;
+        const double given = model_.shell().elastic().young_pa * laid.strip_area_m2 * (strain[k] - laid.strain);
+        laid.strain = strain[k];
+        laid.left = std::max(0.0, laid.left - given / laid.tendon_n);
+        response_.set_level(laid.tendon, laid.grown * laid.left);
+        any = true;
+    }
+    if (any)
+        settle();
 }
 
 void JobRun::weld(const Step& step) {
@@ -96,7 +126,7 @@ void JobRun::weld(const Step& step) {
     heat_to(0);
     std::vector<double> prior;
     for (const int group : groups)
-        prior.push_back(prior_stress_pa(group));
+        prior.push_back(strain_along(group));
     for (std::size_t k = 0; k < groups.size(); ++k) {
         const double share = (static_cast<double>(k) + 0.5) / static_cast<double>(groups.size());
         heat_to(share);
@@ -120,7 +150,8 @@ void JobRun::remelt_tacks(int group) {
         tied_[t] = 0;
         for (auto laid = laid_.begin(); laid != laid_.end(); ++laid)
             if (laid->group == static_cast<int>(t)) {
-                response_.set_level(laid->shrink, 0);
+                response_.set_level(laid->tendon, 0);
+                response_.set_level(laid->other, 0);
                 laid_.erase(laid);
                 break;
             }
@@ -130,27 +161,65 @@ void JobRun::remelt_tacks(int group) {
         settle();
 }
 
-void JobRun::lay(int group, const Step& step, double prior_stress_pa, double share) {
+// The new pass heats what its own strips will be beyond any memory of earlier ones.
+void JobRun::anneal(int group, double half_width_m) {
+    const WeldGroup& over = model_.groups()[static_cast<std::size_t>(group)];
+    const part::Joint& over_joint = model_.part().joints[static_cast<std::size_t>(over.joint)];
+    for (Laid& laid : laid_) {
+        const WeldGroup& under = model_.groups()[static_cast<std::size_t>(laid.group)];
+        const part::Joint& under_joint = model_.part().joints[static_cast<std::size_t>(under.joint)];
+        double shared = 0; // of the earlier group's metal, that is in panels which the new one heats too
+        for (const int side : {0, 1}) {
+            const int panel = side == 0 ? under_joint.panel_a : under_joint.panel_b;
+            if (panel == over_joint.panel_a || panel == over_joint.panel_b)
+                shared += model_.strips(laid.group)[static_cast<std::size_t>(side)].share;
+        }
+        if (shared == 0 || laid.half_width_m == 0)
+            continue;
+        const double reach = 0.5 * over.length_m / static_cast<double>(over.points.size());
+        double covered = 0;
+        for (const WeldPoint& old : under.points) {
+            double most = 0;
+            for (const WeldPoint& at : over.points) {
+                const part::Point apart = old.place - at.place;
+                const double along = std::abs(apart.dot(at.tangent));
+                const double aside = (apart - apart.dot(at.tangent) * at.tangent).norm();
+                if (along <= 1.01 * reach)
+                    most = std::max(most, (laid.half_width_m + half_width_m - aside) / (2 * laid.half_width_m));
+            }
+            covered += std::clamp(most, 0.0, 1.0) / static_cast<double>(under.points.size());
+        }
+        laid.left *= 1 - shared * covered;
+    }
+}
+
+void JobRun::lay(int group, const Step& step, double prior_strain, double share) {
     remelt_tacks(group);
     if (!tied_[static_cast<std::size_t>(group)])
         fix_tie(group);
 
-    const GroupShrinkage shrinkage =
-        group_shrinkage(model_.part(), model_.groups()[static_cast<std::size_t>(group)], step, prior_stress_pa);
+    const WeldGroup& laid_group = model_.groups()[static_cast<std::size_t>(group)];
+    const GroupShrinkage cold =
+        law_.of(laid_group, step, model_.shell().elastic().young_pa * prior_strain, settings_.error);
+    anneal(group, cold.half_width_m);
     const GroupLoads& loads = model_.loads_of(group);
-    const double wide =
-        std::clamp((shrinkage.half_width_m - narrow_strip_m) / (wide_strip_m - narrow_strip_m), 0.0, 1.0);
-    std::vector<std::pair<int, double>> sum;
-    for (std::size_t side = 0; side < 2; ++side) {
-        const double tendon = shrinkage.tendon_n * model_.strips(group)[side].share;
-        sum.emplace_back(loads.along_narrow[side], tendon * (1 - wide));
-        sum.emplace_back(loads.along_wide[side], tendon * wide);
-        sum.emplace_back(loads.across[side], shrinkage.across_m[side]);
-        sum.emplace_back(loads.bend[side], shrinkage.bend_rad[side]);
-    }
+    const double wide = std::clamp((cold.half_width_m - narrow_strip_m) / (wide_strip_m - narrow_strip_m), 0.0, 1.0);
+    std::vector<std::pair<int, double>> tendon, other;
     Laid laid;
+    for (std::size_t side = 0; side < 2; ++side) {
+        const double force = cold.tendon_n[side];
+        tendon.emplace_back(loads.along_narrow[side], force * (1 - wide));
+        tendon.emplace_back(loads.along_wide[side], force * wide);
+        other.emplace_back(loads.across[side], cold.across_m[side]);
+        other.emplace_back(loads.bend[side], cold.angle_rad[side]);
+        laid.tendon_n += force;
+    }
     laid.group = group;
-    laid.shrink = response_.add_loads(sum);
+    laid.tendon = response_.add_loads(tendon);
+    laid.other = response_.add_loads(other);
+    laid.strain = prior_strain;
+    laid.strip_area_m2 = laid.tendon_n > 0 ? cold.strip_area_m2 : 0;
+    laid.half_width_m = cold.half_width_m;
     laid.born = share;
     laid.grown_at_end = grown_at(temperature_at(group, step.temperature_end_k));
     laid_.push_back(laid);
@@ -217,7 +286,9 @@ void JobRun::finish() {
     response_.set_level(heat_end_, 0);
     for (Laid& laid : laid_) {
         laid.grown = laid.grown_at_start = laid.grown_at_end = 1;
-        response_.set_level(laid.shrink, 1);
+        laid.born = -1;
+        response_.set_level(laid.tendon, laid.left);
+        response_.set_level(laid.other, 1);
     }
     for (std::size_t c = 0; c < clamped_.size(); ++c)
         if (clamped_[c]) {
@@ -226,6 +297,7 @@ void JobRun::finish() {
             clamped_[c] = 0;
         }
     settle();
+    relax();
 }
 
 Eigen::Matrix<double, 6, 1> JobRun::frame() {

@@ -1,7 +1,11 @@
 // One job on a part, step by step: groups are laid, cool and shrink; clamps hold and let go; faces meet.
 //
+//   fixture   holds every panel, on the mean, where it was drawn, until it is tied to others
 //   birth     a group's ties begin to bear at the place where the hot part has them, free of force
 //   lag       a group's shrinkage grows as its place cools, from 0 at 500 C to all of it at 80 C, never back
+//   yielding  a laid group's strips are at yield: when later work stretches them further they give, and pull less for
+//             good by E A de, de the strain beyond the largest they had since their pass began
+//   annealing where a pass runs over strips of an earlier one, that one's pull is gone for the part that is covered
 //   remelting a tack that is welded over loses its ties and its own shrinkage
 //   contact   faces along seams that are not yet welded may touch but not cross (frictionless, at group middles)
 // Left out: friction, modulus that falls with heat, creep, buckling, the fields inside a pass (between the
@@ -16,14 +20,17 @@
 namespace holdtrue::distortion {
 
 struct JobSettings {
-    YieldCurve curve = YieldCurve::proof;
+    YieldCurve curve = YieldCurve::effective;
+    ShrinkageError error = {};
     double hot_k = 773.15, cold_k = 353.15; // between which shrinkage develops
     bool contact = true;
+    int tied_groups = 2; // the fixture holds each panel until so many groups tie it to others
 };
 
 class JobRun {
 public:
-    JobRun(const PartModel& model, Response& response, const JobSettings& settings = {});
+    // `law` must be prepared for the steps that will be played.
+    JobRun(const PartModel& model, Response& response, const ShrinkageLaw& law, const JobSettings& settings = {});
 
     void play(const Step& step);
     void finish(); // ambient temperature, every clamp freed
@@ -36,29 +43,38 @@ public:
 private:
     struct Laid {
         int group = 0;
-        int shrink = 0; // action
+        int tendon = 0, other = 0; // actions: pull along the weld; shrinkage across it and angle
+        double strain = 0;         // along the weld, the largest that its strips had since the pass began
+        double tendon_n = 0, strip_area_m2 = 0, half_width_m = 0;
+        double left = 1; // of the tendon force
         double grown = 0, grown_at_start = 0, grown_at_end = 0;
         double born = -1; // share of the present step; -1: before it
     };
     void weld(const Step& step);
-    void lay(int group, const Step& step, double prior_stress_pa, double share);
+    void lay(int group, const Step& step, double prior_strain, double share);
+    void relax();
+    void anneal(int group, double half_width_m);
     void remelt_tacks(int group);
     void begin_heat(const Step& step);
     void heat_to(double share);
     double temperature_at(int group, std::span<const float> temperature_k) const;
     double grown_at(double kelvin) const;
-    double prior_stress_pa(int group);
+    double strain_along(int group);
     void settle();
     void fix_tie(int group);
 
     const PartModel& model_;
     Response& response_;
+    const ShrinkageLaw& law_;
     JobSettings settings_;
+    StripMetal metal_;
     std::vector<Laid> laid_;
-    std::vector<char> tied_;    // group_count
-    std::vector<char> contact_; // group_count; its opening row is fixed as a contact
-    std::vector<char> clamped_; // clamp_count
-    int heat_start_, heat_end_; // actions
+    std::vector<char> tied_;                // group_count
+    std::vector<char> contact_;             // group_count; its opening row is fixed as a contact
+    std::vector<char> clamped_;             // clamp_count
+    std::vector<int> ties_of_panel_;        // panel_count; how many groups tie it
+    int heat_start_, heat_end_;             // actions
+    const float* heat_end_field_ = nullptr; // the field that heat_end_ stands for
     bool settled_ = true;
 };
 

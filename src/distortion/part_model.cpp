@@ -17,6 +17,8 @@ using part::Point;
 
 // A clamp gives this much under load: a stiff fixture, soft against the sheet's own plane.
 constexpr double clamp_n_per_m = 1e8;
+// What a fixture's stops and the fitter's hand hold a loose panel with.
+constexpr double fixture_n_per_m = 1e6;
 
 ShellMesh shell_mesh(const part::Part& part, const part::Mesh& mesh, std::vector<int>& element_of_cell,
                      std::vector<int>& cell_of_element) {
@@ -44,6 +46,51 @@ Eigen::Matrix<double, 3, 6> rigid(const Point& point, const Point& origin) {
     for (int axis = 0; axis < 3; ++axis)
         motion.col(3 + axis) = Point::Unit(axis).cross(point - origin);
     return motion;
+}
+
+// Rigid motion that fits best: mean shift = int u dV / V, mean turn = (int r x (. x r) dV)^-1 int r x u dV.
+struct MeanMotion {
+    std::array<LinearRow, 6> rows;
+    Point middle = Point::Zero();
+    double square_arm_m2 = 0; // mean square distance from the middle
+};
+
+// Of one panel, or of the whole part (-1).
+MeanMotion mean_motion(const ShellModel& shell, const part::Mesh& mesh, int panel) {
+    MeanMotion mean;
+    std::vector<double> volume(static_cast<std::size_t>(mesh.node_count()), 0);
+    double all = 0;
+    for (int e = 0; e < shell.element_count(); ++e) {
+        const auto& nodes = shell.nodes_of(e);
+        if (panel >= 0 && mesh.panel_of_node[static_cast<std::size_t>(nodes[0])] != panel)
+            continue;
+        for (std::size_t k = 0; k < 4; ++k) {
+            const double v = shell.element(e).nodal_area_m2()[static_cast<int>(k)] * shell.element(e).thickness_m();
+            volume[static_cast<std::size_t>(nodes[k])] += v;
+            mean.middle += v * mesh.position_m[static_cast<std::size_t>(nodes[k])];
+            all += v;
+        }
+    }
+    mean.middle /= all;
+    Eigen::Matrix3d inertia = Eigen::Matrix3d::Zero();
+    const auto arm = [&](int n) -> Point { return mesh.position_m[static_cast<std::size_t>(n)] - mean.middle; };
+    for (int n = 0; n < mesh.node_count(); ++n)
+        inertia += volume[static_cast<std::size_t>(n)] *
+                   (arm(n).squaredNorm() * Eigen::Matrix3d::Identity() - arm(n) * arm(n).transpose());
+    mean.square_arm_m2 = inertia.trace() / (2 * all);
+    const Eigen::Matrix3d inverse = inertia.inverse();
+    for (int n = 0; n < mesh.node_count(); ++n) {
+        const double v = volume[static_cast<std::size_t>(n)];
+        if (v == 0)
+            continue;
+        for (int axis = 0; axis < 3; ++axis) {
+            mean.rows[static_cast<std::size_t>(axis)].unknown.emplace_back(6 * n + axis, v / all);
+            const Point turn = inverse * (v * arm(n).cross(Point::Unit(axis)));
+            for (int about = 0; about < 3; ++about)
+                mean.rows[static_cast<std::size_t>(3 + about)].unknown.emplace_back(6 * n + axis, turn[about]);
+        }
+    }
+    return mean;
 }
 
 int farthest(const part::Mesh& mesh, int first, int count, const auto& measure) {
@@ -190,42 +237,18 @@ void PartModel::add_rows() {
             }
         }
     }
-    frame_row_ = static_cast<int>(rows.size());
-    add_frame(rows);
-    springs_.resize(rows.size(), 0);
-    rows_ = assemble(rows, node_count());
-}
-
-// Mean shift = int u dV / V and mean turn = (int r x (r x .) dV)^-1 int r x u dV: what rigid motion fits best.
-void PartModel::add_frame(std::vector<LinearRow>& rows) {
-    std::vector<double> volume(static_cast<std::size_t>(node_count()), 0);
-    double all = 0;
-    for (int e = 0; e < shell_->element_count(); ++e)
-        for (std::size_t k = 0; k < 4; ++k) {
-            const double v = shell_->element(e).nodal_area_m2()[static_cast<int>(k)] * shell_->element(e).thickness_m();
-            volume[static_cast<std::size_t>(shell_->nodes_of(e)[k])] += v;
-            middle_ += v * mesh_->position_m[static_cast<std::size_t>(shell_->nodes_of(e)[k])];
-            all += v;
-        }
-    middle_ /= all;
-    Eigen::Matrix3d inertia = Eigen::Matrix3d::Zero();
-    const auto arm = [&](int n) -> Point { return mesh_->position_m[static_cast<std::size_t>(n)] - middle_; };
-    for (int n = 0; n < node_count(); ++n)
-        inertia += volume[static_cast<std::size_t>(n)] *
-                   (arm(n).squaredNorm() * Eigen::Matrix3d::Identity() - arm(n) * arm(n).transpose());
-    const Eigen::Matrix3d inverse = inertia.inverse();
-    rows.resize(rows.size() + 6);
-    for (int n = 0; n < node_count(); ++n) {
-        const double v = volume[static_cast<std::size_t>(n)];
-        if (v == 0)
-            continue;
-        for (int axis = 0; axis < 3; ++axis) {
-            rows[static_cast<std::size_t>(frame_row_ + axis)].unknown.emplace_back(6 * n + axis, v / all);
-            const Point turn = inverse * (v * arm(n).cross(Point::Unit(axis)));
-            for (int about = 0; about < 3; ++about)
-                rows[static_cast<std::size_t>(frame_row_ + 3 + about)].unknown.emplace_back(6 * n + axis, turn[about]);
-        }
+    for (std::size_t p = 0; p < mesh_->panels.size(); ++p) {
+        MeanMotion mean = mean_motion(*shell_, *mesh_, static_cast<int>(p));
+        panel_rows_.push_back(static_cast<int>(rows.size()));
+        for (std::size_t k = 0; k < 6; ++k)
+            add(std::move(mean.rows[k]), fixture_n_per_m * (k < 3 ? 1 : mean.square_arm_m2));
     }
+    MeanMotion mean = mean_motion(*shell_, *mesh_, -1);
+    middle_ = mean.middle;
+    frame_row_ = static_cast<int>(rows.size());
+    for (LinearRow& row : mean.rows)
+        add(std::move(row), 0);
+    rows_ = assemble(rows, node_count());
 }
 
 void PartModel::add_loads() {
@@ -260,18 +283,18 @@ Eigen::VectorXd PartModel::thermal_load(const Eigen::VectorXd& strain_of_node) c
     return load;
 }
 
-SparseMatrix PartModel::held_stiffness() const {
-    std::vector<char> fixed(static_cast<std::size_t>(shell_->unknown_count()), 0);
-    for (const int unknown : held_)
-        fixed[static_cast<std::size_t>(unknown)] = 1;
-    return shell_->stiffness(fixed);
-}
-
 SparseMatrix PartModel::free_stiffness() const {
     SparseMatrix k = shell_->stiffness();
     for (const int unknown : held_)
         k.coeffRef(unknown, unknown) += ground_n_per_m_;
     return k;
+}
+
+SparseMatrix PartModel::held_stiffness() const {
+    std::vector<char> fixed(static_cast<std::size_t>(shell_->unknown_count()), 0);
+    for (const int unknown : held_)
+        fixed[static_cast<std::size_t>(unknown)] = 1;
+    return shell_->stiffness(fixed);
 }
 
 } // namespace holdtrue::distortion

@@ -46,6 +46,8 @@ public:
         return gauge_rows_[static_cast<std::size_t>(gauge)][static_cast<std::size_t>(point)];
     }
 
+    // First of six rows with springs: mean shift and turn of one panel, by which the fixture holds it.
+    int panel_row(int panel) const { return panel_rows_[static_cast<std::size_t>(panel)]; }
     // First of six rows: mean shift of the part's metal, then its mean turn about the axes through its middle.
     int frame_row() const { return frame_row_; }
     const part::Point& middle() const { return middle_; }
@@ -69,7 +71,6 @@ public:
 private:
     void add_panels_motions();
     void add_rows();
-    void add_frame(std::vector<LinearRow>& rows);
     void add_loads();
 
     const part::Part* part_;
@@ -82,6 +83,7 @@ private:
     std::vector<std::array<PanelStrip, 2>> strips_;
     std::vector<GroupLoads> group_loads_;
     std::vector<std::vector<int>> clamp_rows_, gauge_rows_;
+    std::vector<int> panel_rows_;
     int frame_row_ = 0;
     part::Point middle_{0, 0, 0};
     LinearRows rows_;

@@ -1,46 +1,147 @@
 #include "distortion/shrinkage_law.h"
 
-#include "units/units.h"
+#include "text/verify.h"
+
+#include <Eigen/Geometry>
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace holdtrue::distortion {
 
-GroupShrinkage group_shrinkage(const part::Part& part, const WeldGroup& group, const Step& step,
-                               double prior_stress_pa) {
-    const part::Joint& joint = part.joints[static_cast<std::size_t>(group.joint)];
-    const part::Panel& a = part.panels[static_cast<std::size_t>(joint.panel_a)];
-    const part::Panel& b = part.panels[static_cast<std::size_t>(joint.panel_b)];
-    const double yield = std::min(a.yield_pa, b.yield_pa);
+namespace {
 
+using part::Point;
+
+constexpr double heat_ratio = 1.03;
+
+double rounded_heat(int step) { return std::pow(heat_ratio, step); }
+
+// How far the sheet goes on from a place in its own plane, up to its edge or a fold.
+double width_towards(const part::Mesh& mesh, int panel, const part::Attachment& from, const Point& direction) {
+    constexpr double step_m = 0.005, most_m = 0.2, off_m = 0.0015;
+    double width = 0;
+    while (width < most_m) {
+        const part::Attachment next = part::attach(mesh, panel, from.position + (width + step_m) * direction);
+        if (next.distance_m > off_m)
+            break;
+        width += step_m;
+    }
+    return width;
+}
+
+double wrong(const Figure& figure, double by) {
+    return figure.value + (by > 0 ? by * (figure.most - figure.value) : by * (figure.value - figure.least));
+}
+
+} // namespace
+
+double heated_through_factor(double thickness_m, double travel_m_per_s) {
+    constexpr double diffusivity_m2_per_s = 7e-6; // steel at 500 C, k / (rho c) of EN 1993-1-2
+    constexpr double pool_m = 0.008, thick_m = 0.0095;
+    const double dwell = pool_m / travel_m_per_s;
+    const auto gradient = [&](double t) {
+        const double tau = t * t / (std::numbers::pi * std::numbers::pi * diffusivity_m2_per_s);
+        return tau / (tau + dwell);
+    };
+    return std::min(1.0, gradient(thickness_m) / gradient(thick_m));
+}
+
+ShrinkageLaw::Kind ShrinkageLaw::kind_of(const Step& step) const {
+    return {part_->passes[static_cast<std::size_t>(step.pass)].joint,
+            static_cast<int>(std::lround(std::log(step.heat_input_j_per_m) / std::log(heat_ratio))),
+            static_cast<int>(std::lround(step.travel_m_per_s * 1e4)),
+            static_cast<int>(std::lround(step.deposit_area_m2 * 1e7))};
+}
+
+ShrinkageLaw::Sides ShrinkageLaw::find_sides(int index) const {
+    const part::Joint& joint = part_->joints[static_cast<std::size_t>(index)];
+    const double middle = 0.5 * part::path_length_m(joint);
+    const Point place = part::path_point(joint, middle), tangent = part::path_tangent(joint, middle);
+    Sides sides;
+    Point across[2];
+    for (const bool on_a : {true, false}) {
+        const int panel = on_a ? joint.panel_a : joint.panel_b;
+        const part::Panel& sheet = part_->panels[static_cast<std::size_t>(panel)];
+        const part::Attachment at = part::attach(*mesh_, panel, place);
+        const Point normal = part::at(at, mesh_->normal).normalized();
+        const Point direction = normal.cross(tangent).normalized();
+        const double one = width_towards(*mesh_, panel, at, direction);
+        const double other = width_towards(*mesh_, panel, at, -direction);
+        Member& member = on_a ? sides.a : sides.b;
+        member.thickness_m = sheet.thickness_m;
+        member.yield_pa = sheet.yield_pa;
+        member.both_sides = std::min(one, other) > 3 * sheet.thickness_m;
+        member.width_m = std::max(0.010, member.both_sides ? 0.5 * (one + other) : std::max(one, other));
+        across[on_a ? 0 : 1] = direction;
+    }
+    sides.b_across = std::abs(across[0].dot(across[1])) < 0.7;
+    return sides;
+}
+
+void ShrinkageLaw::prepare(const std::vector<Step>& steps) {
+    for (const Step& step : steps) {
+        if (step.kind != Step::Kind::weld || step.heat_input_j_per_m <= 0)
+            continue;
+        const part::Pass& pass = part_->passes[static_cast<std::size_t>(step.pass)];
+        const Kind kind = kind_of(step);
+        if (pass.kind == part::PassKind::plug || tables_.contains(kind))
+            continue;
+        const part::Joint& joint = part_->joints[static_cast<std::size_t>(pass.joint)];
+        if (!sides_.contains(pass.joint))
+            sides_.emplace(pass.joint, find_sides(pass.joint));
+        const Sides& sides = sides_.at(pass.joint);
+        PassSite site;
+        site.type = joint.type;
+        site.local.a = sides.a;
+        site.local.b = sides.b;
+        site.local.b_across = sides.b_across;
+        site.local.heat_j_per_m = rounded_heat(std::get<1>(kind));
+        site.local.travel_m_per_s = std::max(1e-3, step.travel_m_per_s);
+        site.deposit_area_m2 = step.deposit_area_m2;
+        site.leg_m = std::numbers::sqrt2 * step.throat_m;
+        site.root_gap_m = joint.root_gap_m;
+        tables_.emplace(kind, ShrinkageTable(site));
+    }
+}
+
+GroupShrinkage ShrinkageLaw::of(const WeldGroup& group, const Step& step, double prior_stress_pa,
+                                const ShrinkageError& error) const {
     GroupShrinkage shrinkage;
-    // Okerblom: F = 0.335 E alpha / (rho c) q, 0.17 to 0.18 N per J/m (from memory). Prior tension lowers it, prior
-    // compression raises it, by our own strip model about as exp(-1.65 s / yield).
-    const double stress = std::clamp(prior_stress_pa / yield, -0.5, 1.0);
-    const double of_heat = 0.18 * std::exp(-1.65 * stress);
     if (group.kind == part::PassKind::plug) {
-        shrinkage.tendon_n = of_heat * step.heat_j;
+        // A spot shrinks alike in all directions: 0.18 N per J/m (Okerblom, from memory) of a line through it, split
+        // over the two directions where it acts; across the line nothing is added.
+        const part::Joint& joint = part_->joints[static_cast<std::size_t>(group.joint)];
+        const double t_a = part_->panels[static_cast<std::size_t>(joint.panel_a)].thickness_m;
+        const double t_b = part_->panels[static_cast<std::size_t>(joint.panel_b)].thickness_m;
+        shrinkage.tendon_n = {0.18 * step.heat_j * t_a / (t_a + t_b), 0.18 * step.heat_j * t_b / (t_a + t_b)};
+        shrinkage.half_width_m = group.length_m;
         return shrinkage;
     }
-    const double q = step.heat_input_j_per_m;
-    shrinkage.tendon_n = of_heat * q;
-    const double metal_m = a.thickness_m + b.thickness_m; // thickness of strip per side, both panels
-    shrinkage.half_width_m = shrinkage.tendon_n / (2 * yield * 0.5 * metal_m);
-
-    // Transverse: S = 0.10 A_w / t, O. W. Blodgett (from memory); where rules disagree by two it is the low one.
-    const double t_mean = 0.5 * metal_m;
-    const double across = 0.10 * step.deposit_area_m2 / t_mean;
-    // A panel that the weld crosses takes it all; two edges share it.
-    const bool tee = joint.type == part::JointType::fillet;
-    shrinkage.across_m = tee ? std::array<double, 2>{0.0, across} : std::array<double, 2>{0.5 * across, 0.5 * across};
-    if (tee) {
-        // Angular change of a tee's flange, delta = 0.02 W D^1.3 / T^2 at the flange's edge in inches (O. W. Blodgett,
-        // from memory, for both fillets): one fillet gives half, over half the flange's width.
-        constexpr double inch = 0.0254;
-        const double leg = std::sqrt(2.0) * step.throat_m / inch, flange = b.thickness_m / inch;
-        shrinkage.bend_rad[1] = std::min(0.05, 2 * 0.5 * 0.02 * std::pow(leg, 1.3) / (flange * flange));
+    if (step.heat_input_j_per_m <= 0)
+        return shrinkage;
+    const Kind kind = kind_of(step);
+    const auto found = tables_.find(kind);
+    VERIFY(found != tables_.end(), "every kind of pass is prepared");
+    const Shrinkage cold = found->second.at(step.interpass_k, prior_stress_pa);
+    const double scale = step.heat_input_j_per_m / rounded_heat(std::get<1>(kind));
+    const double all = cold.tendon.force_n[0] + cold.tendon.force_n[1];
+    const double off = all > 0 ? 1 + error.tendon * cold.tendon.band_n / all : 1;
+    const Sides& sides = sides_.at(group.joint);
+    double strips = 0;
+    for (std::size_t side = 0; side < 2; ++side) {
+        const Member& member = side == 0 ? sides.a : sides.b;
+        const double wings = member.both_sides ? 2 : 1;
+        shrinkage.tendon_n[side] = off * scale * cold.tendon.force_n[side];
+        shrinkage.strip_area_m2 += wings * scale * cold.tendon.strip_m[side] * member.thickness_m;
+        shrinkage.half_width_m += scale * cold.tendon.strip_m[side] * member.thickness_m * wings;
+        strips += member.thickness_m * wings;
+        shrinkage.across_m[side] = wrong(cold.across_m[side], error.rules);
+        shrinkage.angle_rad[side] = wrong(cold.angle_rad[side], error.rules) *
+                                    heated_through_factor(member.thickness_m, std::max(1e-3, step.travel_m_per_s));
     }
+    shrinkage.half_width_m /= strips;
     return shrinkage;
 }
 

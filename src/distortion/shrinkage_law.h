@@ -1,22 +1,62 @@
-// How much a laid group shrinks, once cold.
+// How much the groups of a job shrink: the table of every kind of pass in it (shrinkage.h), made once and looked up.
 #pragma once
 
 #include "distortion/evaluate.h"
+#include "distortion/shrinkage.h"
 #include "distortion/weld_group.h"
+
+#include <map>
+#include <tuple>
 
 namespace holdtrue::distortion {
 
-// Of one group; both panels in the order a, b.
+// Of one group, once cold; both panels in the order a, b.
 struct GroupShrinkage {
-    double tendon_n = 0;              // pull along the weld, both panels together; a plug: force times length [N m]
-    double half_width_m = 0;          // of the strip that carries it, F / (2 sigma_y t)
-    std::array<double, 2> across_m{}; // shortening across the weld
-    std::array<double, 2> bend_rad{}; // angular change of the sheet under the weld
-    double lean_rad = 0;              // turn of panel a towards the side its fillet is on
+    std::array<double, 2> tendon_n{};  // pull along the weld; a plug: force times length [N m]
+    double half_width_m = 0;           // of the strips that carry it
+    double strip_area_m2 = 0;          // their metal, both panels
+    std::array<double, 2> across_m{};  // shortening across the weld
+    std::array<double, 2> angle_rad{}; // bend of the sheet, towards the weld
 };
 
-// `prior_stress_pa`: stress along the weld that was there before, mean over both panels, tension positive.
-GroupShrinkage group_shrinkage(const part::Part& part, const WeldGroup& group, const Step& step,
-                               double prior_stress_pa);
+// To find bands: how far to go from the figures used, in parts of their own spans (-1 to 1).
+struct ShrinkageError {
+    double tendon = 0; // of the distance to the force with the other yield curve
+    double rules = 0;  // towards the most (or the least) that published rules say across the weld and of the angle
+};
+
+class ShrinkageLaw {
+public:
+    ShrinkageLaw(const part::Part& part, const part::Mesh& mesh) : part_(&part), mesh_(&mesh) {}
+
+    // Makes the tables that these steps need, some 0.1 s for each kind of pass. Heat is rounded to 3 %, between which
+    // forces are scaled.
+    void prepare(const std::vector<Step>& steps);
+
+    // The step's kind of pass must have been prepared. `prior_stress_pa`: along the weld, before the pass, mean over
+    // both panels, tension positive. Any thread, once prepared.
+    GroupShrinkage of(const WeldGroup& group, const Step& step, double prior_stress_pa,
+                      const ShrinkageError& error = {}) const;
+
+private:
+    struct Sides {
+        Member a, b;
+        bool b_across = false;
+    };
+    // joint, heat step, travel [0.1 mm/s], deposit [mm^2 / 10]
+    using Kind = std::tuple<int, int, int, int>;
+    Kind kind_of(const Step& step) const;
+    Sides find_sides(int joint) const;
+
+    const part::Part* part_;
+    const part::Mesh* mesh_;
+    std::map<Kind, ShrinkageTable> tables_;
+    std::map<int, Sides> sides_; // by joint
+};
+
+// A plate that the heat of a bead has run through before the bead has gone by bends less than the published rules for
+// thick plate say: factor f(t) / f(9.5 mm), at most 1, with f = tau / (tau + dwell), tau = t^2 / (pi^2 a) the time in
+// which a difference between the faces dies away, dwell the time the bead takes to pass a place. Our own estimate.
+double heated_through_factor(double thickness_m, double travel_m_per_s);
 
 } // namespace holdtrue::distortion

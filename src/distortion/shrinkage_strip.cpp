@@ -45,8 +45,10 @@ struct Covered {
     Point tangent = Point::Zero();
 };
 
-// Cells within `half_width_m` of the chain, measured square to it.
-std::map<int, Covered> cover(const part::Mesh& mesh, int panel, const Chain& chain, double half_width_m) {
+// Cells within `half_width_m` of the chain, measured square to it, but not within `foot_m` of the line of feet.
+std::map<int, Covered> cover(const part::Mesh& mesh, int panel, const Chain& chain, double half_width_m,
+                             const Point& to_foot = Point::Zero(), double foot_m = 0) {
+
     std::map<int, Covered> cells;
     const part::PanelGrid& grid = mesh.panels[static_cast<std::size_t>(panel)];
     Point low = chain.middle.front(), high = chain.middle.front();
@@ -83,7 +85,8 @@ std::map<int, Covered> cover(const part::Mesh& mesh, int panel, const Chain& cha
             if (chain.half_step_m > 0 && ((nearest == 0 && along < -chain.half_step_m) ||
                                           (nearest + 1 == chain.middle.size() && along > chain.half_step_m)))
                 continue;
-            if ((from - along * chain.tangent[nearest]).norm() > half_width_m)
+            const Point aside = from - along * chain.tangent[nearest];
+            if (aside.norm() > half_width_m || (aside - to_foot).norm() < foot_m)
                 continue;
             covered.area_m2 += area / (samples * samples);
             covered.tangent += chain.tangent[nearest];
@@ -174,6 +177,16 @@ std::array<PanelStrip, 2> shrinkage_strips(const part::Part& part, const part::M
         strip.along_narrow = unit_load(model, element_of_cell, narrow, tendon);
         strip.along_wide = plug ? strip.along_narrow : unit_load(model, element_of_cell, wide, tendon);
         strip.side = weld_side(mesh, group, on_a, t);
+        // Under the foot of a panel that stands on this one, the two are one piece and do not bend.
+        const WeldPoint& at = group.points[group.points.size() / 2];
+        const part::Attachment& own = on_a ? at.on_a : at.on_b;
+        const part::Attachment& standing = on_a ? at.on_b : at.on_a;
+        const bool stood_on = std::abs(part::at(own, mesh.normal).normalized().dot(at.opening)) > 0.7 &&
+                              joint.type == part::JointType::fillet;
+        const double foot =
+            0.5 * part.panels[static_cast<std::size_t>(on_a ? joint.panel_b : joint.panel_a)].thickness_m;
+        const std::map<int, Covered> beside =
+            stood_on ? cover(mesh, panel, chain, narrow_strip_m + foot, standing.position - at.place, foot) : narrow;
         if (!plug) {
             strip.across = unit_load(model, element_of_cell, narrow,
                                      [&](const ShellElement& element, const Eigen::Vector2d& along) {
@@ -182,7 +195,7 @@ std::array<PanelStrip, 2> shrinkage_strips(const part::Part& part, const part::M
                                                         {strain_along(across, -per_length), Eigen::Vector3d::Zero()});
                                      });
             strip.bend = unit_load(
-                model, element_of_cell, narrow, [&](const ShellElement& element, const Eigen::Vector2d& along) {
+                model, element_of_cell, beside, [&](const ShellElement& element, const Eigen::Vector2d& along) {
                     const Eigen::Vector2d across(-along.y(), along.x());
                     return held_by(model.elastic(), element.thickness_m(),
                                    {Eigen::Vector3d::Zero(), strain_along(across, -strip.side * per_length)});

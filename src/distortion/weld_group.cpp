@@ -110,6 +110,7 @@ std::vector<WeldGroup> weld_groups(const part::Part& part, const part::Mesh& mes
             const double step = (pass.to_m - pass.from_m) / count;
             groups.push_back(make_group(part, mesh, static_cast<int>(p), pass.joint, pass.kind, pass.from_m + k * step,
                                         pass.from_m + (k + 1) * step));
+            groups.back().alone = count == 1;
         }
     }
     for (std::size_t j = 0; j < part.joints.size(); ++j) {
@@ -122,6 +123,7 @@ std::vector<WeldGroup> weld_groups(const part::Part& part, const part::Mesh& mes
         for (int k = 0; k < count; ++k) {
             const double from = joint.closed_path ? k * length / count : k * (length - tack) / (count - 1);
             groups.push_back(make_group(part, mesh, -1, static_cast<int>(j), part::PassKind::tack, from, from + tack));
+            groups.back().alone = true;
         }
     }
     return groups;
@@ -132,19 +134,28 @@ std::vector<Tie> ties(const WeldGroup& group, double thinner_m, double young_pa)
     const double stiffness = young_pa * group.length_m;
     const double turning = stiffness * thinner_m * thinner_m / 12;
     const double share = 1.0 / static_cast<double>(group.points.size());
-    std::vector<Tie> list(4, {{}, stiffness});
-    const bool plug = group.kind == part::PassKind::plug;
-    if (plug)
-        list.resize(5, {{}, stiffness});
+    const bool plug = group.kind == part::PassKind::plug, slopes = group.alone && !plug;
+    std::vector<Tie> list(slopes ? 6 : plug ? 5 : 4, {{}, stiffness});
     list[3].stiffness = turning;
     if (plug)
         list[4].stiffness = turning;
+    double spread = 0; // mean square distance from the group's middle, along the weld
+    const double middle = 0.5 * (group.from_m + group.to_m);
+    for (const WeldPoint& at : group.points)
+        spread += share * (at.along_m - middle) * (at.along_m - middle);
+    if (slopes)
+        list[4].stiffness = list[5].stiffness = stiffness * group.length_m * group.length_m / 12;
     for (const WeldPoint& at : group.points) {
         const Point third = at.tangent.cross(at.opening);
         const std::array<Point, 3> axes{at.tangent, at.opening, third};
         for (std::size_t k = 0; k < 3; ++k) {
             list[k].row.add_displacement(at.on_b, at.place, axes[k], share);
             list[k].row.add_displacement(at.on_a, at.place, axes[k], -share);
+            if (slopes && k > 0) {
+                const double slope = share * (at.along_m - middle) / spread;
+                list[3 + k].row.add_displacement(at.on_b, at.place, axes[k], slope);
+                list[3 + k].row.add_displacement(at.on_a, at.place, axes[k], -slope);
+            }
         }
         list[3].row.add_rotation(at.on_b, at.tangent, share);
         list[3].row.add_rotation(at.on_a, at.tangent, -share);

@@ -3,7 +3,8 @@
 //
 // A group ties its two panels by stiff springs on averages over its chain of points: three displacements of panel b
 // against panel a (along the weld, opening, and square to both) and the rotation about the weld (a plug: about two
-// axes in the sheet). Before it is laid, its opening is where faces may touch but not cross.
+// axes in the sheet). A group without neighbours in its pass also holds the slope of the last two displacements along
+// the weld, so that two tacks hold a bush. Before it is laid, its opening is where faces may touch but not cross.
 #pragma once
 
 #include "distortion/linear_row.h"
@@ -31,6 +32,7 @@ struct WeldGroup {
     int pass = -1; // index into Part::passes; -1: a tack that came with the part
     int joint = 0;
     part::PassKind kind = part::PassKind::run;
+    bool alone = false;          // the only group of its pass
     double from_m = 0, to_m = 0; // along the joint's path; a plug: its index, twice
     double length_m = 0;         // a plug: its diameter
     std::vector<WeldPoint> points;
