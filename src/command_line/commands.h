@@ -13,6 +13,7 @@ void add_check(CLI::App& program, int& exit_code);
 void add_describe(CLI::App& program, int& exit_code);
 void add_lesson(CLI::App& program, int& exit_code);
 void add_record(CLI::App& program, int& exit_code);
+void add_new(CLI::App& program, int& exit_code);
 void add_solve(CLI::App& program, int& exit_code);
 void add_class(CLI::App& program, int& exit_code);
 void add_weld(CLI::App& program, int& exit_code);

@@ -30,6 +30,7 @@ Result run(int argc, const char* const* argv) {
     add_describe(program, exit_code);
     add_lesson(program, exit_code);
     add_record(program, exit_code);
+    add_new(program, exit_code);
     add_solve(program, exit_code);
     add_class(program, exit_code);
     add_weld(program, exit_code);

@@ -130,11 +130,10 @@ Exercise read_exercise(const std::filesystem::path& path) {
     exercise.title = root.text("title");
     exercise.level = root.integer("level", 1, 3);
     exercise.brief = root.one_or_more("brief");
-    exercise.cautions = root.has("cautions") ? root.one_or_more("cautions") : std::vector<std::string>{};
+    exercise.cautions = root.texts("cautions", false);
     exercise.pass_mark = root.number("pass_mark", {0, 100}, exercise.pass_mark);
     exercise.all_passes_required = root.flag("all_passes_required", true);
-    exercise.must_pass = root.has("must_pass") ? root.one_or_more("must_pass") : std::vector<std::string>{};
-    root.know({"cautions", "must_pass"});
+    exercise.must_pass = root.texts("must_pass", false);
 
     std::vector<text::Problem> of_others;
     exercise.part = read_named(root, "part", part::read_part, of_others);

@@ -5,15 +5,18 @@
 
 namespace holdtrue::text {
 
+bool is_name(std::string_view word) {
+    const auto plain = [](char c) { return std::isalnum(static_cast<unsigned char>(c)) || c == '_' || c == '-'; };
+    return !word.empty() && word.size() <= 40 && std::ranges::all_of(word, plain);
+}
+
 std::string read_name(Table& table, std::string_view what, const std::vector<std::string>& taken,
                       std::string_view key) {
     const std::string name = table.text(key);
-    const auto plain = [](char c) { return std::isalnum(static_cast<unsigned char>(c)) || c == '_' || c == '-'; };
     if (!table.has(key))
         return name; // told already
-    if (name.empty() || name.size() > 40 || !std::ranges::all_of(name, plain))
-        table.problem(key, "\"" + name + "\" cannot name a " + std::string(what),
-                      "use letters, digits, _ and -, at most 40 of them");
+    if (!is_name(name))
+        table.problem(key, "\"" + name + "\" cannot name a " + std::string(what), name_rule);
     else if (std::ranges::find(taken, name) != taken.end())
         table.problem(key, "there are two of the name \"" + name + "\"",
                       "give each " + std::string(what) + " a name of its own");

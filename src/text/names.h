@@ -5,8 +5,11 @@
 
 namespace holdtrue::text {
 
-// The value of `key`: letters, digits, '_' and '-', at most 40 of them, and none of `taken`. `what` is what it names:
-// "panel".
+// Letters, digits, '_' and '-', at most 40 of them.
+bool is_name(std::string_view word);
+inline constexpr const char* name_rule = "use letters, digits, _ and -, at most 40 of them";
+
+// The value of `key`: a name, and none of `taken`. `what` is what it names: "panel".
 std::string read_name(Table& table, std::string_view what, const std::vector<std::string>& taken,
                       std::string_view key = "name");
 

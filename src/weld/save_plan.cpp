@@ -2,6 +2,7 @@
 
 #include "arc/process_words.h"
 #include "text/atomic_file.h"
+#include "text/toml_text.h"
 #include "units/units.h"
 
 #include <array>
@@ -12,21 +13,7 @@
 namespace holdtrue::weld {
 namespace {
 
-std::string in_quotes(const std::string& words) {
-    std::string text = "\"";
-    for (const char c : words) {
-        if (c == '"' || c == '\\')
-            text += {'\\', c};
-        else if (static_cast<unsigned char>(c) < 0x20 || c == 0x7f) {
-            constexpr std::string_view hex = "0123456789ABCDEF";
-            text += "\\u00";
-            text += hex[static_cast<unsigned char>(c) / 16];
-            text += hex[static_cast<unsigned char>(c) % 16];
-        } else
-            text += c;
-    }
-    return text + '"';
-}
+using text::in_quotes;
 
 std::string list_of(const std::vector<std::string>& words) {
     std::string text = "[";
@@ -35,29 +22,25 @@ std::string list_of(const std::vector<std::string>& words) {
     return text + "]";
 }
 
-std::string digits(double value, int precision) {
-    std::array<char, 40> buffer;
-    const auto end =
-        std::to_chars(buffer.data(), buffer.data() + buffer.size(), value, std::chars_format::general, precision);
-    std::string text(buffer.data(), end.ptr);
-    if (text.find_first_of(".e") == std::string::npos)
-        text += ".0"; // TOML tells whole numbers and others apart
-    return text;
+std::string digits(double value, std::chars_format format, int precision) {
+    std::array<char, 400> buffer; // room for the largest double in plain digits
+    const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value, format, precision);
+    return std::string(buffer.data(), end.ptr);
 }
 
 // The shortest number in the unit that gives the SI value back to the last bit.
 std::string in_unit(double si, const units::Unit& unit) {
     const double value = unit.from_si(si);
-    for (int precision = 1; precision <= 17; ++precision) {
-        const std::string text = digits(value, precision);
+    for (int decimals = 0; decimals <= 12; ++decimals) {
+        std::string text = digits(value, std::chars_format::fixed, decimals);
         if (unit.to_si(std::strtod(text.c_str(), nullptr)) == si)
             return text;
     }
     // Rounding on the way out can miss by one step of the last bit.
-    for (const double neighbour : {std::nextafter(value, -1e300), std::nextafter(value, 1e300)})
-        if (unit.to_si(neighbour) == si)
-            return digits(neighbour, 17);
-    return digits(value, 17);
+    for (const double near : {value, std::nextafter(value, -1e300), std::nextafter(value, 1e300)})
+        if (unit.to_si(near) == si)
+            return digits(near, std::chars_format::general, 17);
+    return digits(value, std::chars_format::general, 17);
 }
 
 class Writer {

@@ -3,6 +3,7 @@
 #include "weld/read_plan.h"
 #include "weld/save_plan.h"
 #include "weld/small_job.h"
+#include "weld/starting_plan.h"
 
 #include <doctest/doctest.h>
 
@@ -203,4 +204,21 @@ TEST_CASE("the state before a move is what the moves before it made") {
     CHECK(obstacle({WeldPass{0, false, 0}, 0}, begin, *part, plan.cards.size()) == std::nullopt);
     CHECK(obstacle({WeldPass{0, false, 0}, 0}, end, *part, plan.cards.size())->what ==
           "pass fillet/tack1 is welded twice");
+}
+
+TEST_CASE("a starting plan welds every pass of every shipped part, and can be carried out") {
+    const std::filesystem::path assets = std::filesystem::path(HOLDTRUE_SOURCE_DIR) / "assets";
+    const auto shop = arc::read_shop(assets / "shops/rookwood.shop.toml");
+    int parts = 0;
+    for (const auto& entry : std::filesystem::directory_iterator(assets / "parts")) {
+        const auto part = part::read_part(entry.path());
+        CAPTURE(part->name);
+        const Plan plan = starting_plan(*part, *shop);
+        CHECK(check_plan(plan, *part, *shop).empty());
+        const JobState end = state_before(plan, *part, plan.moves.size());
+        CHECK(std::ranges::all_of(end.welded, [](bool welded) { return welded; }));
+        CHECK(plan_toml(plan, *part).find("e+") == std::string::npos); // numbers as people write them
+        ++parts;
+    }
+    CHECK(parts >= 6);
 }

@@ -1,0 +1,108 @@
+#include "weld/starting_plan.h"
+
+#include "arc/process_words.h"
+#include "units/units.h"
+
+#include <algorithm>
+
+namespace holdtrue::weld {
+namespace {
+
+using units::mm;
+
+// Middle of the practice band for 3 mm steel with 0.8 mm wire and short-circuit transfer (common practice, no source).
+arc::SettingCard middling_card(const part::Part& part, const arc::Shop& shop) {
+    arc::SettingCard card;
+    card.name = "all";
+    for (const part::Joint& joint : part.joints)
+        if (std::ranges::find(card.groups, joint.card_group) == card.groups.end())
+            card.groups.push_back(joint.card_group);
+    const auto solid = std::ranges::find(shop.wires, arc::Process::mag_135, &arc::Wire::process);
+    const arc::Wire& wire = solid == shop.wires.end() ? shop.wires.front() : *solid;
+    card.wire = wire.id;
+    card.process = wire.process;
+    if (arc::needs_gas(card.process) && !shop.gases.empty()) {
+        card.gas = shop.gases.front().id;
+        card.gas_flow_m3_per_s = 12 * units::litre_per_minute;
+    }
+    if (card.process == arc::Process::fcaw_self_114)
+        card.polarity = arc::Polarity::electrode_negative;
+    const arc::PowerSource& source = shop.sources.front();
+    card.volts_v = std::clamp(18.5, source.volts_low_v, source.volts_high_v);
+    card.wire_feed_m_per_s = std::clamp(6.5 / units::minute, source.feed_low_m_per_s, source.feed_high_m_per_s);
+    card.travel_m_per_s = 350 * mm / units::minute;
+    card.tip_distance_m = 10 * mm;
+    return card;
+}
+
+class Writer {
+public:
+    Writer(const part::Part& part, Plan& plan) : part_(part), plan_(plan) {
+        for (const part::Clamp& clamp : part.clamps)
+            fixed_.push_back(clamp.fixed_at_start);
+    }
+
+    // All passes of one kind and layer, pose after pose, beginning with the one the part lies in.
+    void weld(bool tacks, int layer) {
+        std::vector<int> left;
+        for (std::size_t k = 0; k < part_.passes.size(); ++k) {
+            const part::Pass& pass = part_.passes[k];
+            if ((pass.kind == part::PassKind::tack) == tacks && pass.layer == layer)
+                left.push_back(static_cast<int>(k));
+        }
+        weld_reachable(left);
+        for (int pose = 0; pose < static_cast<int>(part_.poses.size()); ++pose)
+            if (std::ranges::any_of(left, [&](int pass) { return reachable(pass, pose); })) {
+                turn(pose);
+                weld_reachable(left);
+            }
+    }
+
+private:
+    bool reachable(int pass, int pose) const {
+        const part::Joint& joint =
+            part_.joints[static_cast<std::size_t>(part_.passes[static_cast<std::size_t>(pass)].joint)];
+        const std::string& name = part_.poses[static_cast<std::size_t>(pose)].name;
+        return joint.positions_reachable.empty() ||
+               std::ranges::find(joint.positions_reachable, name) != joint.positions_reachable.end();
+    }
+
+    void weld_reachable(std::vector<int>& left) {
+        for (const int pass : left)
+            if (reachable(pass, pose_))
+                plan_.moves.push_back({WeldPass{pass, false, 0}, 0});
+        std::erase_if(left, [&](int pass) { return reachable(pass, pose_); });
+    }
+
+    void turn(int pose) {
+        for (std::size_t k = 0; k < fixed_.size() && !part_.fixture.turns_with_part; ++k)
+            if (fixed_[k]) {
+                plan_.moves.push_back({ClampMove{static_cast<int>(k), false}, 0});
+                fixed_[k] = false;
+            }
+        plan_.moves.push_back({Turn{pose}, 0});
+        pose_ = pose;
+    }
+
+    const part::Part& part_;
+    Plan& plan_;
+    std::vector<bool> fixed_;
+    int pose_ = 0;
+};
+
+} // namespace
+
+Plan starting_plan(const part::Part& part, const arc::Shop& shop) {
+    Plan plan;
+    plan.cards.push_back(middling_card(part, shop));
+    Writer writer(part, plan);
+    writer.weld(true, 0);
+    int last_layer = 0;
+    for (const part::Pass& pass : part.passes)
+        last_layer = std::max(last_layer, pass.layer);
+    for (int layer = 0; layer <= last_layer; ++layer)
+        writer.weld(false, layer);
+    return plan;
+}
+
+} // namespace holdtrue::weld
