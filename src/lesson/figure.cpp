@@ -6,8 +6,9 @@
 
 namespace holdtrue::lesson {
 
-Curve evaluate(const Figure& figure, std::vector<double> inputs, int points) {
+Curve evaluate(const Figure& figure, std::vector<double> inputs) {
     const Model& model = *figure.model;
+    const int points = model.samples;
     VERIFY(inputs.size() == model.inputs.size() && points >= 2, "one value per input, two points to draw");
     for (std::size_t i = 0; i < inputs.size(); ++i)
         inputs[i] = std::clamp(inputs[i], model.inputs[i].low, model.inputs[i].high);

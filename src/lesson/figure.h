@@ -15,7 +15,8 @@ struct Curve {
 };
 
 // `inputs` holds one value per input of the model (start from Figure::inputs); values outside the model's range are
-// brought to its nearest end. The curve has `points` >= 2 samples, evenly spaced along the axis.
-Curve evaluate(const Figure& figure, std::vector<double> inputs, int points = 101);
+// brought to its nearest end. The curve has as many points as the model says, evenly spaced along the axis; straight
+// lines join them. Most figures take microseconds; those that run the strip model some 0.2 s.
+Curve evaluate(const Figure& figure, std::vector<double> inputs);
 
 } // namespace holdtrue::lesson

@@ -77,6 +77,7 @@ struct Model {
     std::vector<double> (*evaluate)(std::span<const double>) = nullptr;
     // For answers that are a word or a code: "M21".
     std::string (*word)(std::span<const double>) = nullptr;
+    int samples = 101; // points of a curve: fewer where each one is a small simulation
 
     int input(std::string_view key) const;  // index, or -1
     int output(std::string_view key) const; // index, or -1

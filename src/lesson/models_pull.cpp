@@ -1,5 +1,8 @@
 // Models of shrinkage: closed forms for a beam and for single joints. The simulation computes these from the metal
 // itself (distortion/); the forms here are what a welder can check on paper.
+#include "distortion/bar_welds.h"
+#include "distortion/shrinkage_rules.h"
+#include "distortion/strip_model.h"
 #include "lesson/model_groups.h"
 
 #include <algorithm>
@@ -9,7 +12,7 @@
 namespace holdtrue::lesson {
 namespace {
 
-using units::inch, units::mm;
+using units::celsius, units::mm;
 
 constexpr double young_pa = 210e9;         // EN 1993-1-2 at 20 C
 constexpr double newton_per_j_per_m = 0.2; // tendon force per heat: White, Leggatt and Dwight c. 1980 (from memory)
@@ -55,19 +58,62 @@ std::vector<double> balance(std::span<const double> in) {
     return {full_m * (1 - ratio), widest_m, full_m};
 }
 
-// Lift of a tee's flange by its fillets: delta = 0.02 W D^1.3 / T^2 in inches (O. W. Blodgett, Design of Welded
-// Structures, 1966, from memory; whether the lift of one edge or of both together is not certain).
+// Lift of a tee's flange by its fillets: the rule's angle over the width.
 std::vector<double> angular(std::span<const double> in) {
-    const double width = in[0] / inch, leg = in[1] / inch, thickness = in[2] / inch;
-    const double lift_m = 0.02 * width * std::pow(leg, 1.3) / (thickness * thickness) * inch;
-    return {lift_m};
+    distortion::PassOnMember flange;
+    flange.leg_m = in[1];
+    flange.thickness_m = in[2];
+    return {in[0] * distortion::angle_rad(distortion::AngleRule::flange, flange)};
 }
 
-// Shrinkage across a butt: 0.10 A/t (Blodgett) and 0.2 A/t + 0.05 d (Spraragen and Ettinger 1950), from memory.
-// The published rules differ by a factor of about two: take them as the ends of a band.
+// Shrinkage across a butt by the two rules that bound the published ones; each member takes half.
 std::vector<double> across(std::span<const double> in) {
-    const double area_m2 = in[0], thickness_m = in[1], gap_m = in[2];
-    return {0.10 * area_m2 / thickness_m, 0.2 * area_m2 / thickness_m + 0.05 * gap_m};
+    distortion::PassOnMember half;
+    half.type = part::JointType::butt;
+    half.deposit_area_m2 = in[0] / 2;
+    half.thickness_m = in[1];
+    half.root_gap_m = in[2];
+    return {2 * distortion::across_m(distortion::AcrossRule::tenth, half),
+            2 * distortion::across_m(distortion::AcrossRule::spraragen, half)};
+}
+
+// A flat bar welded along one edge and then along the other, from the same end, by the strips of the simulation: the
+// second seam starts when the bar has cooled to a temperature.
+std::vector<double> bar_two_edges(std::span<const double> in) {
+    const distortion::StripMetal metal(distortion::YieldCurve::effective);
+    const distortion::Bar bar{in[1], in[2], in[3], 275e6};
+    const double inset_m = 5 * mm, travel_m_per_s = 6 * mm;
+    distortion::BarWeld first, second;
+    first.torch.at_m = inset_m;
+    second.torch.at_m = bar.width_m - inset_m;
+    for (distortion::BarWeld* weld : {&first, &second}) {
+        weld->torch.heat_j_per_m = in[4];
+        weld->torch.travel_m_per_s = travel_m_per_s;
+        weld->interval_s = bar.length_m / travel_m_per_s;
+    }
+    second.wait_below_k = in[0];
+    const std::array both{first, second};
+    const double one_m = distortion::weld_bar(bar, std::span(both).first(1), metal).bow_m;
+    const double two_m = distortion::weld_bar(bar, both, metal).bow_m;
+    return {two_m, one_m, two_m / one_m};
+}
+
+// The pull of a bead in a plate that is already under even stress, by the strips of the simulation.
+std::vector<double> prior_stress(std::span<const double> in) {
+    const double yield_pa = 275e6, plate_m = 0.4, heat_j_per_m = in[1];
+    const auto force_n = [&](double prior_pa) {
+        const distortion::StripMetal metal(distortion::YieldCurve::effective);
+        distortion::StripModel strips(distortion::plate_section(plate_m, in[2], yield_pa, {plate_m / 2}), metal, {},
+                                      {true, prior_pa, 0}, in[3]);
+        distortion::TorchPass torch;
+        torch.at_m = plate_m / 2;
+        torch.heat_j_per_m = heat_j_per_m;
+        strips.weld(torch);
+        strips.cool();
+        return strips.result(plate_m / 2).tendon_force_n;
+    };
+    const double stressed_n = force_n(in[0] * yield_pa), free_n = force_n(0);
+    return {stressed_n, stressed_n / free_n};
 }
 
 } // namespace
@@ -117,6 +163,31 @@ std::vector<Model> pull_models() {
           {"thickness", "thickness of the flange", &units::length, 3 * mm, 25 * mm, 6 * mm}},
          {{"lift", "lift of the edge", &units::length}},
          angular},
+        {"bar_two_edges",
+         "a bar welded along one edge, then along the other",
+         "strip model of this program (EN 1993-1-2 curves; Okerblom 1958 and Tall 1964 for the method, from memory)",
+         {{"wait_below", "second seam starts below", &units::temperature, celsius(30), celsius(300), celsius(60)},
+          {"length", "length", &units::length, 200 * mm, 1500 * mm, 500 * mm},
+          {"width", "width of the bar", &units::length, 50 * mm, 200 * mm, 80 * mm},
+          {"thickness", "thickness", &units::length, 2 * mm, 6 * mm, 3 * mm},
+          {"heat", "heat input of each seam", &heat_input, 0.08 * kj_per_mm, 0.25 * kj_per_mm, 0.15 * kj_per_mm}},
+         {{"left", "bow left after both", &units::length},
+          {"one", "bow after the first alone", &units::length},
+          {"share", "left, as a share of the first", &percentage}},
+         bar_two_edges,
+         nullptr,
+         15},
+        {"prior_stress",
+         "pull of a bead in a plate under stress",
+         "strip model of this program (EN 1993-1-2 curves; Okerblom 1958 and Tall 1964 for the method, from memory)",
+         {{"prior", "stress already there, of yield (tension positive)", &percentage, -0.6, 0.6, 0},
+          {"heat", "heat input", &heat_input, 0.08 * kj_per_mm, 0.3 * kj_per_mm, 0.15 * kj_per_mm},
+          {"thickness", "thickness", &units::length, 2 * mm, 6 * mm, 3 * mm},
+          {"start", "temperature before the run", &units::temperature, celsius(20), celsius(100), celsius(20)}},
+         {{"force", "pull of the bead", &force}, {"ratio", "against a plate without stress", &plain}},
+         prior_stress,
+         nullptr,
+         15},
         {"across",
          "shrinkage across a butt",
          "Blodgett 1966; Spraragen and Ettinger 1950 (from memory)",

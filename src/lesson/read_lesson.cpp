@@ -182,7 +182,8 @@ void read_number(Table& table, Question& question) {
             question.unit = static_cast<int>(k);
     const Posed first = pose_first(question);
     const units::Unit& unit = output.dimension->units[question.unit];
-    constexpr double rounding = 0.01; // an author writes three figures
+    // An author writes three figures; where much is allowed, a model may also be refined without ado.
+    const double rounding = std::max(0.01, question.within / 4);
     if (std::abs(unit.from_si(stated) - first.right_value) > rounding * std::abs(first.right_value) + 1e-9)
         table.problem("stated",
                       "stated is " + number_text(unit.from_si(stated)) + " but the model gives " + first.right_words,

@@ -175,8 +175,9 @@ std::string in_terminal(const Figure& figure, const Curve& curve, const Terminal
     int before = -1; // row of the curve in the column before; steep stretches are drawn through
     for (int c = 0; c < width; ++c) {
         const double share = static_cast<double>(c) / (width - 1);
-        const auto k = static_cast<std::size_t>(std::lround(share * static_cast<double>(curve.x.size() - 1)));
-        const int row = row_of(heights[k]);
+        const double place = share * static_cast<double>(heights.size() - 1);
+        const auto k = std::min(static_cast<std::size_t>(place), heights.size() - 2);
+        const int row = row_of(std::lerp(heights[k], heights[k + 1], place - static_cast<double>(k)));
         const int from = before < 0 ? row : before < row ? before + 1 : before > row ? before - 1 : row;
         for (int r = std::min(row, from); r <= std::max(row, from); ++r)
             picture[r][c] = '*';

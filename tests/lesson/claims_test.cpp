@@ -1,5 +1,6 @@
 // What the lessons "Why parts pull" and "Order" say about shrinkage, asked of the model that computes it.
 #include "distortion/strip_model.h"
+#include "lesson/model.h"
 #include "units/units.h"
 
 #include <doctest/doctest.h>
@@ -43,6 +44,22 @@ TEST_CASE("order: a bead shrinks less where the metal is in tension, more in com
     const double none = pull({});
     CHECK(pull({0.4, 0.2, 0.3 * 275e6}) < 0.9 * none);
     CHECK(pull({0.4, 0.2, -0.3 * 275e6}) > 1.1 * none);
+}
+
+TEST_CASE("order: welding the other edge leaves about a quarter of the bow, and waiting does not lower it") {
+    const lesson::Model& bar = *lesson::find_model("bar_two_edges");
+    const auto outputs = [&](double wait_below_c) {
+        std::vector<double> inputs = bar.usual();
+        inputs[bar.input("wait_below")] = units::celsius(wait_below_c);
+        return bar.evaluate(inputs);
+    };
+    const auto cold = outputs(40), hot = outputs(250);
+    const int share = bar.output("share"), left = bar.output("left");
+    for (const auto& outcome : {cold, hot}) {
+        CHECK(outcome[share] > 0.18);
+        CHECK(outcome[share] < 0.32);
+    }
+    CHECK(cold[left] > 0.95 * hot[left]);
 }
 
 TEST_CASE("order: a beam warmed to 100 C all over pulls within a few percent of a cold one") {
