@@ -1,7 +1,10 @@
 #include "record/record.h"
 
 #include "command_line/commands.h"
+#include "command_line/interrupt.h"
+#include "grading/read_exercise.h"
 #include "record/export.h"
+#include "record/keep_attempt.h"
 #include "record/progress.h"
 #include "text/atomic_file.h"
 #include "text/input_error.h"
@@ -10,7 +13,7 @@
 
 #include <CLI/CLI.hpp>
 
-#include <algorithm>
+#include <cmath>
 #include <cstdio>
 #include <memory>
 #include <optional>
@@ -21,7 +24,7 @@ namespace {
 namespace fs = std::filesystem;
 
 struct Request {
-    std::string file, trainee, name, new_name, format = "csv", what = "attempts", out, home, backup;
+    std::string file, exercise, trainee, name, new_name, format = "csv", what = "attempts", out, home, backup;
     bool with_names = false, yes = false;
 };
 
@@ -100,6 +103,35 @@ void save(const Request& request) {
         text::write_atomically(request.out, text);
 }
 
+// Marks kept in the record are not trusted: every attempt at an exercise is welded again by its plan.
+int recompute(const Request& request) {
+    const record::Record record = existing(request);
+    const grading::Exercise exercise = grading::read_exercise(request.exercise);
+    const auto trainee = chosen(record, request);
+    const InterruptWatch watch;
+    int differ = 0, found = 0;
+    for (const record::Attempt& attempt : record.attempts(trainee)) {
+        if (attempt.exercise != exercise.name)
+            continue;
+        ++found;
+        std::string now = "-", note;
+        try {
+            const grading::Mark mark = record::mark_again(exercise, attempt, watch.token());
+            now = units::number_text(mark.total, 1);
+            note = std::abs(mark.total - attempt.mark) < 0.05 && mark.passed == attempt.passed ? "the same" : "differs";
+        } catch (const text::InputError& error) {
+            note = "the plan does not fit any more: " + text::to_line(error.problems().front());
+        }
+        if (watch.interrupted())
+            return exit_interrupted;
+        differ += note != "the same";
+        std::printf("%s  kept %5.1f  now %5s  %s\n", record::utc_text(attempt.ended_ms).substr(0, 16).c_str(),
+                    attempt.mark, now.c_str(), note.c_str());
+    }
+    std::printf("%d attempts at %s, %d differ\n", found, exercise.name.c_str(), differ);
+    return differ == 0 ? 0 : 1;
+}
+
 void add_trainee_commands(CLI::App& record_command, const std::shared_ptr<Request>& request) {
     CLI::App* trainee = record_command.add_subcommand("trainee", "Who practises on this machine");
     trainee->require_subcommand(1);
@@ -157,7 +189,9 @@ void add_record(CLI::App& program, int& exit_code) {
                     "  holdtrue record export --format csv -o attempts.csv\n"
                     "  holdtrue record export --format xapi --home https://training.example -o statements.json\n"
                     "  holdtrue record backup record-may.sqlite");
-    command->callback([&exit_code] { exit_code = 0; });
+    // A command's callback runs after those of the commands below it.
+    auto exit_of_recompute = std::make_shared<int>(0);
+    command->callback([&exit_code, exit_of_recompute] { exit_code = *exit_of_recompute; });
 
     CLI::App* list_command = command->add_subcommand("list", "progress of all trainees, or one");
     list_command->add_option("--trainee", request->trainee, "only this one");
@@ -178,6 +212,12 @@ void add_record(CLI::App& program, int& exit_code) {
                                    "add --home with the address your training provider gave, such as https://...");
         save(*request);
     });
+
+    CLI::App* recompute_command =
+        command->add_subcommand("recompute", "marks the kept attempts at an exercise again, from their plans");
+    recompute_command->add_option("EXERCISE", request->exercise, "exercise file (.exercise.toml)")->required();
+    recompute_command->add_option("--trainee", request->trainee, "only this one");
+    recompute_command->callback([request, exit_of_recompute] { *exit_of_recompute = recompute(*request); });
 
     CLI::App* backup = command->add_subcommand("backup", "copies the record to a file, while it is in use or not");
     backup->add_option("FILE", request->backup, "file to write")->required();

@@ -4,6 +4,7 @@
 #include "command_line/progress_bar.h"
 #include "grading/grade.h"
 #include "grading/read_exercise.h"
+#include "record/keep_attempt.h"
 #include "report/outcome_json.h"
 #include "report/picture.h"
 #include "report/sheet.h"
@@ -16,6 +17,8 @@
 
 #include <cstdio>
 #include <filesystem>
+#include <fstream>
+#include <iterator>
 #include <memory>
 #include <optional>
 
@@ -26,6 +29,7 @@ struct Choices {
     std::filesystem::path exercise, plan;
     std::optional<std::filesystem::path> json, picture, report, order_sheet;
     std::optional<double> time_s;
+    std::string trainee; // whose record keeps the attempt; empty: none
     units::System system = units::System::metric;
     report::Paper paper = report::Paper::a4;
 };
@@ -61,8 +65,23 @@ std::shared_ptr<const weld::Outcome> simulate_with_bar(const grading::Exercise& 
     return weld::simulate(exercise.part, exercise.shop, plan, {}, &progress, std::move(stop));
 }
 
+std::string text_of(const std::filesystem::path& file) {
+    std::ifstream in(file, std::ios::binary);
+    return {std::istreambuf_iterator<char>(in), {}};
+}
+
 int weld_and_mark(const Choices& choices) {
     check_outputs(choices);
+    std::unique_ptr<record::Record> record;
+    std::optional<record::Trainee> trainee;
+    if (!choices.trainee.empty()) {
+        record = std::make_unique<record::Record>();
+        trainee = record->find_trainee(choices.trainee);
+        if (!trainee)
+            throw text::InputError(record->path().string(), 0, "there is no trainee \"" + choices.trainee + '"',
+                                   "add one with 'holdtrue record trainee add NAME'");
+    }
+    const record::Milliseconds started_ms = record::now_ms();
     const grading::Exercise exercise = grading::read_exercise(choices.exercise);
     const weld::Plan plan = weld::read_plan(choices.plan, *exercise.part, *exercise.shop);
 
@@ -91,6 +110,12 @@ int weld_and_mark(const Choices& choices) {
         report::save_attempt_report(*choices.report, exercise, *outcome, mark, {choices.paper, choices.system});
     if (choices.order_sheet)
         report::save_order_sheet(*choices.order_sheet, exercise, *outcome, {choices.paper, choices.system});
+    if (trainee) {
+        record::Attempt attempt =
+            record::attempt_of(exercise, text_of(choices.plan), mark, HOLDTRUE_VERSION, started_ms, record::now_ms());
+        attempt.trainee = trainee->id;
+        record->add_attempt(attempt);
+    }
     return mark.passed ? 0 : 1;
 }
 
@@ -114,6 +139,7 @@ void add_weld(CLI::App& program, int& exit_code) {
     command->add_option("--paper", choices->paper, "a4 or letter")
         ->transform(CLI::CheckedTransformer(
             std::map<std::string, report::Paper>{{"a4", report::Paper::a4}, {"letter", report::Paper::letter}}));
+    command->add_option("--trainee", choices->trainee, "keep the attempt in this trainee's record");
     command->footer("Exit code: 0 passed, 1 not passed, 2 something is wrong with the input, 130 stopped by Ctrl-C.\n"
                     "Example: holdtrue weld arm.exercise.toml arm.plan.toml --picture arm.png --report arm.pdf");
     command->callback([choices, &exit_code] { exit_code = weld_and_mark(*choices); });

@@ -36,7 +36,7 @@ TEST_CASE("bash completes commands, commands below them, and flags") {
                      "; COMP_WORDS=(holdtrue \"$@\"); COMP_CWORD=$#; _holdtrue; echo \"${COMPREPLY[*]}\"'");
     };
     CHECK(completed("les") == "lesson\n");
-    CHECK(completed("record \"\"") == "list export backup restore trainee\n");
+    CHECK(completed("record \"\"") == "list export recompute backup restore trainee\n");
     CHECK(completed("record trainee r") == "rename remove\n");
     CHECK(completed("record export --f") == "--format\n");
     CHECK(completed("lesson --fi") == "--figure --file\n");

@@ -125,6 +125,23 @@ TEST_CASE("export, backup, restore and removal") {
     CHECK(bench.run("record export -o /no/such/folder/a.csv").exit_code == 2);
 }
 
+TEST_CASE("an attempt is kept for its trainee, and its mark comes out again from its plan") {
+    const Bench bench;
+    const std::string exercises = std::string(HOLDTRUE_SOURCE_DIR) + "/lessons/exercises/";
+    const std::string weld =
+        "weld '" + exercises + "tee_coupon.exercise.toml' '" + exercises + "tee_coupon.model.plan.toml'";
+    CHECK(bench.run(weld + " --trainee Ann").exit_code == 2); // not known yet
+    CHECK(bench.run("record trainee add Ann").exit_code == 0);
+    const Ran welded = bench.run(weld + " --trainee Ann");
+    CAPTURE(welded.output);
+    CHECK(welded.exit_code < 2);
+    CHECK(bench.says("record list", "tee_coupon"));
+    const Ran again = bench.run("record recompute '" + exercises + "tee_coupon.exercise.toml'");
+    CAPTURE(again.output);
+    CHECK(again.exit_code == 0);
+    CHECK(again.output.find("1 attempts at tee_coupon, 0 differ") != std::string::npos);
+}
+
 TEST_CASE("a broken lesson is told with file and line") {
     const Bench bench;
     const fs::path file = bench.folder() / "lessons" / "03_fire_watch" / "lesson.toml";
