@@ -37,17 +37,6 @@ double wrong(const Figure& figure, double by) {
 
 } // namespace
 
-double heated_through_factor(double thickness_m, double travel_m_per_s) {
-    constexpr double diffusivity_m2_per_s = 7e-6; // steel at 500 C, k / (rho c) of EN 1993-1-2
-    constexpr double pool_m = 0.008, thick_m = 0.0095;
-    const double dwell = pool_m / travel_m_per_s;
-    const auto gradient = [&](double t) {
-        const double tau = t * t / (std::numbers::pi * std::numbers::pi * diffusivity_m2_per_s);
-        return tau / (tau + dwell);
-    };
-    return std::min(1.0, gradient(thickness_m) / gradient(thick_m));
-}
-
 ShrinkageLaw::Kind ShrinkageLaw::kind_of(const Step& step) const {
     return {part_->passes[static_cast<std::size_t>(step.pass)].joint,
             static_cast<int>(std::lround(std::log(step.heat_input_j_per_m) / std::log(heat_ratio))),
@@ -138,8 +127,7 @@ GroupShrinkage ShrinkageLaw::of(const WeldGroup& group, const Step& step, double
         shrinkage.half_width_m += scale * cold.tendon.strip_m[side] * member.thickness_m * wings;
         strips += member.thickness_m * wings;
         shrinkage.across_m[side] = wrong(cold.across_m[side], error.rules);
-        shrinkage.angle_rad[side] = wrong(cold.angle_rad[side], error.rules) *
-                                    heated_through_factor(member.thickness_m, std::max(1e-3, step.travel_m_per_s));
+        shrinkage.angle_rad[side] = wrong(cold.angle_rad[side], error.rules);
     }
     shrinkage.half_width_m /= strips;
     return shrinkage;

@@ -54,9 +54,4 @@ private:
     std::map<int, Sides> sides_; // by joint
 };
 
-// A plate that the heat of a bead has run through before the bead has gone by bends less than the published rules for
-// thick plate say: factor f(t) / f(9.5 mm), at most 1, with f = tau / (tau + dwell), tau = t^2 / (pi^2 a) the time in
-// which a difference between the faces dies away, dwell the time the bead takes to pass a place. Our own estimate.
-double heated_through_factor(double thickness_m, double travel_m_per_s);
-
 } // namespace holdtrue::distortion

@@ -67,13 +67,13 @@ BrickHeat::BrickHeat(const BrickGrid& grid, double ambient_k)
                         links[{corner(a, b, 0), corner(a, b, 1)}] += dx * dy / 4 / dz;
                         for (int c : {0, 1})
                             volume_m3_[corner(a, b, c) - 1] += dx * dy * dz / 8;
-                        if (i == 0)
+                        if (!grid.flat && i == 0)
                             face_m2_[corner(0, a, b) - 1] += dy * dz / 4;
-                        if (i + 2 == grid.x_m.size())
+                        if (!grid.flat && i + 2 == grid.x_m.size())
                             face_m2_[corner(1, a, b) - 1] += dy * dz / 4;
                         for (int side : {0, 1}) {
                             const bool mirror = grid.mirrored && side == 0 && j == 0;
-                            if (!mirror && !grid.is_solid(side == 0 ? j - 1 : j + 1, k))
+                            if (!mirror && !grid.flat && !grid.is_solid(side == 0 ? j - 1 : j + 1, k))
                                 face_m2_[corner(a, side, b) - 1] += dx * dz / 4;
                             if (!grid.is_solid(j, side == 0 ? k - 1 : k + 1))
                                 face_m2_[corner(a, b, side) - 1] += dx * dy / 4;

@@ -11,6 +11,7 @@ struct BrickGrid {
     std::vector<double> x_m, y_m, z_m;    // lines, rising
     std::vector<std::vector<bool>> solid; // [y cell][z cell]
     bool mirrored = false;                // the body goes on beyond its first y line as its own mirror image
+    bool flat = false;                    // loses heat through its z faces only, as the strip model does
 
     int node(std::size_t i, std::size_t j, std::size_t k) const { // 1-based, x fastest
         return static_cast<int>(1 + i + x_m.size() * (j + y_m.size() * k));

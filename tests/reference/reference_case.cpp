@@ -67,6 +67,7 @@ BrickGrid build(const Case& of) {
     if (of.word("body") == "bar") {
         grid.y_m = graded(of, 0, width, {0, width});
         grid.z_m = {0, thickness};
+        grid.flat = true;
     } else if (of.word("body") == "plate") {
         grid.y_m = graded(of, 0, width / 2, {0});
         grid.z_m = even(0, thickness, layers);
