@@ -44,7 +44,7 @@ enum class AcrossRule { contraction, tenth, malisius, spraragen, leg };
 //                                          in a general finite-element code (tests/reference) of 3 to 8 mm at 6 mm/s;
 //                                          by similarity, v t of 18 to 48 mm2/s. The rise with heat to a level, and the
 //                                          fall where a plate is heated through, are those of Watanabe and Satoh. The
-//                                          two fillets of a tee of 5 mm came out 5 and 21 % above it
+//                                          two fillets of a tee of 5 mm came out 5 and 29 % above it
 //   flange       0.02 z^1.3 / t^2 [inch]   O. W. Blodgett's tilt of a flange under fillets, 0.02 W z^1.3 / t^2, over
 //                                          its width W (from memory; it may be meant over W / 2: twice the angle); 6 mm
 //                                          and more
