@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <functional>
 #include <map>
 
 namespace holdtrue::grading {
@@ -18,6 +19,25 @@ struct Item {
 
 const weld::WeldPass* weld_of(const Marking& marking, std::size_t move) {
     return std::get_if<weld::WeldPass>(&marking.outcome.plan.moves[move].what);
+}
+
+// Keeps the three gravest and makes one remark of the others, so that a list of twenty hides nothing else.
+void sum_up_milder(std::vector<Remark>& remarks) {
+    constexpr std::size_t kept = 3;
+    std::ranges::stable_sort(remarks, std::ranges::greater{}, &Remark::points_lost);
+    if (remarks.size() <= kept + 1)
+        return;
+    Remark rest = remarks[kept];
+    std::string moves;
+    for (std::size_t k = kept; k < remarks.size(); ++k)
+        moves += (k > kept ? ", " : "") + std::to_string(remarks[k].move + 1);
+    rest.chosen = std::to_string(remarks.size() - kept) + " more passes, moves " + moves;
+    rest.measured = "up to " + rest.measured;
+    rest.move = rest.card = -1;
+    for (std::size_t k = kept + 1; k < remarks.size(); ++k)
+        rest.points_lost += remarks[k].points_lost;
+    remarks.resize(kept);
+    remarks.push_back(std::move(rest));
 }
 
 // Full credit up to the limit, none 150 K above it.
@@ -56,6 +76,7 @@ Item judge_interpass(const Marking& marking) {
         item.remarks.push_back(std::move(remark));
     }
     item.credit = 1 - lost;
+    sum_up_milder(item.remarks);
     if (item.remarks.empty() && welds > 0) {
         Remark remark;
         remark.topic = "interpass temperature";

@@ -65,7 +65,7 @@ double exaggeration_for(const part::Mesh& mesh, const std::vector<part::Point>& 
     double most_m = 0;
     for (const part::Point& change : change_m)
         most_m = std::max(most_m, change.norm());
-    const double wanted = most_m > 0 ? 0.07 * diagonal_m(mesh) / most_m : 1;
+    const double wanted = most_m > 0 ? 0.05 * diagonal_m(mesh) / most_m : 1;
     if (wanted <= 1)
         return 1;
     const double ten = std::pow(10, std::floor(std::log10(wanted)));

@@ -10,7 +10,7 @@ namespace holdtrue::report {
 // the change of shape.
 std::vector<part::Point> shape_change(const part::Mesh& mesh, const std::vector<Eigen::Vector3f>& displacement_m);
 
-// A round factor (1, 2, 5, 10, ...) that makes the largest displacement about 7 % of the part's length.
+// A round factor (1, 2, 5, 10, ...) that makes the largest displacement at most 5 % of the part's length.
 double exaggeration_for(const part::Mesh& mesh, const std::vector<part::Point>& change_m);
 
 struct Surface {

@@ -23,6 +23,30 @@ std::vector<part::Point> moved(const part::Mesh& mesh, const std::vector<part::P
 // Which way a gauge's error leans on its row: share of the tolerance, cut off where the row ends.
 constexpr double row_reach = 2.0; // tolerances each side
 
+// The remarks that cost most, as many as there is room for.
+void draw_remarks(Canvas& canvas, const Box& box, const grading::Mark& mark, double font_size) {
+    std::vector<const grading::Remark*> costly;
+    for (const grading::Remark& remark : mark.remarks)
+        if (remark.verdict != grading::Verdict::pass && remark.points_lost >= 0.5)
+            costly.push_back(&remark);
+    std::ranges::stable_sort(
+        costly, [](const grading::Remark* p, const grading::Remark* q) { return p->points_lost > q->points_lost; });
+    if (costly.empty() || box.height < 4 * font_size)
+        return;
+    canvas.text({box.x, box.y + 1.2 * font_size}, "What cost points", {1.3 * font_size, true});
+    double y = box.y + 2.1 * font_size;
+    const double indent = 3.2 * font_size;
+    for (const grading::Remark* remark : costly) {
+        const std::string words = remark->chosen + ": " + remark->measured;
+        const double height = canvas.paragraph_height(box.width - indent, words, {font_size});
+        if (y + height > box.bottom())
+            return;
+        canvas.text({box.x, y + font_size}, units::signed_text(-remark->points_lost, 1), {font_size, true},
+                    remark->verdict == grading::Verdict::fail ? ink::bad : ink::caution);
+        y += canvas.paragraph({box.x + indent, y}, box.width - indent, words, {font_size}) + 0.4 * font_size;
+    }
+}
+
 } // namespace
 
 HeatField heat_field(const weld::Outcome& outcome, std::optional<double> time_s) {
@@ -192,10 +216,13 @@ void save_outcome_picture(const std::filesystem::path& path, const std::string& 
         canvas.text({column, y + strong.size}, "Gauges on the finished part", {17 * unit, true});
         double row = y + 2.2 * strong.size;
         row += draw_gauge_rows(canvas, {column, row, gauges_width, bottom - row}, outcome, options.system, 14 * unit);
-        canvas.paragraph({column, row + 4 * unit}, gauges_width,
-                         "Job " + units::duration_text(outcome.total_s) + " until cold, arc on for " +
-                             units::duration_text(outcome.arc_s) + ". Distortion: " + outcome.distortion_model + ".",
-                         {13 * unit}, ink::faint);
+        row += 4 * unit;
+        row += canvas.paragraph({column, row}, gauges_width,
+                                "Job " + units::duration_text(outcome.total_s) + " until cold, arc on for " +
+                                    units::duration_text(outcome.arc_s) + ". Distortion: " + outcome.distortion_model +
+                                    ".",
+                                {13 * unit}, ink::faint);
+        draw_remarks(canvas, {column, row + 14 * unit, gauges_width, bottom - row - 14 * unit}, mark, 13 * unit);
     });
 }
 

@@ -136,18 +136,22 @@ std::vector<View> choose_views(const part::Part& part, const part::Mesh& mesh) {
             candidates.push_back(std::move(candidate));
         }
 
-    const auto best = std::ranges::max_element(candidates, {}, [](const Candidate& candidate) {
-        return candidate.seen_share + 0.3 * candidate.filled + (candidate.view.toward.z() > 0 ? 0.05 : 0);
-    });
+    // A part that fills the picture can be read; one seen from below is stranger than one seen from above.
+    const auto comfort = [](const Candidate& candidate) {
+        return candidate.filled + (candidate.view.toward.z() > 0 ? 0.05 : 0);
+    };
+    const auto best = std::ranges::max_element(
+        candidates, {}, [&](const Candidate& candidate) { return candidate.seen_share + comfort(candidate); });
     std::vector<View> views{best->view};
+    const double hidden = static_cast<double>(std::ranges::count(best->sees, 0));
     const auto fresh = [&](const Candidate& candidate) {
         double count = 0;
         for (std::size_t k = 0; k < candidate.sees.size(); ++k)
             count += candidate.sees[k] && !best->sees[k];
-        return count;
+        return hidden > 0 ? count / hidden : 0;
     };
     const auto second = std::ranges::max_element(
-        candidates, {}, [&](const Candidate& candidate) { return fresh(candidate) + 0.3 * candidate.filled; });
+        candidates, {}, [&](const Candidate& candidate) { return fresh(candidate) + comfort(candidate); });
     if (fresh(*second) > 0)
         views.push_back(second->view);
     return views;
