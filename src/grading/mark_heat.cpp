@@ -28,13 +28,15 @@ void sum_up_milder(std::vector<Remark>& remarks) {
     if (remarks.size() <= kept + 1)
         return;
     Remark rest = remarks[kept];
+    std::ranges::sort(remarks.begin() + kept, remarks.end(), {}, &Remark::move);
     std::string moves;
     for (std::size_t k = kept; k < remarks.size(); ++k)
         moves += (k > kept ? ", " : "") + std::to_string(remarks[k].move + 1);
     rest.chosen = std::to_string(remarks.size() - kept) + " more passes, moves " + moves;
     rest.measured = "up to " + rest.measured;
     rest.move = rest.card = -1;
-    for (std::size_t k = kept + 1; k < remarks.size(); ++k)
+    rest.points_lost = 0;
+    for (std::size_t k = kept; k < remarks.size(); ++k)
         rest.points_lost += remarks[k].points_lost;
     remarks.resize(kept);
     remarks.push_back(std::move(rest));

@@ -110,7 +110,7 @@ TEST_CASE("class: marks a folder, survives bad files, flags identical plans") {
     const std::string csv = content_of(folder / "marks.csv");
     CHECK(std::ranges::count(csv, '\n') == 5);
     CHECK(csv.find("\"ben.plan.toml\",\"'=1+1\"") != std::string::npos); // never a formula
-    CHECK(csv.find("\"ann.plan.toml\",,") == std::string::npos);
+    CHECK(csv.find("\"ann.plan.toml\",\"Ann\"") != std::string::npos);
     CHECK(ran.output.find("same plan as ann.plan.toml") != std::string::npos);
     CHECK(ran.output.find("broken.plan.toml") != std::string::npos);
     CHECK(content_of(folder / "c.pdf").starts_with("%PDF"));

@@ -18,7 +18,7 @@ TEST_CASE("an exercise brings its part, its shop and its own limits") {
     CHECK(exercise.brief.size() == 3);
     const int lean = part::find_gauge(*exercise.part, "lean");
     REQUIRE(lean >= 0);
-    CHECK(exercise.part->gauges[static_cast<std::size_t>(lean)].tolerance == doctest::Approx(std::numbers::pi / 180));
+    CHECK(exercise.part->gauges[static_cast<std::size_t>(lean)].tolerance == doctest::Approx(0.15 * std::numbers::pi / 180));
     CHECK(exercise.heat.interpass_max_k == doctest::Approx(523.15));
 }
 
