@@ -125,7 +125,7 @@ void add_common_remarks(PageFlow& page, const record::ClassMarks& marks) {
     if (rows.empty())
         page.paragraph("None.");
     else
-        page.table({{"about", 2},
+        page.table({{"about", 2.5},
                     {"plans", 0.6, Align::right},
                     {"points lost", 0.9, Align::right},
                     {"what one of them was told to try", 5}},
@@ -157,11 +157,11 @@ void add_entries(PageFlow& page, const record::ClassMarks& marks) {
     page.table({{"file", 2.2},
                 {"trainee", 1.5},
                 {"mark", 0.7, Align::right},
-                {"sett.", 0.65, Align::right},
-                {"order", 0.65, Align::right},
-                {"gauges", 0.8, Align::right},
-                {"pred.", 0.65, Align::right},
-                {"time", 0.6, Align::right},
+                {"sett.", 0.8, Align::right},
+                {"order", 0.85, Align::right},
+                {"gauges", 1.05, Align::right},
+                {"pred.", 0.8, Align::right},
+                {"time", 0.75, Align::right},
                 {"note", 3}},
                rows, 7.5);
 }
