@@ -237,6 +237,17 @@ void Table::know(std::initializer_list<std::string_view> keys) {
         data_->asked.emplace(key);
 }
 
+std::vector<std::string> Table::keys() const {
+    std::vector<std::pair<int, std::string>> found;
+    for (const auto& [key, node] : *data_->toml)
+        found.emplace_back(data_->line_of(node), std::string(key.str()));
+    std::ranges::sort(found);
+    std::vector<std::string> names;
+    for (auto& [line, name] : found)
+        names.push_back(std::move(name));
+    return names;
+}
+
 std::string Table::text(std::string_view key, std::optional<std::string> fallback) {
     const toml::node* node = data_->find(key);
     if (!node) {

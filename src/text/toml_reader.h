@@ -45,6 +45,7 @@ class Table {
 public:
     bool has(std::string_view key) const; // the bare key; for a quantity in any of its units see has_quantity
     bool has_quantity(std::string_view key, const units::Dimension& dimension) const;
+    std::vector<std::string> keys() const; // all there are, by line
     int line() const;                     // of the table's heading
     int line(std::string_view key) const; // of the key (in whichever unit), or of the table if it is not there
     const std::string& file() const;

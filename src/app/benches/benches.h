@@ -1,0 +1,55 @@
+// The benches: each draws one, from the session and from scratch of its own, and adds the actions it was asked for.
+#pragma once
+
+#include "app/ui/part_view.h"
+#include "app/ui/ui.h"
+#include "lesson/question.h"
+
+namespace holdtrue::app {
+
+struct BriefState {
+    PartViewState view;
+};
+struct SetupState {};
+struct OrderState {
+    PartViewState view;
+    std::vector<bool> joints; // chosen for a pattern
+    int kind = 0, pattern = 0;
+    double wait_s = 60, until_below_k = 333.15;
+    bool wait_until = false;
+    int dragged = -1;
+};
+struct WeldState {
+    PartViewState view, compared;
+};
+struct InspectState {
+    PartViewState view;
+    bool contributions = false;
+};
+struct LessonsState {
+    int chosen = -1;
+    std::vector<double> inputs; // of the figure, SI
+    struct Asked {
+        lesson::Posed posed;
+        std::string typed;
+        std::optional<lesson::Judgement> answer;
+        double since_s = 0;
+    };
+    std::vector<Asked> asked; // of the lesson's questions
+    std::uint64_t seed = 1;   // of the next question: other values each time
+};
+struct RecordState {
+    std::string name; // typed
+};
+struct CheckState {};
+
+void draw_brief(Ui& ui, const Session& session, BriefState& state, Actions& out);
+void draw_setup(Ui& ui, const Session& session, SetupState& state, Actions& out);
+void draw_order(Ui& ui, const Session& session, OrderState& state, Actions& out);
+void draw_weld(Ui& ui, const Session& session, WeldState& state, Actions& out);
+void draw_inspect(Ui& ui, const Session& session, InspectState& state, Actions& out);
+void draw_lessons(Ui& ui, const Session& session, LessonsState& state, Actions& out);
+void draw_record(Ui& ui, const Session& session, RecordState& state, Actions& out);
+void draw_check(Ui& ui, const Session& session, CheckState& state, Actions& out);
+
+} // namespace holdtrue::app

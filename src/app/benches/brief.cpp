@@ -1,0 +1,141 @@
+#include "app/benches/benches.h"
+#include "app/benches/common.h"
+#include "part/gauge.h"
+#include "part/gauge_text.h"
+
+#include <array>
+#include <cmath>
+
+namespace holdtrue::app {
+
+namespace {
+
+using Index = std::size_t;
+
+void bullet(Ui& ui, const std::string& text) {
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const float line = ImGui::GetTextLineHeight();
+    ImGui::GetWindowDrawList()->AddCircleFilled({at.x + ui.px(4), at.y + line / 2}, ui.px(2.5f), ui.theme.quiet);
+    ImGui::Indent(ui.px(16));
+    wrapped(ui, text);
+    ImGui::Unindent(ui.px(16));
+}
+
+void draw_gauge_table(Ui& ui, const Session& session, Actions& out) {
+    heading(ui, worded("What is measured at the end"));
+    const part::Part& part = session.part();
+    if (!ImGui::BeginTable("gauges", 3, ImGuiTableFlags_BordersInnerH))
+        return;
+    ImGui::TableSetupColumn("name", ImGuiTableColumnFlags_WidthStretch);
+    ImGui::TableSetupColumn("drawn", ImGuiTableColumnFlags_WidthFixed);
+    ImGui::TableSetupColumn("limit", ImGuiTableColumnFlags_WidthFixed);
+    for (Index g = 0; g < part.gauges.size(); ++g) {
+        const part::Gauge& gauge = part.gauges[g];
+        ImGui::TableNextRow();
+        ImGui::TableNextColumn();
+        ImGui::PushID(static_cast<int>(g));
+        const bool chosen = session.view().gauge == static_cast<int>(g);
+        if (ImGui::Selectable(gauge.title.c_str(), chosen, ImGuiSelectableFlags_SpanAllColumns))
+            out.push_back(act::ChooseGauge{chosen ? -1 : static_cast<int>(g)});
+        note(ui, gauge.name.c_str());
+        if (ImGui::IsItemHovered())
+            ImGui::SetTooltip("%s", gauge.tolerance_source.c_str());
+        ImGui::PopID();
+        ImGui::TableNextColumn();
+        ImGui::TextUnformatted(part::gauge_text(gauge, part::nominal(gauge), ui.units).c_str());
+        ImGui::TableNextColumn();
+        ImGui::PushFont(ui.fonts.bold);
+        ImGui::TextUnformatted(("±" + part::gauge_text(gauge, gauge.tolerance, ui.units)).c_str());
+        ImGui::PopFont();
+    }
+    ImGui::EndTable();
+}
+
+void draw_shop(Ui& ui, const Session& session) {
+    const arc::Shop& shop = session.shop();
+    heading(ui, worded("What is on hand"));
+    for (const arc::PowerSource& source : shop.sources)
+        bullet(ui,
+               ui.words(
+                   {worded("{0}: {1} to {2} V, {3} to {4}, {5} A at {6} % duty"),
+                    {source.name, units::number_text(source.volts_low_v, 0), units::number_text(source.volts_high_v, 0),
+                     units::wire_feed_text(source.feed_low_m_per_s, ui.units),
+                     units::wire_feed_text(source.feed_high_m_per_s, ui.units),
+                     units::number_text(source.rated_current_a, 0), units::number_text(100 * source.rated_duty, 0)}}));
+    for (const arc::Wire& wire : shop.wires)
+        bullet(ui, ui.words({worded("wire {0}: {1}, {2}"),
+                             {wire.id, wire.classification, units::length_text(wire.diameter_m, ui.units)}}));
+    for (const arc::Gas& gas : shop.gases)
+        bullet(ui, ui.words({worded("gas {0}: {1}"), {gas.id, gas_words(gas)}}));
+}
+
+void draw_marking(Ui& ui, const Session& session) {
+    const grading::Exercise& exercise = session.exercise();
+    const grading::Weights& weights = exercise.weights;
+    heading(ui, worded("How it is marked"));
+    const std::array shares{weights.settings, weights.order_and_heat, weights.gauges, weights.prediction,
+                            weights.time_and_handling};
+    for (Index k = 0; k < shares.size(); ++k)
+        if (shares[k] > 0)
+            label_value(ui, aspect_title(static_cast<grading::Aspect>(k)), units::number_text(shares[k], 0));
+    quiet_text(ui, ui.words({worded("Passed from {0} of 100."), {units::number_text(exercise.pass_mark, 0)}}));
+    for (const std::string& item : exercise.must_pass)
+        bullet(ui, ui.words({worded("Not passed without: {0}"), {item}}));
+    label_value(ui, worded("Interpass at most"), units::temperature_text(exercise.heat.interpass_max_k, ui.units));
+    if (exercise.time.good_s > 0)
+        label_value(ui, worded("Good time"), units::duration_text(exercise.time.good_s));
+}
+
+void draw_cautions(Ui& ui, const Session& session) {
+    ImGui::PushStyleColor(ImGuiCol_Text, ImGui::ColorConvertU32ToFloat4(ui.theme.caution));
+    verdict_sign(ui, grading::Verdict::caution);
+    ImGui::SameLine(0, ui.px(6));
+    heading(ui, worded("Cautions for this job"));
+    ImGui::PopStyleColor();
+    for (const std::string& caution : session.exercise().cautions)
+        bullet(ui, caution);
+    // clang-format off: the translation test reads whole literals
+    quiet_text(ui, ui.tr("Practice on screen does not replace instruction. On real steel local codes and a licensed practitioner come first."));
+    // clang-format on
+}
+
+} // namespace
+
+void draw_brief(Ui& ui, const Session& session, BriefState& state, Actions& out) {
+    if (!session.has_exercise())
+        return nothing_open(ui, session, out);
+    const grading::Exercise& exercise = session.exercise();
+    const float height = ImGui::GetContentRegionAvail().y;
+    ImGui::BeginGroup();
+    begin_sheet(ui, "brief", {ui.px(400), height - ui.px(44)});
+    title(ui, exercise.title);
+    for (const std::string& paragraph : exercise.brief) {
+        wrapped(ui, paragraph);
+        ImGui::Dummy({0, ui.px(2)});
+    }
+    draw_gauge_table(ui, session, out);
+    ImGui::Dummy({0, ui.px(4)});
+    draw_cautions(ui, session);
+    ImGui::Dummy({0, ui.px(4)});
+    draw_shop(ui, session);
+    ImGui::Dummy({0, ui.px(4)});
+    draw_marking(ui, session);
+    ImGui::Dummy({0, ui.px(10)});
+    heading(ui, worded("Other exercises"));
+    exercise_list(ui, session, out);
+    end_sheet();
+    // The way on stands below the sheet, in sight however long the brief is.
+    if (button(ui, worded("On to the setup"), Weight::main, {}, "2"))
+        out.push_back(act::ShowBench{Bench::setup});
+    ImGui::EndGroup();
+    ImGui::SameLine(0, ui.px(10));
+    PartViewWish wish;
+    wish.gauges = true;
+    wish.passes = true;
+    wish.caption = exercise.part->title;
+    ImGui::BeginChild("drawing", {0, height}, false, ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse);
+    draw_part_view(ui, session, state.view, wish, {0, 0}, out);
+    ImGui::EndChild();
+}
+
+} // namespace holdtrue::app

@@ -1,0 +1,83 @@
+#include "app/benches/card_fields.h"
+#include "app/session/format.h"
+
+#include <algorithm>
+
+namespace holdtrue::app {
+
+namespace {
+
+using Index = std::size_t;
+
+grading::Verdict same(arc::Verdict verdict) { return static_cast<grading::Verdict>(verdict); }
+
+} // namespace
+
+void draw_figures(Ui& ui, const CardCheck& check) {
+    const arc::SetupFigures& figures = check.figures;
+    label_value(ui, worded("Current"), units::number_text(figures.arc.current_a, 0) + " A");
+    label_value(ui, worded("Arc power, into the metal"),
+                units::number_text(figures.arc.arc_power_w / 1000, 2) + " kW, " +
+                    units::number_text(figures.arc.net_power_w / 1000, 2) + " kW");
+    const bool plug = check.section.type == part::JointType::plug;
+    if (plug)
+        label_value(ui, worded("Time to fill the hole"), units::duration_text(figures.arc.fill_s));
+    else {
+        label_value(ui, worded("Heat input"), units::heat_input_text(figures.arc.heat_input_j_per_m, ui.units));
+        label_value(ui, worded("Metal laid"), quantity(figures.arc.deposit_area_m2, units::area, ui.units));
+        if (figures.arc.leg_m > 0)
+            label_value(ui, worded("Leg, throat"), units::length_text(figures.arc.leg_m, ui.units) + ", " +
+                                                       units::length_text(figures.arc.throat_m, ui.units));
+        label_value(ui, worded("Passes for the joint"), std::to_string(figures.passes));
+        label_value(ui, worded("Cooling 800 to 500 °C"), units::number_text(figures.cooling.seconds(), 1) + " s");
+    }
+    const auto fusion = [&](const arc::MemberFusion& member) {
+        return units::length_text(member.penetration_m, ui.units) + " / " + units::length_text(member.needed_m, ui.units);
+    };
+    label_value(ui, worded("Fusion, first member: expected / needed"), fusion(figures.members.fusion_a));
+    label_value(ui, worded("Fusion, second member: expected / needed"), fusion(figures.members.fusion_b));
+    label_value(ui, worded("Spare before burning through"),
+                units::difference_text(std::min(figures.members.back_a.spare_k, figures.members.back_b.spare_k), ui.units));
+    if (figures.duty)
+        label_value(ui, worded("Duty at this current"), units::number_text(100 * *figures.duty, 0) + " %");
+}
+
+void draw_findings(Ui& ui, const CardCheck& check) {
+    heading(ui, worded("What the rule book says"));
+    int passed = 0;
+    for (Index k = 0; k < check.findings.size(); ++k) {
+        const arc::Finding& finding = check.findings[k];
+        if (finding.verdict == arc::Verdict::pass) {
+            ++passed;
+            continue;
+        }
+        verdict_sign(ui, same(finding.verdict));
+        ImGui::SameLine(0, ui.px(6));
+        ImGui::BeginGroup();
+        wrapped(ui, finding.sentence);
+        if (!finding.change.empty()) {
+            ImGui::PushFont(ui.fonts.bold);
+            wrapped(ui, finding.change);
+            ImGui::PopFont();
+        }
+        ImGui::PushFont(ui.fonts.small);
+        quiet_text(ui, finding.source);
+        ImGui::PopFont();
+        ImGui::EndGroup();
+        ImGui::Dummy({0, ui.px(4)});
+    }
+    verdict_sign(ui, grading::Verdict::pass);
+    ImGui::SameLine(0, ui.px(6));
+    ImGui::TextUnformatted(ui.words({worded("{0} rules are kept"), {std::to_string(passed)}}).c_str());
+    if (ImGui::IsItemHovered() && passed > 0) {
+        ImGui::BeginTooltip();
+        ImGui::PushTextWrapPos(ui.px(420));
+        for (const arc::Finding& finding : check.findings)
+            if (finding.verdict == arc::Verdict::pass)
+                ImGui::TextUnformatted(("· " + finding.sentence).c_str());
+        ImGui::PopTextWrapPos();
+        ImGui::EndTooltip();
+    }
+}
+
+} // namespace holdtrue::app

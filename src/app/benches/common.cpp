@@ -1,0 +1,99 @@
+#include "app/benches/common.h"
+
+#include <algorithm>
+#include <array>
+
+namespace holdtrue::app {
+
+namespace {
+using Index = std::size_t;
+}
+
+std::string describe_move(const Ui& ui, const part::Part& part, const weld::Plan& plan, int move) {
+    const auto& what = plan.moves[Index(move)].what;
+    if (const auto* weld = std::get_if<weld::WeldPass>(&what)) {
+        const part::Pass& pass = part.passes[Index(weld->pass)];
+        const char* pattern = weld->reversed                          ? worded("Weld {0}, backwards")
+                              : pass.kind == part::PassKind::tack     ? worded("Tack {0}")
+                              : pass.kind == part::PassKind::plug     ? worded("Fill {0}")
+                                                                      : worded("Weld {0}");
+        return ui.words({pattern, {pass.name}});
+    }
+    if (const auto* wait = std::get_if<weld::Wait>(&what)) {
+        if (!wait->until_below_k)
+            return ui.words({worded("Wait {0}"), {units::duration_text(wait->time_s)}});
+        const std::string below = units::temperature_text(*wait->until_below_k, ui.units);
+        return wait->time_s > 0
+                   ? ui.words({worded("Wait {0}, then until below {1}"), {units::duration_text(wait->time_s), below}})
+                   : ui.words({worded("Wait until below {0}"), {below}});
+    }
+    if (const auto* turn = std::get_if<weld::Turn>(&what))
+        return ui.words({worded("Turn to '{0}'"), {part.poses[Index(turn->pose)].name}});
+    const auto& clamp = std::get<weld::ClampMove>(what);
+    return ui.words({clamp.fix ? worded("Fix clamp '{0}'") : worded("Free clamp '{0}'"),
+                     {part.clamps[Index(clamp.clamp)].name}});
+}
+
+std::string gas_words(const arc::Gas& gas) {
+    const std::array parts{std::pair{"Ar", gas.argon}, std::pair{"He", gas.helium}, std::pair{"CO₂", gas.co2},
+                           std::pair{"O₂", gas.oxygen}, std::pair{"H₂", gas.hydrogen}};
+    std::string text;
+    for (const auto& [name, share] : parts)
+        if (share > 0)
+            text += (text.empty() ? "" : " + ") + units::number_text(100 * share, 0) + " % " + name;
+    return text;
+}
+
+const char* aspect_title(grading::Aspect aspect) {
+    switch (aspect) {
+    case grading::Aspect::settings: return worded("Settings");
+    case grading::Aspect::order_and_heat: return worded("Order and heat");
+    case grading::Aspect::gauges: return worded("Gauges");
+    case grading::Aspect::prediction: return worded("Prediction");
+    case grading::Aspect::time_and_handling: return worded("Time and handling");
+    }
+    return "";
+}
+
+void exercise_list(Ui& ui, const Session& session, Actions& out) {
+    for (const ShippedExercise& shipped : session.exercises()) {
+        ImGui::PushID(shipped.file.c_str());
+        const bool current = session.has_exercise() && session.exercise().name == shipped.name;
+        if (current)
+            ImGui::PushStyleColor(ImGuiCol_Border, ImGui::ColorConvertU32ToFloat4(ui.theme.accent));
+        if (ImGui::Button(shipped.title.c_str(), {ImGui::GetContentRegionAvail().x, 0}))
+            out.push_back(act::Open{shipped.file});
+        note(ui, shipped.name.c_str());
+        if (current)
+            ImGui::PopStyleColor();
+        ImGui::PopID();
+    }
+}
+
+void nothing_open(Ui& ui, const Session& session, Actions& out) {
+    const ImVec2 room = ImGui::GetContentRegionAvail();
+    const float width = std::min(ui.px(520), room.x);
+    ImGui::SetCursorPos({ImGui::GetCursorPosX() + (room.x - width) / 2, ImGui::GetCursorPosY() + ui.px(40)});
+    begin_sheet(ui, "open an exercise", {width, room.y - ui.px(80)});
+    title(ui, ui.tr("Choose an exercise"));
+    quiet_text(ui, ui.tr("From easy to hard. Each one is a part to weld, with its limits."));
+    ImGui::Dummy({0, ui.px(6)});
+    exercise_list(ui, session, out);
+    end_sheet();
+}
+
+void field_choice(Ui& ui, const Session& session, Actions& out) {
+    constexpr std::array fields{Field::temperature, Field::peak, Field::temper_colours, Field::none};
+    const std::array names{worded("Temperature"), worded("Highest"), worded("Temper colours"), worded("Bare metal")};
+    const auto current = static_cast<Index>(std::ranges::find(fields, session.view().field) - fields.begin());
+    ImGui::SetNextItemWidth(ui.px(160));
+    if (ImGui::BeginCombo("##field", ui.tr(names[current]))) {
+        for (Index k = 0; k < fields.size(); ++k)
+            if (ImGui::Selectable(ui.tr(names[k]), k == current))
+                out.push_back(act::ShowField{fields[k]});
+        ImGui::EndCombo();
+    }
+    note(ui, "field");
+}
+
+} // namespace holdtrue::app

@@ -1,0 +1,24 @@
+// What several benches show in the same way.
+#pragma once
+
+#include "app/ui/ui.h"
+
+#include <string>
+
+namespace holdtrue::app {
+
+// "Weld seam_top/3, reversed, card 'seams'", "Wait 2 min", "Turn to 'flat'"
+std::string describe_move(const Ui& ui, const part::Part& part, const weld::Plan& plan, int move);
+
+const char* aspect_title(grading::Aspect aspect); // to be translated
+
+// In place of a bench when no exercise is open: the shipped exercises to choose from.
+void nothing_open(Ui& ui, const Session& session, Actions& out);
+void exercise_list(Ui& ui, const Session& session, Actions& out);
+
+std::string gas_words(const arc::Gas& gas); // "82 % Ar + 18 % CO₂"
+
+// Temperature, highest temperature, temper colours or bare metal.
+void field_choice(Ui& ui, const Session& session, Actions& out);
+
+} // namespace holdtrue::app

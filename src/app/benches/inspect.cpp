@@ -1,0 +1,228 @@
+#include "app/benches/benches.h"
+#include "app/benches/common.h"
+#include "app/ui/plot.h"
+
+#include "part/gauge_text.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace holdtrue::app {
+
+namespace {
+
+using Index = std::size_t;
+
+void draw_mark(Ui& ui, const Session& session, const grading::Mark& mark) {
+    ImGui::PushFont(ui.fonts.title);
+    ImGui::TextUnformatted(ui.words({worded("{0} of 100"), {units::number_text(mark.total, 1)}}).c_str());
+    ImGui::SameLine();
+    ImGui::PushStyleColor(ImGuiCol_Text,
+                          ImGui::ColorConvertU32ToFloat4(mark.passed ? ui.theme.good : ui.theme.bad));
+    ImGui::TextUnformatted(ui.tr(mark.passed ? worded("passed") : worded("not passed")));
+    ImGui::PopStyleColor();
+    ImGui::PopFont();
+    if (!mark.why_not.empty())
+        wrapped(ui, mark.why_not);
+    for (Index k = 0; k < mark.reached.size(); ++k) {
+        if (mark.possible[k] <= 0)
+            continue;
+        label_value(ui, aspect_title(static_cast<grading::Aspect>(k)),
+                    units::number_text(mark.reached[k], 1) + " / " + units::number_text(mark.possible[k], 0));
+        share_bar(ui, mark.reached[k] / mark.possible[k], ui.theme.accent, 6);
+    }
+    (void)session;
+}
+
+void draw_gauge_results(Ui& ui, const Session& session, const weld::Outcome& outcome, Actions& out) {
+    heading(ui, worded("Gauges against their limits"));
+    const part::Part& part = session.part();
+    if (!ImGui::BeginTable("gauges", 4, ImGuiTableFlags_BordersInnerH))
+        return;
+    ImGui::TableSetupColumn("sign", ImGuiTableColumnFlags_WidthFixed);
+    ImGui::TableSetupColumn("name", ImGuiTableColumnFlags_WidthStretch);
+    ImGui::TableSetupColumn("off", ImGuiTableColumnFlags_WidthFixed);
+    ImGui::TableSetupColumn("limit", ImGuiTableColumnFlags_WidthFixed);
+    for (Index g = 0; g < part.gauges.size(); ++g) {
+        const part::Gauge& gauge = part.gauges[g];
+        const weld::GaugeOutcome& found = outcome.gauges[g];
+        const double off = found.value - found.nominal;
+        ImGui::TableNextRow();
+        ImGui::TableNextColumn();
+        verdict_sign(ui, std::abs(off) <= gauge.tolerance ? grading::Verdict::pass : grading::Verdict::fail);
+        ImGui::TableNextColumn();
+        ImGui::PushID(static_cast<int>(g));
+        const bool chosen = session.view().gauge == static_cast<int>(g);
+        if (ImGui::Selectable(gauge.title.c_str(), chosen))
+            out.push_back(act::ChooseGauge{chosen ? -1 : static_cast<int>(g)});
+        note(ui, gauge.name.c_str());
+        ImGui::PopID();
+        ImGui::TableNextColumn();
+        ImGui::PushFont(ui.fonts.bold);
+        ImGui::TextUnformatted(part::gauge_change_text(gauge, off, ui.units).c_str());
+        ImGui::PopFont();
+        ImGui::TableNextColumn();
+        ImGui::TextDisabled("±%s", part::gauge_text(gauge, gauge.tolerance, ui.units).c_str());
+    }
+    ImGui::EndTable();
+    if (!outcome.gauges.empty())
+        quiet_text(ui, ui.words({worded("Model: {0}. Its own error: {1}."),
+                                 {outcome.distortion_model, outcome.gauges.front().band_source}}));
+}
+
+// A remark leads to what it speaks of.
+void follow(const grading::Remark& remark, Actions& out) {
+    if (remark.gauge >= 0)
+        out.push_back(act::ChooseGauge{remark.gauge});
+    if (remark.move >= 0)
+        out.push_back(act::ChooseMove{remark.move});
+    if (remark.card >= 0) {
+        out.push_back(act::ChooseCard{remark.card});
+        out.push_back(act::ShowBench{Bench::setup});
+    } else if (remark.move >= 0)
+        out.push_back(act::ShowBench{Bench::order});
+}
+
+void draw_remark(Ui& ui, const grading::Remark& remark, int index, Actions& out) {
+    ImGui::PushID(index);
+    verdict_sign(ui, remark.verdict);
+    ImGui::SameLine(0, ui.px(6));
+    const float right = ImGui::GetContentRegionMax().x;
+    ImGui::BeginGroup();
+    ImGui::PushFont(ui.fonts.bold);
+    ImGui::PushTextWrapPos(right - ui.px(72));
+    ImGui::TextUnformatted(remark.chosen.c_str());
+    ImGui::PopTextWrapPos();
+    ImGui::PopFont();
+    if (remark.points_lost > 0) {
+        const std::string lost = "−" + units::number_text(remark.points_lost, 1);
+        ImGui::SameLine(right - ImGui::CalcTextSize(lost.c_str()).x);
+        ImGui::TextUnformatted(lost.c_str());
+    }
+    if (!remark.measured.empty())
+        wrapped(ui, ui.words({worded("Found {0}; limit {1}."), {remark.measured, remark.limit}}));
+    if (!remark.consequence.empty())
+        wrapped(ui, remark.consequence);
+    if (!remark.try_this.empty())
+        wrapped(ui, ui.words({worded("Try: {0}"), {remark.try_this}}));
+    if (!remark.source.empty()) {
+        ImGui::PushFont(ui.fonts.small);
+        quiet_text(ui, remark.source);
+        ImGui::PopFont();
+    }
+    const bool leads = remark.move >= 0 || remark.card >= 0 || remark.gauge >= 0;
+    if (leads && button(ui, remark.card >= 0 ? worded("Show the card") : remark.move >= 0 ? worded("Show the move") : worded("Show the gauge")))
+        follow(remark, out);
+    ImGui::EndGroup();
+    ImGui::Dummy({0, ui.px(4)});
+    ImGui::PopID();
+}
+
+void draw_remarks(Ui& ui, const grading::Mark& mark, Actions& out) {
+    heading(ui, worded("Remarks, gravest first"));
+    int index = 0;
+    for (const grading::Remark& remark : mark.remarks)
+        if (remark.verdict != grading::Verdict::pass)
+            draw_remark(ui, remark, index++, out);
+    if (index == 0)
+        quiet_text(ui, ui.tr("Nothing to remark."));
+}
+
+void draw_history(Ui& ui, const Session& session, const weld::Outcome& outcome, Actions& out) {
+    if (!session.view().probe) {
+        quiet_text(ui, ui.tr("Click a place on the part to see how hot it got, and when."));
+        return;
+    }
+    std::vector<PlotPoint> points;
+    for (const scene::HistoryPoint& point : scene::history(outcome, *session.view().probe))
+        points.push_back({point.time_s, point.kelvin});
+    Plot plot;
+    plot.x_text = [](double seconds) { return units::clock_text(seconds); };
+    plot.y_text = [&ui](double kelvin) { return units::temperature_text(kelvin, ui.units); };
+    plot.marker_x = session.view().time_s;
+    if (const auto clicked = draw_plot(ui, plot, points))
+        out.push_back(act::SetTime{*clicked});
+}
+
+void draw_contributions(Ui& ui, const Session& session, const weld::Outcome& outcome, Actions& out) {
+    const int chosen = session.view().gauge;
+    if (chosen < 0) {
+        quiet_text(ui, ui.tr("Choose a gauge to see what each move did to it."));
+        return;
+    }
+    const part::Gauge& gauge = session.part().gauges[Index(chosen)];
+    std::vector<double> bars;
+    for (const weld::MoveOutcome& move : outcome.moves)
+        bars.push_back(Index(chosen) < move.gauge_contribution.size() ? move.gauge_contribution[Index(chosen)] : 0);
+    const auto text = [&](int move) {
+        return std::to_string(move + 1) + "  " + describe_move(ui, session.part(), outcome.plan, move) + "  " +
+               part::gauge_change_text(gauge, bars[Index(move)], ui.units);
+    };
+    if (const auto move = draw_bars(ui, bars, session.view().move, text))
+        out.push_back(act::ChooseMove{*move});
+}
+
+void draw_charts(Ui& ui, const Session& session, InspectState& state, const weld::Outcome& outcome, Actions& out) {
+    begin_sheet(ui, "charts", {0, 0}, false);
+    if (const auto chosen = choice(ui, "chart", {worded("Heat at a place"), worded("What each move did")},
+                                   state.contributions ? 1 : 0))
+        state.contributions = *chosen == 1;
+    if (state.contributions && session.view().gauge >= 0) {
+        ImGui::SameLine(0, ui.px(12));
+        ImGui::AlignTextToFramePadding();
+        ImGui::TextUnformatted(session.part().gauges[Index(session.view().gauge)].title.c_str());
+    }
+    if (state.contributions)
+        draw_contributions(ui, session, outcome, out);
+    else
+        draw_history(ui, session, outcome, out);
+    end_sheet();
+}
+
+} // namespace
+
+void draw_inspect(Ui& ui, const Session& session, InspectState& state, Actions& out) {
+    if (!session.has_exercise())
+        return nothing_open(ui, session, out);
+    const Marked* marked = session.marked();
+    const float height = ImGui::GetContentRegionAvail().y;
+    begin_sheet(ui, "mark", {ui.px(420), height});
+    if (!marked) {
+        title(ui, ui.tr("Nothing to inspect yet"));
+        quiet_text(ui, ui.tr("Weld the plan first."));
+        action_button(ui, session, out, worded("Weld the plan"), act::StartWeld{}, Weight::main, "Ctrl+Enter");
+    } else {
+        if (!session.marked_is_current())
+            quiet_text(ui, ui.tr("The plan was changed since: this is the part welded before."));
+        draw_mark(ui, session, marked->mark);
+        ImGui::Dummy({0, ui.px(2)});
+        action_button(ui, session, out, worded("Try again from here"), act::TryAgain{}, Weight::main);
+        ImGui::Dummy({0, ui.px(6)});
+        draw_gauge_results(ui, session, *marked->outcome, out);
+        ImGui::Dummy({0, ui.px(6)});
+        draw_remarks(ui, marked->mark, out);
+    }
+    end_sheet();
+    ImGui::SameLine(0, ui.px(10));
+    ImGui::BeginGroup();
+    PartViewWish wish;
+    if (marked) {
+        wish.outcome = marked->outcome;
+        wish.time_s = marked->outcome->total_s;
+        wish.field = session.view().field == Field::temperature ? Field::peak : session.view().field;
+        wish.deformed = session.view().deformed;
+        wish.exaggeration = session.exaggeration();
+    }
+    wish.gauges = true;
+    const float charts = marked ? ui.px(230) : 0;
+    const PartViewEvents events = draw_part_view(ui, session, state.view, wish, {0, height - charts - (marked ? ui.px(10) : 0)}, out);
+    if (events.clicked_place && marked)
+        out.push_back(act::Probe{*events.clicked_place});
+    if (events.clicked_pass >= 0)
+        out.push_back(act::ChoosePass{events.clicked_pass});
+    if (marked)
+        draw_charts(ui, session, state, *marked->outcome, out);
+    ImGui::EndGroup();
+}
+
+} // namespace holdtrue::app

@@ -1,0 +1,253 @@
+#include "app/benches/benches.h"
+#include "app/ui/plot.h"
+
+#include "lesson/figure.h"
+
+#include <imgui_stdlib.h>
+
+#include <algorithm>
+
+namespace holdtrue::app {
+
+namespace {
+
+using Index = std::size_t;
+
+// Words one by one, so that bold and plain ones wrap together.
+void flow(Ui& ui, const lesson::Line& line) {
+    const float end = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
+    const float start = ImGui::GetCursorScreenPos().x;
+    const float space = ImGui::CalcTextSize(" ").x;
+    float x = start;
+    bool first = true;
+    ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {0, ui.px(2)});
+    for (const lesson::Run& run : line) {
+        ImGui::PushFont(run.strong || run.code ? ui.fonts.bold : ui.fonts.text);
+        std::size_t at = 0;
+        while (at < run.text.size()) {
+            const std::size_t word_end = std::min(run.text.find_first_of(" \n", at), run.text.size());
+            const std::string word = run.text.substr(at, word_end - at);
+            if (!word.empty()) {
+                const float width = ImGui::CalcTextSize(word.c_str()).x;
+                if (!first && x + width <= end)
+                    ImGui::SameLine(x - ImGui::GetWindowPos().x);
+                else if (!first)
+                    x = start;
+                ImGui::TextUnformatted(word.c_str());
+                x += width;
+                first = false;
+            }
+            if (word_end < run.text.size())
+                x = run.text[word_end] == '\n' ? 1e9f : x + space;
+            at = word_end + 1;
+        }
+        ImGui::PopFont();
+    }
+    ImGui::PopStyleVar();
+}
+
+void draw_table(Ui& ui, const lesson::Block& block, int id) {
+    if (block.rows.empty())
+        return;
+    ImGui::PushID(id);
+    if (ImGui::BeginTable("table", static_cast<int>(block.rows.front().size()), ImGuiTableFlags_BordersInnerH)) {
+        for (Index row = 0; row < block.rows.size(); ++row) {
+            ImGui::TableNextRow();
+            for (const lesson::Line& cell : block.rows[row]) {
+                ImGui::TableNextColumn();
+                ImGui::PushFont(row == 0 ? ui.fonts.bold : ui.fonts.text);
+                wrapped(ui, lesson::plain_text(cell));
+                ImGui::PopFont();
+            }
+        }
+        ImGui::EndTable();
+    }
+    ImGui::PopID();
+}
+
+void draw_block(Ui& ui, const lesson::Block& block, int id) {
+    using lesson::BlockKind;
+    if (block.caution) {
+        verdict_sign(ui, grading::Verdict::caution);
+        ImGui::SameLine(0, ui.px(8));
+        ImGui::BeginGroup();
+    }
+    switch (block.kind) {
+    case BlockKind::heading:
+        ImGui::Dummy({0, ui.px(4)});
+        ImGui::PushFont(block.level <= 1 ? ui.fonts.title : ui.fonts.bold);
+        wrapped(ui, lesson::plain_text(block.text));
+        ImGui::PopFont();
+        break;
+    case BlockKind::item: {
+        const float indent = ui.px(18) * static_cast<float>(std::max(block.level, 1));
+        if (block.bullet) {
+            ImGui::SetCursorPosX(ImGui::GetCursorPosX() + indent - ui.px(14));
+            ImGui::TextUnformatted(block.number > 0 ? (std::to_string(block.number) + ".").c_str() : "•");
+            ImGui::SameLine(0, ui.px(5));
+        }
+        ImGui::BeginGroup();
+        flow(ui, block.text);
+        ImGui::EndGroup();
+        break;
+    }
+    case BlockKind::table: draw_table(ui, block, id); break;
+    case BlockKind::rule: ImGui::Separator(); break;
+    case BlockKind::code:
+        ImGui::PushFont(ui.fonts.bold);
+        wrapped(ui, lesson::plain_text(block.text));
+        ImGui::PopFont();
+        break;
+    case BlockKind::paragraph: flow(ui, block.text); break;
+    }
+    if (block.caution)
+        ImGui::EndGroup();
+    ImGui::Dummy({0, ui.px(2)});
+}
+
+void draw_figure(Ui& ui, const lesson::Figure& figure, LessonsState& state) {
+    if (!figure.model)
+        return;
+    if (state.inputs.size() != figure.inputs.size())
+        state.inputs = figure.inputs;
+    heading(ui, worded("Try it"));
+    wrapped(ui, figure.caption);
+    const lesson::Curve curve = lesson::evaluate(figure, state.inputs);
+    const lesson::Input& axis = figure.model->inputs[Index(figure.axis)];
+    const lesson::Output& shown_output = figure.model->outputs[Index(figure.shown)];
+    std::vector<PlotPoint> points;
+    for (Index k = 0; k < curve.x.size(); ++k)
+        points.push_back({curve.x[k], curve.y[k]});
+    Plot plot;
+    plot.x_text = [&](double x) { return lesson::with_unit(x, *axis.dimension, axis.unit); };
+    plot.y_text = [&](double y) { return lesson::with_unit(y, *shown_output.dimension, shown_output.unit); };
+    plot.marker_x = curve.x_now;
+    ImGui::BeginChild("figure", {0, ui.px(210)});
+    if (const auto clicked = draw_plot(ui, plot, points))
+        state.inputs[Index(figure.axis)] = *clicked;
+    ImGui::EndChild();
+    quiet_text(ui, std::string(axis.title) + "  →  " + std::string(shown_output.title));
+    for (const lesson::Slider& slider : figure.sliders) {
+        const lesson::Input& input = figure.model->inputs[Index(slider.input)];
+        const units::Unit& unit = input.dimension->units[Index(input.unit)];
+        double value = unit.from_si(state.inputs[Index(slider.input)]);
+        const double low = unit.from_si(slider.low), high = unit.from_si(slider.high);
+        const std::string name(input.title);
+        ImGui::TextUnformatted(name.c_str());
+        if (number_field(ui, name.c_str(), value, ("%.4g " + std::string(unit.label)).c_str(), low, high, (high - low) / 50))
+            state.inputs[Index(slider.input)] = unit.to_si(value);
+    }
+    for (Index k = 0; k < figure.model->outputs.size() && k < curve.outputs_now.size(); ++k) {
+        const lesson::Output& output = figure.model->outputs[k];
+        label_value(ui, std::string(output.title).c_str(),
+                    lesson::with_unit(curve.outputs_now[k], *output.dimension, output.unit));
+    }
+    ImGui::PushFont(ui.fonts.small);
+    quiet_text(ui, std::string(figure.model->source));
+    ImGui::PopFont();
+}
+
+void judge_answer(const lesson::Lesson& lesson, LessonsState& state, Index index, const std::string& given, Actions& out) {
+    LessonsState::Asked& asked = state.asked[index];
+    const lesson::Judgement judgement = lesson::judge(asked.posed, given);
+    asked.answer = judgement;
+    if (judgement != lesson::Judgement::not_understood)
+        out.push_back(act::Answer{lesson.name + "/" + lesson.questions[index].id, given,
+                                  judgement == lesson::Judgement::right, ImGui::GetTime() - asked.since_s});
+}
+
+void draw_question(Ui& ui, const lesson::Lesson& lesson, LessonsState& state, Index index, Actions& out) {
+    LessonsState::Asked& asked = state.asked[index];
+    ImGui::PushID(static_cast<int>(index));
+    ImGui::PushFont(ui.fonts.bold);
+    wrapped(ui, std::to_string(index + 1) + ". " + asked.posed.text);
+    ImGui::PopFont();
+    const bool answered = asked.answer && *asked.answer != lesson::Judgement::not_understood;
+    if (asked.posed.choices.empty()) {
+        ImGui::SetNextItemWidth(ui.px(140));
+        ImGui::InputText("##number", &asked.typed);
+        note(ui, "answer");
+        ImGui::SameLine();
+        ImGui::AlignTextToFramePadding();
+        ImGui::TextUnformatted(asked.posed.unit.c_str());
+        ImGui::SameLine();
+        if (button(ui, worded("Answer")) && !answered)
+            judge_answer(lesson, state, index, asked.typed, out);
+    } else
+        for (Index k = 0; k < asked.posed.choices.size(); ++k) {
+            const std::string letter(1, static_cast<char>('a' + k));
+            if (ImGui::RadioButton(("##" + letter).c_str(), asked.typed == letter) && !answered) {
+                asked.typed = letter;
+                judge_answer(lesson, state, index, letter, out);
+            }
+            note(ui, ("choice " + letter).c_str());
+            ImGui::SameLine();
+            wrapped(ui, asked.posed.choices[k]);
+        }
+    if (asked.answer == lesson::Judgement::not_understood)
+        quiet_text(ui, ui.tr("That is not a number; type one."));
+    if (answered) {
+        const bool right = *asked.answer == lesson::Judgement::right;
+        verdict_sign(ui, right ? grading::Verdict::pass : grading::Verdict::fail);
+        ImGui::SameLine(0, ui.px(6));
+        ImGui::BeginGroup();
+        wrapped(ui, right ? ui.tr("Right.") : ui.words({worded("The answer is {0}."), {asked.posed.right_words}}));
+        wrapped(ui, lesson.questions[index].why);
+        ImGui::EndGroup();
+    }
+    ImGui::Dummy({0, ui.px(6)});
+    ImGui::PopID();
+}
+
+void open_lesson(const Session& session, LessonsState& state, int index) {
+    state.chosen = index;
+    state.inputs.clear();
+    state.asked.clear();
+    const lesson::Lesson& lesson = session.lessons()[Index(index)];
+    for (Index k = 0; k < lesson.questions.size(); ++k)
+        state.asked.push_back({lesson::pose(lesson.questions[k], state.seed++), {}, {}, ImGui::GetTime()});
+}
+
+} // namespace
+
+void draw_lessons(Ui& ui, const Session& session, LessonsState& state, Actions& out) {
+    const float height = ImGui::GetContentRegionAvail().y;
+    begin_sheet(ui, "list", {ui.px(300), height});
+    heading(ui, worded("Lessons"));
+    for (Index k = 0; k < session.lessons().size(); ++k) {
+        const lesson::Lesson& lesson = session.lessons()[k];
+        if (ImGui::Selectable((std::to_string(lesson.number) + "  " + lesson.title).c_str(), state.chosen == static_cast<int>(k)))
+            open_lesson(session, state, static_cast<int>(k));
+        note(ui, lesson.name.c_str());
+    }
+    end_sheet();
+    if (session.lessons().empty())
+        return;
+    if (state.chosen < 0)
+        open_lesson(session, state, 0);
+    const lesson::Lesson& lesson = session.lessons()[Index(state.chosen)];
+    ImGui::SameLine(0, ui.px(10));
+    const float rest = ImGui::GetContentRegionAvail().x;
+    begin_sheet(ui, ("text " + lesson.name).c_str(), {rest * 0.54f, height});
+    title(ui, lesson.title);
+    quiet_text(ui, lesson.aim);
+    ImGui::Dummy({0, ui.px(4)});
+    int id = 0;
+    for (const lesson::Block& block : lesson.text)
+        draw_block(ui, block, id++);
+    ImGui::PushFont(ui.fonts.small);
+    for (const std::string& source : lesson.sources)
+        quiet_text(ui, source);
+    ImGui::PopFont();
+    end_sheet();
+    ImGui::SameLine(0, ui.px(10));
+    begin_sheet(ui, ("try " + lesson.name).c_str(), {0, height});
+    draw_figure(ui, lesson.figure, state);
+    ImGui::Dummy({0, ui.px(8)});
+    heading(ui, worded("Check yourself"));
+    for (Index k = 0; k < state.asked.size(); ++k)
+        draw_question(ui, lesson, state, k, out);
+    end_sheet();
+}
+
+} // namespace holdtrue::app

@@ -1,0 +1,285 @@
+#include "app/benches/benches.h"
+#include "app/benches/common.h"
+
+#include <algorithm>
+#include <array>
+
+namespace holdtrue::app {
+
+namespace {
+
+using Index = std::size_t;
+
+Colour kind_colour(const Ui& ui, const weld::Move& move) {
+    return std::holds_alternative<weld::WeldPass>(move.what) ? ui.theme.accent : ui.theme.quiet;
+}
+
+// A row's own controls, on the right: reverse, remove.
+void row_controls(Ui& ui, const Session& session, int move, Actions& out) {
+    const float size = ImGui::GetFrameHeight();
+    const bool weld = std::holds_alternative<weld::WeldPass>(session.plan().moves[Index(move)].what);
+    const float right = ImGui::GetWindowContentRegionMax().x;
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {ui.px(4), ui.px(3)});
+    if (weld) {
+        ImGui::SameLine(right - 2 * size - ui.px(4));
+        if (ImGui::Button("↔", {size, 0}))
+            out.push_back(act::ReverseMove{move});
+        note(ui, ("reverse " + std::to_string(move + 1)).c_str());
+        if (ImGui::IsItemHovered())
+            ImGui::SetTooltip("%s", ui.tr("Turn its direction round"));
+    }
+    ImGui::SameLine(right - size);
+    if (ImGui::Button("×", {size, 0}))
+        out.push_back(act::RemoveMove{move});
+    note(ui, ("remove " + std::to_string(move + 1)).c_str());
+    if (ImGui::IsItemHovered())
+        ImGui::SetTooltip("%s", ui.tr("Take it out of the plan"));
+    ImGui::PopStyleVar();
+}
+
+void drag_row(const Session& session, OrderState& state, int move, Actions& out) {
+    if (ImGui::BeginDragDropSource()) {
+        state.dragged = move;
+        ImGui::SetDragDropPayload("move", &move, sizeof move);
+        ImGui::TextUnformatted(std::to_string(move + 1).c_str());
+        ImGui::EndDragDropSource();
+    }
+    if (ImGui::BeginDragDropTarget()) {
+        if (ImGui::AcceptDragDropPayload("move") && state.dragged >= 0 && state.dragged != move)
+            out.push_back(act::ShiftMove{state.dragged, move});
+        ImGui::EndDragDropTarget();
+    }
+    (void)session;
+}
+
+void draw_moves(Ui& ui, const Session& session, OrderState& state, Actions& out) {
+    const weld::Plan& plan = session.plan();
+    const weld::Outcome* preview = session.preview_is_current() ? session.preview().get() : nullptr;
+    if (plan.moves.empty()) {
+        quiet_text(ui, ui.tr("Click the passes on the part in the order you would weld them; click one again to turn its direction round. Or lay out a whole joint below."));
+        return;
+    }
+    for (int m = 0; m < static_cast<int>(plan.moves.size()); ++m) {
+        const weld::Move& move = plan.moves[Index(m)];
+        ImGui::PushID(m);
+        const auto problem = std::ranges::find(session.plan_problems(), m, &weld::PlanProblem::move);
+        const bool wrong = problem != session.plan_problems().end();
+        const float controls = 2 * ImGui::GetFrameHeight() + ui.px(8);
+        const ImVec2 at = ImGui::GetCursorScreenPos();
+        const float height = ImGui::GetFrameHeight();
+        if (ImGui::Selectable("##row", session.view().move == m, ImGuiSelectableFlags_AllowItemOverlap,
+                              {ImGui::GetContentRegionAvail().x - controls, height}))
+            out.push_back(act::ChooseMove{m});
+        note(ui, ("move " + std::to_string(m + 1)).c_str());
+        if (wrong && ImGui::IsItemHovered())
+            ImGui::SetTooltip("%s; %s", problem->told.what.c_str(), problem->told.fix.c_str());
+        drag_row(session, state, m, out);
+
+        ImDrawList& draw = *ImGui::GetWindowDrawList();
+        const float text_y = at.y + (height - ImGui::GetTextLineHeight()) / 2;
+        const std::string number = std::to_string(m + 1);
+        const Colour ink = wrong ? ui.theme.bad : ui.theme.ink;
+        draw.AddText(ui.fonts.bold, ui.fonts.bold->FontSize, {at.x + ui.px(4), text_y},
+                     wrong ? ui.theme.bad : kind_colour(ui, move), number.c_str());
+        std::string text = describe_move(ui, session.part(), plan, m);
+        if (wrong)
+            text = "! " + text;
+        draw.PushClipRect(at, {at.x + ImGui::GetContentRegionAvail().x - controls, at.y + height}, true);
+        draw.AddText({at.x + ui.px(34), text_y}, ink, text.c_str());
+        // What the preview found: when the move starts, and how warm the place is then.
+        if (preview && Index(m) < preview->moves.size()) {
+            const weld::MoveOutcome& found = preview->moves[Index(m)];
+            const std::string facts = units::clock_text(found.start_s) +
+                                      (found.welded ? "  " + units::temperature_text(found.interpass_k, ui.units) : "");
+            const float width = ui.fonts.small->CalcTextSizeA(ui.fonts.small->FontSize, 1e9f, 0, facts.c_str()).x;
+            const float x = at.x + ImGui::GetContentRegionAvail().x - controls - width - ui.px(6);
+            if (x > at.x + ui.px(40) + ImGui::CalcTextSize(text.c_str()).x)
+                draw.AddText(ui.fonts.small, ui.fonts.small->FontSize, {x, text_y + ui.px(1)}, ui.theme.quiet,
+                             facts.c_str());
+        }
+        draw.PopClipRect();
+        row_controls(ui, session, m, out);
+        ImGui::PopID();
+    }
+}
+
+void draw_estimate(Ui& ui, const Session& session) {
+    const int left = passes_left(session.part(), session.plan());
+    label_value(ui, worded("Passes left"), std::to_string(left) + " / " + std::to_string(session.part().passes.size()));
+    if (session.preview_is_current()) {
+        const weld::Outcome& preview = *session.preview();
+        double hottest_k = 0;
+        for (const weld::MoveOutcome& move : preview.moves)
+            if (move.welded)
+                hottest_k = std::max(hottest_k, move.interpass_k);
+        label_value(ui, worded("Time to the last move (estimate)"),
+                    preview.moves.empty() ? "–" : units::duration_text(preview.moves.back().end_s));
+        if (hottest_k > 0)
+            label_value(ui, worded("Warmest start of a pass"),
+                        units::temperature_text(hottest_k, ui.units) + " / " +
+                            units::temperature_text(session.exercise().heat.interpass_max_k, ui.units));
+    } else if (!session.plan_problems().empty()) {
+        const text::Problem& told = session.plan_problems().front().told;
+        ImGui::PushStyleColor(ImGuiCol_Text, ImGui::ColorConvertU32ToFloat4(ui.theme.bad));
+        wrapped(ui, told.what + "; " + told.fix);
+        ImGui::PopStyleColor();
+    } else
+        label_value(ui, worded("Time to the last move (estimate)"), session.worker().busy() ? "…" : "–");
+}
+
+void draw_pattern(Ui& ui, const Session& session, OrderState& state, Actions& out) {
+    const part::Part& part = session.part();
+    heading(ui, worded("Lay out whole joints"));
+    state.joints.resize(part.joints.size(), false);
+    for (Index j = 0; j < part.joints.size(); ++j) {
+        // Names flow in rows like words.
+        const std::string& name = part.joints[j].name;
+        if (j > 0)
+            same_line_if_room(ui, name.c_str());
+        const bool chosen = state.joints[j];
+        if (chosen) {
+            ImGui::PushStyleColor(ImGuiCol_Button, ImGui::ColorConvertU32ToFloat4(ui.theme.accent_wash));
+            ImGui::PushStyleColor(ImGuiCol_Border, ImGui::ColorConvertU32ToFloat4(ui.theme.accent));
+        }
+        if (ImGui::Button(name.c_str()))
+            state.joints[j] = !chosen;
+        note(ui, name.c_str());
+        if (chosen)
+            ImGui::PopStyleColor(2);
+    }
+    if (const auto kind = choice(ui, "kind", {worded("tacks"), worded("seams"), worded("plugs")}, state.kind))
+        state.kind = *kind;
+    constexpr std::array patterns{worded("along"), worded("backstep"), worded("skip"), worded("middle outwards"),
+                                  worded("sides by turns")};
+    if (const auto pattern = choice(ui, "pattern", {patterns.begin(), patterns.end()}, state.pattern))
+        state.pattern = *pattern;
+    act::LayOut action;
+    action.kind = std::array{part::PassKind::tack, part::PassKind::run, part::PassKind::plug}[Index(state.kind)];
+    action.pattern = static_cast<Pattern>(state.pattern);
+    for (Index j = 0; j < part.joints.size(); ++j)
+        if (state.joints[j])
+            action.joints.push_back(static_cast<int>(j));
+    action_button(ui, session, out, worded("Add to the plan"), action, Weight::main);
+}
+
+void draw_other_moves(Ui& ui, const Session& session, OrderState& state, Actions& out) {
+    const part::Part& part = session.part();
+    heading(ui, worded("Wait"));
+    if (const auto kind = choice(ui, "wait", {worded("a time"), worded("until below")}, state.wait_until ? 1 : 0))
+        state.wait_until = *kind == 1;
+    if (state.wait_until)
+        quantity_field(ui, worded("Temperature"), state.until_below_k, units::temperature, 303.15, 673.15, 10);
+    else
+        quantity_field(ui, worded("Time"), state.wait_s, units::time, 5, 3600, 15);
+    action_button(ui, session, out, worded("Add the wait"),
+                  state.wait_until ? act::AddWait{0, state.until_below_k, -1} : act::AddWait{state.wait_s, 0, -1});
+    if (part.poses.size() > 1) {
+        heading(ui, worded("Turn the part"));
+        for (Index p = 0; p < part.poses.size(); ++p) {
+            const Action action = act::AddTurn{static_cast<int>(p)};
+            ImGui::PushID(static_cast<int>(p));
+            if (p > 0)
+                same_line_if_room(ui, part.poses[p].name.c_str());
+            action_button(ui, session, out, part.poses[p].name.c_str(), action);
+            ImGui::PopID();
+        }
+    }
+    if (!part.clamps.empty()) {
+        heading(ui, worded("Clamps"));
+        for (Index c = 0; c < part.clamps.size(); ++c) {
+            const bool fixed = session.job_state().fixed[c];
+            ImGui::PushID(static_cast<int>(c));
+            ImGui::AlignTextToFramePadding();
+            ImGui::TextUnformatted(part.clamps[c].name.c_str());
+            ImGui::SameLine();
+            ImGui::TextDisabled("%s", ui.tr(fixed ? worded("holds") : worded("is free")));
+            const char* english = fixed ? worded("Free it") : worded("Fix it");
+            same_line_right(ui, ui.tr(english));
+            action_button(ui, session, out, english, act::AddClamp{static_cast<int>(c), !fixed});
+            ImGui::PopID();
+        }
+    }
+}
+
+// What can be changed about the chosen move: the card of a weld, the length of a wait.
+void draw_chosen_move(Ui& ui, const Session& session, Actions& out) {
+    const int chosen = session.view().move;
+    if (chosen < 0)
+        return;
+    const auto& what = session.plan().moves[Index(chosen)].what;
+    if (const auto* wait = std::get_if<weld::Wait>(&what)) {
+        double time_s = wait->time_s, below_k = wait->until_below_k.value_or(0);
+        bool changed = false;
+        if (time_s > 0)
+            changed = quantity_field(ui, worded("Time"), time_s, units::time, 5, 3600, 15);
+        if (below_k > 0)
+            changed = quantity_field(ui, worded("Temperature"), below_k, units::temperature, 303.15, 673.15, 10) || changed;
+        if (changed)
+            out.push_back(act::SetWait{chosen, time_s, below_k});
+        return;
+    }
+    const auto* weld = std::get_if<weld::WeldPass>(&what);
+    if (!weld || session.plan().cards.size() < 2)
+        return;
+    ImGui::AlignTextToFramePadding();
+    ImGui::TextUnformatted(ui.words({worded("Move {0} with card"), {std::to_string(chosen + 1)}}).c_str());
+    ImGui::SameLine();
+    ImGui::SetNextItemWidth(-1);
+    if (ImGui::BeginCombo("##card", session.plan().cards[Index(weld->card)].name.c_str())) {
+        for (Index c = 0; c < session.plan().cards.size(); ++c)
+            if (ImGui::Selectable(session.plan().cards[c].name.c_str(), static_cast<int>(c) == weld->card))
+                out.push_back(act::SetMoveCard{chosen, static_cast<int>(c)});
+        ImGui::EndCombo();
+    }
+}
+
+} // namespace
+
+void draw_order(Ui& ui, const Session& session, OrderState& state, Actions& out) {
+    if (!session.has_exercise())
+        return nothing_open(ui, session, out);
+    const float height = ImGui::GetContentRegionAvail().y;
+    // Left: the plan's moves.
+    ImGui::BeginGroup();
+    begin_sheet(ui, "plan", {ui.px(352), height}, false);
+    heading(ui, worded("The plan, move by move"));
+    draw_estimate(ui, session);
+    action_button(ui, session, out, worded("Undo"), act::Undo{}, Weight::plain, "Ctrl+Z");
+    ImGui::SameLine(0, ui.px(4));
+    action_button(ui, session, out, worded("Redo"), act::Redo{}, Weight::plain, "Ctrl+Y");
+    ImGui::SameLine(0, ui.px(4));
+    action_button(ui, session, out, worded("Clear"), act::ClearMoves{});
+    draw_chosen_move(ui, session, out);
+    ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {ui.px(8), ui.px(2)});
+    ImGui::BeginChild("moves", {0, 0});
+    draw_moves(ui, session, state, out);
+    ImGui::EndChild();
+    ImGui::PopStyleVar();
+    end_sheet();
+    ImGui::EndGroup();
+
+    // Middle: the part. Right: tools.
+    ImGui::SameLine(0, ui.px(10));
+    const float tools = ui.px(268);
+    PartViewWish wish;
+    if (session.preview_is_current()) {
+        wish.outcome = session.preview();
+        wish.field = session.view().field == Field::temperature ? Field::peak : session.view().field;
+        wish.caption = ui.tr("Quick preview on a coarse mesh");
+    }
+    ImGui::BeginChild("view", {ImGui::GetContentRegionAvail().x - tools - ui.px(10), height}, false, ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse);
+    const PartViewEvents events = draw_part_view(ui, session, state.view, wish, {0, 0}, out);
+    ImGui::EndChild();
+    if (events.clicked_pass >= 0)
+        out.push_back(act::WeldNext{events.clicked_pass});
+    ImGui::SameLine(0, ui.px(10));
+    begin_sheet(ui, "tools", {tools, height});
+    draw_pattern(ui, session, state, out);
+    ImGui::Dummy({0, ui.px(6)});
+    draw_other_moves(ui, session, state, out);
+    ImGui::Dummy({0, ui.px(6)});
+    action_button(ui, session, out, worded("Weld the plan"), act::StartWeld{}, Weight::main, "Ctrl+Enter");
+    end_sheet();
+}
+
+} // namespace holdtrue::app

@@ -1,0 +1,21 @@
+// How the picture is coloured. Plain values: no OpenGL.
+#pragma once
+
+#include <Eigen/Core>
+
+#include <vector>
+
+namespace holdtrue::app::gl {
+
+struct Look {
+    Eigen::Vector3f background_low{0.8f, 0.8f, 0.8f}, background_high{1, 1, 1}; // sRGB, bottom and top of the picture
+    Eigen::Vector3f metal{0.7f, 0.7f, 0.7f};                                    // of the part where no field is shown
+    bool show_field = false;
+    float low = 293, high = 1773; // values of the first and last entry of the scale
+    std::vector<float> isolines;  // at most 8 values
+    Eigen::Vector3f isoline_colour{1, 1, 1};
+
+    bool operator==(const Look&) const = default;
+};
+
+} // namespace holdtrue::app::gl

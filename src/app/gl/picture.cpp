@@ -1,0 +1,194 @@
+#include "app/gl/picture.h"
+
+#include "app/gl/shader_sources.h"
+
+#include <glad/gl.h>
+
+#include <algorithm>
+#include <cstddef>
+
+namespace holdtrue::app::gl {
+
+namespace {
+
+struct Vertex {
+    Eigen::Vector3f position, normal;
+};
+
+template <class T>
+void fill(GLenum target, unsigned buffer, std::span<const T> data, GLenum usage) {
+    glBindBuffer(target, buffer);
+    glBufferData(target, static_cast<GLsizeiptr>(data.size_bytes()), data.data(), usage);
+}
+
+void attribute(unsigned index, int count, GLenum type, bool normalised, std::size_t stride, std::size_t offset) {
+    glEnableVertexAttribArray(index);
+    glVertexAttribPointer(index, count, type, normalised ? GL_TRUE : GL_FALSE, static_cast<GLsizei>(stride),
+                          reinterpret_cast<const void*>(offset));
+}
+
+} // namespace
+
+Picture::Picture()
+    : surface_shader_(surface_vertex, surface_fragment), line_shader_(line_vertex, line_fragment),
+      backdrop_shader_(backdrop_vertex, backdrop_fragment) {
+    for (unsigned* array : {&surface_array_, &line_array_, &empty_array_})
+        glGenVertexArrays(1, array);
+    for (unsigned* buffer : {&position_buffer_, &value_buffer_, &index_buffer_, &line_buffer_})
+        glGenBuffers(1, buffer);
+
+    glBindVertexArray(surface_array_);
+    glBindBuffer(GL_ARRAY_BUFFER, position_buffer_);
+    attribute(0, 3, GL_FLOAT, false, sizeof(Vertex), offsetof(Vertex, position));
+    attribute(1, 3, GL_FLOAT, false, sizeof(Vertex), offsetof(Vertex, normal));
+    glBindBuffer(GL_ARRAY_BUFFER, value_buffer_);
+    attribute(2, 1, GL_FLOAT, false, sizeof(float), 0);
+    glBindBuffer(GL_ELEMENT_ARRAY_BUFFER, index_buffer_);
+
+    glBindVertexArray(line_array_);
+    glBindBuffer(GL_ARRAY_BUFFER, line_buffer_);
+    using scene::Segment;
+    attribute(0, 3, GL_FLOAT, false, sizeof(Segment), offsetof(Segment, a));
+    attribute(1, 3, GL_FLOAT, false, sizeof(Segment), offsetof(Segment, b));
+    attribute(2, 4, GL_UNSIGNED_BYTE, true, sizeof(Segment), offsetof(Segment, colour));
+    attribute(3, 1, GL_FLOAT, false, sizeof(Segment), offsetof(Segment, width_px));
+    attribute(4, 1, GL_FLOAT, false, sizeof(Segment), offsetof(Segment, lift));
+    for (unsigned index = 0; index < 5; ++index)
+        glVertexAttribDivisor(index, 1);
+    glBindVertexArray(0);
+
+    glGenTextures(1, &scale_texture_);
+    glBindTexture(GL_TEXTURE_2D, scale_texture_);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, GL_LINEAR);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, GL_LINEAR);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_S, GL_CLAMP_TO_EDGE);
+
+    glGenFramebuffers(1, &drawn_);
+    glGenFramebuffers(1, &resolved_);
+    glGenRenderbuffers(1, &drawn_colour_);
+    glGenRenderbuffers(1, &drawn_depth_);
+    glGenTextures(1, &resolved_texture_);
+}
+
+Picture::~Picture() {
+    for (unsigned* array : {&surface_array_, &line_array_, &empty_array_})
+        glDeleteVertexArrays(1, array);
+    for (unsigned* buffer : {&position_buffer_, &value_buffer_, &index_buffer_, &line_buffer_})
+        glDeleteBuffers(1, buffer);
+    glDeleteFramebuffers(1, &drawn_);
+    glDeleteFramebuffers(1, &resolved_);
+    glDeleteRenderbuffers(1, &drawn_colour_);
+    glDeleteRenderbuffers(1, &drawn_depth_);
+    glDeleteTextures(1, &resolved_texture_);
+    glDeleteTextures(1, &scale_texture_);
+}
+
+void Picture::upload_surface(const scene::Surface& surface) {
+    std::vector<Vertex> vertices(surface.position.size());
+    for (std::size_t k = 0; k < vertices.size(); ++k)
+        vertices[k] = {surface.position[k], surface.normal[k]};
+    glBindVertexArray(0);
+    fill<Vertex>(GL_ARRAY_BUFFER, position_buffer_, vertices, GL_DYNAMIC_DRAW);
+    fill<std::uint32_t>(GL_ARRAY_BUFFER, index_buffer_, surface.triangle, GL_DYNAMIC_DRAW);
+    index_count_ = static_cast<int>(surface.triangle.size());
+    node_of_vertex_ = surface.node;
+    vertex_values_.assign(node_of_vertex_.size(), 0.0f);
+    fill<float>(GL_ARRAY_BUFFER, value_buffer_, vertex_values_, GL_STREAM_DRAW);
+}
+
+void Picture::upload_values(std::span<const float> per_node) {
+    for (std::size_t k = 0; k < vertex_values_.size(); ++k)
+        vertex_values_[k] = per_node[static_cast<std::size_t>(node_of_vertex_[k])];
+    fill<float>(GL_ARRAY_BUFFER, value_buffer_, vertex_values_, GL_STREAM_DRAW);
+}
+
+void Picture::upload_lines(std::span<const scene::Segment> lines) {
+    fill(GL_ARRAY_BUFFER, line_buffer_, lines, GL_DYNAMIC_DRAW);
+    line_count_ = static_cast<int>(lines.size());
+}
+
+void Picture::upload_scale(std::span<const std::uint8_t> rgb) {
+    glBindTexture(GL_TEXTURE_2D, scale_texture_);
+    glPixelStorei(GL_UNPACK_ALIGNMENT, 1);
+    glTexImage2D(GL_TEXTURE_2D, 0, GL_RGB8, static_cast<GLsizei>(rgb.size() / 3), 1, 0, GL_RGB, GL_UNSIGNED_BYTE,
+                 rgb.data());
+}
+
+void Picture::resize(int width_px, int height_px) {
+    if (width_px == width_px_ && height_px == height_px_)
+        return;
+    width_px_ = width_px;
+    height_px_ = height_px;
+    constexpr int samples = 4;
+    glBindRenderbuffer(GL_RENDERBUFFER, drawn_colour_);
+    glRenderbufferStorageMultisample(GL_RENDERBUFFER, samples, GL_RGBA8, width_px, height_px);
+    glBindRenderbuffer(GL_RENDERBUFFER, drawn_depth_);
+    glRenderbufferStorageMultisample(GL_RENDERBUFFER, samples, GL_DEPTH_COMPONENT24, width_px, height_px);
+    glBindFramebuffer(GL_FRAMEBUFFER, drawn_);
+    glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_RENDERBUFFER, drawn_colour_);
+    glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_DEPTH_ATTACHMENT, GL_RENDERBUFFER, drawn_depth_);
+
+    glBindTexture(GL_TEXTURE_2D, resolved_texture_);
+    glTexImage2D(GL_TEXTURE_2D, 0, GL_RGBA8, width_px, height_px, 0, GL_RGBA, GL_UNSIGNED_BYTE, nullptr);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, GL_NEAREST);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, GL_NEAREST);
+    glBindFramebuffer(GL_FRAMEBUFFER, resolved_);
+    glFramebufferTexture2D(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_TEXTURE_2D, resolved_texture_, 0);
+}
+
+void Picture::draw(const scene::Projection& projection, const Look& look, int width_px, int height_px) {
+    resize(std::max(width_px, 1), std::max(height_px, 1));
+    glBindFramebuffer(GL_FRAMEBUFFER, drawn_);
+    glViewport(0, 0, width_px_, height_px_);
+    glDisable(GL_SCISSOR_TEST);
+    glDisable(GL_CULL_FACE);
+    glEnable(GL_MULTISAMPLE);
+    glDepthMask(GL_TRUE);
+    glClear(GL_DEPTH_BUFFER_BIT);
+
+    glDisable(GL_DEPTH_TEST);
+    glDisable(GL_BLEND);
+    backdrop_shader_.use();
+    backdrop_shader_.set("bottom", look.background_low);
+    backdrop_shader_.set("top", look.background_high);
+    glBindVertexArray(empty_array_);
+    glDrawArrays(GL_TRIANGLES, 0, 3);
+
+    glEnable(GL_DEPTH_TEST);
+    glDepthFunc(GL_LEQUAL);
+    glActiveTexture(GL_TEXTURE0);
+    glBindTexture(GL_TEXTURE_2D, scale_texture_);
+    surface_shader_.use();
+    surface_shader_.set("view_from_part", projection.view_from_part);
+    surface_shader_.set("clip_from_view", projection.clip_from_view);
+    surface_shader_.set("show_field", look.show_field ? 1 : 0);
+    surface_shader_.set("metal", look.metal);
+    surface_shader_.set("low", look.low);
+    surface_shader_.set("high", look.high);
+    surface_shader_.set("scale", 0);
+    const int isolines = std::min(static_cast<int>(look.isolines.size()), 8);
+    surface_shader_.set("isoline_count", isolines);
+    if (isolines > 0)
+        surface_shader_.set("isolines", look.isolines.data(), isolines);
+    surface_shader_.set("isoline_colour", look.isoline_colour);
+    glBindVertexArray(surface_array_);
+    glDrawElements(GL_TRIANGLES, index_count_, GL_UNSIGNED_INT, nullptr);
+
+    glEnable(GL_BLEND);
+    glBlendFunc(GL_SRC_ALPHA, GL_ONE_MINUS_SRC_ALPHA);
+    line_shader_.use();
+    line_shader_.set("view_from_part", projection.view_from_part);
+    line_shader_.set("clip_from_view", projection.clip_from_view);
+    line_shader_.set("view_px", Eigen::Vector2f(static_cast<float>(width_px_), static_cast<float>(height_px_)));
+    glBindVertexArray(line_array_);
+    glDrawArraysInstanced(GL_TRIANGLE_STRIP, 0, 4, line_count_);
+    glBindVertexArray(0);
+    glDisable(GL_DEPTH_TEST);
+
+    glBindFramebuffer(GL_READ_FRAMEBUFFER, drawn_);
+    glBindFramebuffer(GL_DRAW_FRAMEBUFFER, resolved_);
+    glBlitFramebuffer(0, 0, width_px_, height_px_, 0, 0, width_px_, height_px_, GL_COLOR_BUFFER_BIT, GL_NEAREST);
+    glBindFramebuffer(GL_FRAMEBUFFER, 0);
+}
+
+} // namespace holdtrue::app::gl

@@ -1,0 +1,121 @@
+#include "app/scene/camera.h"
+
+#include <Eigen/Geometry>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace holdtrue::app::scene {
+
+namespace {
+
+constexpr double pi = std::numbers::pi;
+constexpr double steepest_rad = 0.5 * pi - 1e-4; // at the pole itself "up" would be undefined
+constexpr double nearest_m = 0.02, farthest_m = 60.0;
+
+Eigen::Vector3d towards_eye(const Camera& camera) {
+    const double c = std::cos(camera.elevation_rad);
+    return {c * std::cos(camera.azimuth_rad), c * std::sin(camera.azimuth_rad), std::sin(camera.elevation_rad)};
+}
+
+} // namespace
+
+Eigen::Vector3d Camera::eye() const { return target + distance_m * towards_eye(*this); }
+Eigen::Vector3d Camera::right() const { return {-std::sin(azimuth_rad), std::cos(azimuth_rad), 0}; }
+Eigen::Vector3d Camera::up() const { return towards_eye(*this).cross(right()); }
+
+void orbit(Camera& camera, double dx_px, double dy_px) {
+    constexpr double rad_per_px = 0.006;
+    camera.azimuth_rad = std::remainder(camera.azimuth_rad - dx_px * rad_per_px, 2 * pi);
+    camera.elevation_rad = std::clamp(camera.elevation_rad + dy_px * rad_per_px, -steepest_rad, steepest_rad);
+}
+
+void pan(Camera& camera, double dx_px, double dy_px, double view_height_px) {
+    const double metres_per_px = 2 * camera.distance_m * std::tan(camera.field_rad / 2) / std::max(view_height_px, 1.0);
+    camera.target += (-dx_px * camera.right() + dy_px * camera.up()) * metres_per_px;
+}
+
+void zoom(Camera& camera, double factor, std::optional<Eigen::Vector3d> about) {
+    const double distance_m = std::clamp(camera.distance_m * factor, nearest_m, farthest_m);
+    const double applied = distance_m / camera.distance_m;
+    if (about)
+        camera.target = *about + (camera.target - *about) * applied;
+    camera.distance_m = distance_m;
+}
+
+void look_from(Camera& camera, StandardView view) {
+    switch (view) {
+    case StandardView::front: camera.azimuth_rad = -pi / 2, camera.elevation_rad = 0; break;
+    case StandardView::back: camera.azimuth_rad = pi / 2, camera.elevation_rad = 0; break;
+    case StandardView::left: camera.azimuth_rad = pi, camera.elevation_rad = 0; break;
+    case StandardView::right: camera.azimuth_rad = 0, camera.elevation_rad = 0; break;
+    case StandardView::top: camera.azimuth_rad = -pi / 2, camera.elevation_rad = steepest_rad; break;
+    case StandardView::bottom: camera.azimuth_rad = -pi / 2, camera.elevation_rad = -steepest_rad; break;
+    case StandardView::corner: camera.azimuth_rad = -0.9, camera.elevation_rad = 0.5; break;
+    }
+}
+
+void fit(Camera& camera, const Box& box, double aspect) {
+    if (box.empty())
+        return;
+    camera.target = 0.5 * (box.low + box.high);
+    const double tan_v = std::tan(camera.field_rad / 2), tan_h = tan_v * std::max(aspect, 0.1);
+    const Eigen::Vector3d back = towards_eye(camera), right = camera.right(), up = camera.up();
+    double distance_m = nearest_m;
+    // Each corner asks for a distance of its own; the largest serves all.
+    for (int k = 0; k < 8; ++k) {
+        const Eigen::Vector3d corner{k & 1 ? box.high.x() : box.low.x(), k & 2 ? box.high.y() : box.low.y(),
+                                     k & 4 ? box.high.z() : box.low.z()};
+        const Eigen::Vector3d offset = corner - camera.target;
+        const double sideways = std::max(std::abs(offset.dot(right)) / tan_h, std::abs(offset.dot(up)) / tan_v);
+        distance_m = std::max(distance_m, 1.12 * sideways + offset.dot(back));
+    }
+    camera.distance_m = std::min(distance_m, farthest_m);
+}
+
+Eigen::Matrix3d standing(const Eigen::Vector3d& up) {
+    const Eigen::Vector3d z = Eigen::Vector3d::UnitZ(), direction = up.normalized();
+    if (direction.dot(z) < -0.999999) // upside down: over the long axis, as a person would turn it
+        return Eigen::AngleAxisd(pi, Eigen::Vector3d::UnitX()).toRotationMatrix();
+    return Eigen::Quaterniond::FromTwoVectors(direction, z).toRotationMatrix();
+}
+
+Projection::Projection(const Camera& camera, const Eigen::Matrix3d& part_to_room, double width_px, double height_px)
+    : width_px_(std::max(width_px, 1.0)), height_px_(std::max(height_px, 1.0)),
+      focal_(1 / std::tan(camera.field_rad / 2)) {
+    Eigen::Matrix3d eye_axes; // rows
+    eye_axes.row(0) = camera.right();
+    eye_axes.row(1) = camera.up();
+    eye_axes.row(2) = towards_eye(camera);
+    rotation_ = eye_axes * part_to_room;
+    eye_part_ = part_to_room.transpose() * camera.eye();
+
+    view_from_part.topLeftCorner<3, 3>() = rotation_.cast<float>();
+    view_from_part.topRightCorner<3, 1>() = (-(rotation_ * eye_part_)).cast<float>();
+
+    const double near_m = std::max(camera.distance_m * 0.02, 0.002), far_m = camera.distance_m * 4 + 4;
+    clip_from_view.setZero();
+    clip_from_view(0, 0) = static_cast<float>(focal_ * height_px_ / width_px_);
+    clip_from_view(1, 1) = static_cast<float>(focal_);
+    clip_from_view(2, 2) = static_cast<float>(-(far_m + near_m) / (far_m - near_m));
+    clip_from_view(2, 3) = static_cast<float>(-2 * far_m * near_m / (far_m - near_m));
+    clip_from_view(3, 2) = -1;
+}
+
+Projection::OnScreen Projection::to_screen(const Eigen::Vector3d& part_point) const {
+    const Eigen::Vector3d seen = rotation_ * (part_point - eye_part_);
+    const double depth_m = -seen.z();
+    const double scale = 0.5 * height_px_ * focal_ / (std::abs(depth_m) < 1e-9 ? 1e-9 : depth_m);
+    return {0.5 * width_px_ + seen.x() * scale, 0.5 * height_px_ - seen.y() * scale, depth_m};
+}
+
+Projection::Ray Projection::ray(double x_px, double y_px) const {
+    const double half = 0.5 * height_px_;
+    const Eigen::Vector3d seen{(x_px - 0.5 * width_px_) / (half * focal_), (half - y_px) / (half * focal_), -1};
+    return {eye_part_, (rotation_.transpose() * seen).normalized()};
+}
+
+double Projection::metres_per_pixel(double depth_m) const { return depth_m / (0.5 * height_px_ * focal_); }
+
+} // namespace holdtrue::app::scene

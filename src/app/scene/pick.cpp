@@ -1,0 +1,166 @@
+#include "app/scene/pick.h"
+
+#include <Eigen/Geometry>
+
+#include <algorithm>
+#include <cmath>
+
+namespace holdtrue::app::scene {
+
+namespace {
+
+using Index = std::size_t;
+
+// Slab test: does the ray pass through the box before `farthest`?
+bool meets(const Box& box, const Projection::Ray& ray, double farthest) {
+    double enter = 0, leave = farthest;
+    for (int axis = 0; axis < 3; ++axis) {
+        const double inverse = 1 / (std::abs(ray.direction[axis]) < 1e-15 ? 1e-15 : ray.direction[axis]);
+        double t0 = (box.low[axis] - ray.origin[axis]) * inverse, t1 = (box.high[axis] - ray.origin[axis]) * inverse;
+        if (t0 > t1)
+            std::swap(t0, t1);
+        enter = std::max(enter, t0);
+        leave = std::min(leave, t1);
+    }
+    return enter <= leave;
+}
+
+struct TriangleHit {
+    double along, u, v; // weights of the second and third corner
+};
+// Moeller and Trumbore 1997, both sides.
+std::optional<TriangleHit> meets(const Projection::Ray& ray, const part::Point& a, const part::Point& b,
+                                 const part::Point& c) {
+    const part::Point e1 = b - a, e2 = c - a, p = ray.direction.cross(e2);
+    const double determinant = e1.dot(p);
+    if (std::abs(determinant) < 1e-18)
+        return {};
+    const part::Point s = ray.origin - a, q = s.cross(e1);
+    const double u = s.dot(p) / determinant, v = ray.direction.dot(q) / determinant;
+    const double along = e2.dot(q) / determinant;
+    if (u < 0 || v < 0 || u + v > 1 || along <= 0)
+        return {};
+    return TriangleHit{along, u, v};
+}
+
+double distance_to_segment(double x, double y, const Projection::OnScreen& a, const Projection::OnScreen& b,
+                           double& share) {
+    const double dx = b.x_px - a.x_px, dy = b.y_px - a.y_px, length2 = dx * dx + dy * dy;
+    share = length2 > 0 ? std::clamp(((x - a.x_px) * dx + (y - a.y_px) * dy) / length2, 0.0, 1.0) : 0;
+    return std::hypot(x - a.x_px - share * dx, y - a.y_px - share * dy);
+}
+
+// A bead sits on the sheet: what covers it by less than a few millimetres does not hide it.
+double slack_m(const Projection& projection, double depth_m) {
+    return 0.008 + 2 * projection.metres_per_pixel(depth_m);
+}
+
+} // namespace
+
+CellFinder::CellFinder(const part::Mesh& mesh, std::vector<part::Point> place) : mesh_(mesh), place_(std::move(place)) {
+    // Cells of a grid row lie side by side, so a short run of cell numbers fills a small box.
+    constexpr int run_length = 16;
+    for (int first = 0; first < mesh.cell_count(); first += run_length) {
+        Run run{first, std::min(first + run_length, mesh.cell_count()), {}};
+        for (int cell = run.first_cell; cell < run.last_cell; ++cell)
+            if (mesh.cell_alive[Index(cell)])
+                for (const int node : mesh.cell_nodes[Index(cell)])
+                    run.box.add(place_[Index(node)]);
+        if (!run.box.empty())
+            runs_.push_back(run);
+    }
+}
+
+std::optional<CellFinder::Hit> CellFinder::first_hit(const Projection::Ray& ray) const {
+    std::optional<Hit> found;
+    double nearest = 1e30;
+    for (const Run& run : runs_) {
+        if (!meets(run.box, ray, nearest))
+            continue;
+        for (int cell = run.first_cell; cell < run.last_cell; ++cell) {
+            if (!mesh_.cell_alive[Index(cell)])
+                continue;
+            const auto& n = mesh_.cell_nodes[Index(cell)];
+            for (const bool second : {false, true}) {
+                const Index k1 = second ? 2 : 1, k2 = second ? 3 : 2;
+                const auto hit = meets(ray, place_[Index(n[0])], place_[Index(n[k1])], place_[Index(n[k2])]);
+                if (!hit || hit->along >= nearest)
+                    continue;
+                nearest = hit->along;
+                Hit result;
+                result.along_m = hit->along;
+                result.place.cell = cell;
+                result.place.node = n;
+                result.place.weight = {1 - hit->u - hit->v, 0, 0, 0};
+                result.place.weight[k1] = hit->u;
+                result.place.weight[k2] = hit->v;
+                result.place.position = ray.origin + hit->along * ray.direction;
+                result.place.distance_m = 0;
+                found = result;
+            }
+        }
+    }
+    return found;
+}
+
+bool CellFinder::hidden(const part::Point& eye, const part::Point& point, double slack_m) const {
+    const double distance_m = (point - eye).norm();
+    const Projection::Ray ray{eye, (point - eye) / std::max(distance_m, 1e-9)};
+    const double enough_m = distance_m - slack_m;
+    for (const Run& run : runs_) {
+        if (!meets(run.box, ray, enough_m))
+            continue;
+        for (int cell = run.first_cell; cell < run.last_cell; ++cell) {
+            if (!mesh_.cell_alive[Index(cell)])
+                continue;
+            const auto& n = mesh_.cell_nodes[Index(cell)];
+            for (const Index k : {Index(1), Index(2)})
+                if (const auto hit =
+                        meets(ray, place_[Index(n[0])], place_[Index(n[k])], place_[Index(n[k + 1])]);
+                    hit && hit->along < enough_m)
+                    return true;
+        }
+    }
+    return false;
+}
+
+std::optional<PickedPass> pick_pass(const PassLines& passes, const Projection& projection, const CellFinder& cells,
+                                    double x_px, double y_px, double reach_px) {
+    std::optional<PickedPass> best;
+    for (Index p = 0; p < passes.line.size(); ++p) {
+        const std::vector<part::Point>& line = passes.line[p];
+        double distance_px = 1e30, depth_m = 0;
+        part::Point nearest;
+        for (Index k = 0; k + 1 < line.size(); ++k) {
+            const auto a = projection.to_screen(line[k]), b = projection.to_screen(line[k + 1]);
+            if (a.depth_m <= 0 || b.depth_m <= 0)
+                continue;
+            double share = 0;
+            const double px = distance_to_segment(x_px, y_px, a, b, share);
+            if (px < distance_px) {
+                distance_px = px;
+                nearest = line[k] + share * (line[k + 1] - line[k]);
+                depth_m = a.depth_m + share * (b.depth_m - a.depth_m);
+            }
+        }
+        if (distance_px > reach_px)
+            continue;
+        const bool hidden = cells.hidden(projection.eye(), nearest, slack_m(projection, depth_m));
+        const bool better = !best || (best->hidden && !hidden) ||
+                            (best->hidden == hidden && distance_px < best->distance_px - 1e-9);
+        if (better)
+            best = PickedPass{static_cast<int>(p), distance_px, hidden};
+    }
+    return best;
+}
+
+std::vector<bool> hidden_passes(const PassLines& passes, const Projection& projection, const CellFinder& cells) {
+    std::vector<bool> hidden;
+    for (const part::Point& middle : passes.middle) {
+        const double depth_m = projection.to_screen(middle).depth_m;
+        hidden.push_back(depth_m <= 0 || cells.hidden(projection.eye(), middle, slack_m(projection, depth_m)));
+    }
+    return hidden;
+}
+
+} // namespace holdtrue::app::scene

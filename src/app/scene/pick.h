@@ -1,0 +1,49 @@
+// What lies under the pointer: a place on the sheet, or a pass of the weld.
+#pragma once
+
+#include "app/scene/camera.h"
+#include "app/scene/pass_lines.h"
+#include "part/mesh.h"
+
+#include <optional>
+#include <vector>
+
+namespace holdtrue::app::scene {
+
+// Boxes about runs of cells, so that a ray looks at a few cells only. Refers to `mesh`, which must outlive it;
+// `place` (node_count) is copied: where the nodes are drawn.
+class CellFinder {
+public:
+    CellFinder(const part::Mesh& mesh, std::vector<part::Point> place);
+
+    struct Hit {
+        part::Attachment place; // cell, nodes, weights; position is where it is drawn
+        double along_m = 0;     // from the ray's origin
+    };
+    std::optional<Hit> first_hit(const Projection::Ray& ray) const;
+    // Whether metal lies between the eye and the point, more than `slack_m` before it.
+    bool hidden(const part::Point& eye, const part::Point& point, double slack_m) const;
+
+private:
+    struct Run {
+        int first_cell, last_cell;
+        Box box;
+    };
+    const part::Mesh& mesh_;
+    std::vector<part::Point> place_;
+    std::vector<Run> runs_;
+};
+
+// The pass whose line comes nearest to the pointer, within reach_px; one in sight goes before one behind metal.
+struct PickedPass {
+    int pass = -1;
+    double distance_px = 0;
+    bool hidden = false;
+};
+std::optional<PickedPass> pick_pass(const PassLines& passes, const Projection& projection, const CellFinder& cells,
+                                    double x_px, double y_px, double reach_px);
+
+// Whether the middle of each pass is behind metal; pass_count.
+std::vector<bool> hidden_passes(const PassLines& passes, const Projection& projection, const CellFinder& cells);
+
+} // namespace holdtrue::app::scene

@@ -1,0 +1,106 @@
+// Everything that can be asked of the session, as values. A bench reads the session and adds actions; the session
+// applies them at one place per frame. A list of actions is a test, and a demo: each has a written form, one a line
+// (action_text.h).
+#pragma once
+
+#include "app/session/plan_edit.h"
+#include "app/session/preferences.h"
+#include "app/session/view.h"
+#include "app/scene/camera.h"
+#include "arc/arc.h"
+
+#include <cstdint>
+#include <filesystem>
+#include <string>
+#include <variant>
+#include <vector>
+
+namespace holdtrue::app::act {
+
+// Files
+struct Open { std::filesystem::path file; }; // exercise or plan, by its ending
+struct Save {};                              // where the plan came from
+struct SaveAs { std::filesystem::path file; };
+struct NewPlan {};
+struct Recover {};         // what autosave kept from a session that did not end well
+struct ForgetRecovery {};
+struct DismissProblems {};
+struct Quit { bool even_unsaved = false; };
+struct StayOpen {};        // the answer "no" to the question about unsaved changes
+
+// The plan
+struct Undo {};
+struct Redo {};
+struct WeldNext { int pass; };        // appends it; if it is in the plan already, turns its direction round
+struct ReverseMove { int move; };
+struct RemoveMove { int move; };
+struct ShiftMove { int from, to; };
+struct AddWait { double time_s = 0; double until_below_k = 0; int at = -1; }; // 0: not asked; at -1: at the end
+struct SetWait { int move; double time_s; double until_below_k; };
+struct AddTurn { int pose; };
+struct AddClamp { int clamp; bool fix; };
+struct LayOut { std::vector<int> joints; part::PassKind kind; Pattern pattern; };
+struct ClearMoves {};
+struct SetMoveCard { int move, card; };
+struct ChangeCard { int card; arc::SettingCard value; std::string field; }; // field names the gesture
+struct AddCard { std::string group; };                                      // a card of its own for tacks, plugs or a group
+struct Predict { int gauge; weld::Sense sense; };
+
+// The simulation
+struct StartWeld {};
+struct CancelWeld {};
+struct KeepForComparison {};
+struct TryAgain {}; // keeps the outcome for comparison and goes back to the order
+
+// Beside the job
+struct AddTrainee { std::string name; };
+struct ChooseTrainee { std::int64_t id; };
+struct Answer { std::string question, given; bool right; double thinking_s; }; // question: "lesson/id"
+struct QuickCheck { arc::SettingCard card; arc::Section section; };            // the Check bench's own card and joint
+
+// The view
+struct ShowBench { Bench bench; };
+struct Play {};
+struct Pause {};
+struct SetTime { double time_s; };
+struct StepMove { int by; };
+struct SetSpeed { double factor; };
+struct ShowField { Field field; };
+struct SetExaggeration { double factor; }; // 0: as suggested
+struct LookFrom { scene::StandardView view; };
+struct Fit {};
+struct SetCamera { scene::Camera camera; };
+struct ChoosePass { int pass; };
+struct ChooseMove { int move; };
+struct ChooseGauge { int gauge; };
+struct ChooseCard { int card; };
+struct ChooseJoint { int joint; }; // on which the chosen card is judged
+struct Probe { part::Attachment place; };
+struct ClearProbe {};
+enum class Switch { isotherms, numbers, deformed, compare, shortcuts };
+struct Toggle { Switch what; };
+
+// Preferences
+struct SetLanguage { Language language; };
+struct SetUnits { units::System system; };
+struct SetShade { Shade shade; };
+struct SetScale { double scale; };
+
+} // namespace holdtrue::app::act
+
+namespace holdtrue::app {
+
+using Action =
+    std::variant<act::Open, act::Save, act::SaveAs, act::NewPlan, act::Recover, act::ForgetRecovery,
+                 act::DismissProblems, act::Quit, act::StayOpen, act::Undo, act::Redo, act::WeldNext, act::ReverseMove,
+                 act::RemoveMove, act::ShiftMove, act::AddWait, act::SetWait, act::AddTurn, act::AddClamp, act::LayOut,
+                 act::ClearMoves, act::SetMoveCard, act::ChangeCard, act::AddCard, act::Predict, act::StartWeld,
+                 act::CancelWeld, act::KeepForComparison, act::TryAgain, act::AddTrainee,
+                 act::ChooseTrainee, act::Answer, act::QuickCheck, act::ShowBench, act::Play, act::Pause,
+                 act::SetTime, act::StepMove, act::SetSpeed, act::ShowField, act::SetExaggeration, act::LookFrom,
+                 act::Fit, act::SetCamera, act::ChoosePass, act::ChooseMove, act::ChooseGauge, act::ChooseCard,
+                 act::ChooseJoint,                 act::Probe, act::ClearProbe, act::Toggle, act::SetLanguage, act::SetUnits, act::SetShade,
+                 act::SetScale>;
+using Actions = std::vector<Action>;
+
+} // namespace holdtrue::app

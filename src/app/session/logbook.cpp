@@ -1,0 +1,58 @@
+#include "app/session/logbook.h"
+
+#include <algorithm>
+
+namespace holdtrue::app {
+
+void Logbook::open() {
+    if (record_)
+        return;
+    record_ = std::make_unique<record::Record>(file_);
+    refresh();
+}
+
+void Logbook::refresh() {
+    trainees_ = record_->trainees();
+    current_ = record_->current_trainee();
+    attempts_.clear();
+    progress_.clear();
+    questions_.clear();
+    if (!current_)
+        return;
+    attempts_ = record_->attempts(current_->id);
+    std::ranges::reverse(attempts_);
+    progress_ = record::exercise_progress(*record_, current_->id);
+    questions_ = record::question_progress(*record_, current_->id);
+}
+
+void Logbook::add_trainee(const std::string& name) {
+    open();
+    record_->set_current_trainee(record_->add_trainee(name).id);
+    refresh();
+}
+
+void Logbook::choose_trainee(std::int64_t id) {
+    open();
+    record_->set_current_trainee(id);
+    refresh();
+}
+
+void Logbook::add_attempt(record::Attempt attempt) {
+    open();
+    if (!current_)
+        return;
+    attempt.trainee = current_->id;
+    record_->add_attempt(attempt);
+    refresh();
+}
+
+void Logbook::add_answer(record::GivenAnswer answer) {
+    open();
+    if (!current_)
+        return;
+    answer.trainee = current_->id;
+    record_->add_answer(answer);
+    refresh();
+}
+
+} // namespace holdtrue::app

@@ -1,0 +1,29 @@
+// Changes to a plan's moves. Pure functions of values; what may follow on what is weld/check_plan.h's to say.
+#pragma once
+
+#include "part/part.h"
+#include "weld/plan.h"
+
+#include <vector>
+
+namespace holdtrue::app {
+
+// The move that welds a pass, or -1.
+int move_of_pass(const weld::Plan& plan, int pass);
+int passes_left(const part::Part& part, const weld::Plan& plan);
+
+// Ways to lay the passes of joints, in one go.
+enum class Pattern { along, backstep, skip, middle_out, alternate };
+
+// The passes of these joints that the standing lacks, in the pattern's order and direction; tacks and plugs too, when
+// the joint has nothing else left. Alternate takes the joints by turns; the others finish one before the next.
+std::vector<weld::WeldPass> laid_out(const part::Part& part, const weld::Plan& plan, const std::vector<int>& joints,
+                                     part::PassKind kind, Pattern pattern);
+
+// Appends welds, with the turns they need between them where the fixture allows one.
+void append_welds(const part::Part& part, weld::Plan& plan, const std::vector<weld::WeldPass>& welds);
+
+// Moves `from` to where `to` is now.
+void shift_move(weld::Plan& plan, std::size_t from, std::size_t to);
+
+} // namespace holdtrue::app

@@ -1,0 +1,38 @@
+// The plan under work with all its earlier and later states: undo and redo without limit. Every state has a number of
+// its own, by which the session knows whether an outcome or a file still belongs to what is on the bench.
+#pragma once
+
+#include "weld/plan.h"
+
+#include <vector>
+
+namespace holdtrue::app {
+
+class PlanHistory {
+public:
+    explicit PlanHistory(weld::Plan start = {});
+
+    const weld::Plan& plan() const { return states_[at_].plan; }
+    int revision() const { return states_[at_].revision; }
+
+    // `continues` names the gesture a change belongs to (dragging one slider); changes of the same gesture that follow
+    // each other are one step back. Empty: a step of its own.
+    void change(weld::Plan plan, std::string continues = {});
+    bool can_undo() const { return at_ > 0; }
+    bool can_redo() const { return at_ + 1 < states_.size(); }
+    void undo();
+    void redo();
+    void set_file(const std::filesystem::path& file); // where the plan is kept is no part of its history
+
+private:
+    struct State {
+        weld::Plan plan;
+        int revision = 0;
+    };
+    std::vector<State> states_;
+    std::size_t at_ = 0;
+    int last_revision_ = 0;
+    std::string gesture_;
+};
+
+} // namespace holdtrue::app

@@ -1,0 +1,68 @@
+#include "app/session/preferences.h"
+
+#include "text/atomic_file.h"
+#include "text/toml_reader.h"
+
+#include <algorithm>
+#include <sstream>
+
+namespace holdtrue::app {
+
+namespace {
+
+// As a TOML basic string.
+std::string quoted(const std::string& plain) {
+    std::string result = "\"";
+    for (const char c : plain) {
+        if (c == '"' || c == '\\')
+            result += '\\';
+        result += c;
+    }
+    return result + '"';
+}
+
+} // namespace
+
+Preferences read_preferences(const std::filesystem::path& file) {
+    Preferences preferences;
+    std::error_code ignored;
+    if (!std::filesystem::exists(file, ignored))
+        return preferences;
+    text::Document document = text::Document::read(file);
+    text::Table root = document.root();
+    preferences.language = root.choice<Language>(
+        "language", {{"english", Language::english}, {"spanish", Language::spanish}}, preferences.language);
+    preferences.units = root.choice<units::System>(
+        "units", {{"metric", units::System::metric}, {"imperial", units::System::imperial}}, preferences.units);
+    preferences.shade =
+        root.choice<Shade>("shade", {{"light", Shade::light}, {"dark", Shade::dark}}, preferences.shade);
+    preferences.scale = root.number("scale", {0, 2.5}, preferences.scale);
+    for (const std::string& name : root.texts("recent", false))
+        preferences.recent.emplace_back(name);
+    document.finish();
+    return preferences;
+}
+
+void save_preferences(const Preferences& preferences, const std::filesystem::path& file) {
+    std::ostringstream out;
+    out << "language = " << (preferences.language == Language::spanish ? "\"spanish\"" : "\"english\"") << '\n'
+        << "units = " << (preferences.units == units::System::imperial ? "\"imperial\"" : "\"metric\"") << '\n'
+        << "shade = " << (preferences.shade == Shade::dark ? "\"dark\"" : "\"light\"") << '\n'
+        << "scale = " << preferences.scale << "\nrecent = [\n";
+    for (const auto& recent : preferences.recent)
+        out << "    " << quoted(recent.string()) << ",\n";
+    out << "]\n";
+    std::filesystem::create_directories(file.parent_path());
+    text::write_atomically(file, out.str());
+}
+
+void remember(Preferences& preferences, const std::filesystem::path& file) {
+    constexpr std::size_t kept = 10;
+    const auto full = std::filesystem::absolute(file).lexically_normal();
+    std::erase(preferences.recent, full);
+    preferences.recent.insert(preferences.recent.begin(), full);
+    if (preferences.recent.size() > kept)
+        preferences.recent.resize(kept);
+}
+
+} // namespace holdtrue::app

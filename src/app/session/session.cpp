@@ -1,0 +1,343 @@
+#include "app/session/session.h"
+
+#include "app/scene/moment.h"
+#include "app/scene/surface.h"
+#include "arc/read_shop.h"
+#include "grading/read_exercise.h"
+#include "text/assets.h"
+#include "text/toml_reader.h"
+#include "weld/choose_card.h"
+#include "weld/read_plan.h"
+#include "weld/save_plan.h"
+
+#include <algorithm>
+#include <cstdlib>
+
+namespace holdtrue::app {
+
+namespace fs = std::filesystem;
+
+namespace {
+
+fs::path configuration_folder() {
+    if (const char* base = std::getenv("XDG_CONFIG_HOME"); base && *base)
+        return fs::path(base) / "holdtrue";
+    if (const char* home = std::getenv("HOME"); home && *home)
+        return fs::path(home) / ".config" / "holdtrue";
+    return fs::temp_directory_path() / "holdtrue";
+}
+
+bool is_exercise(const fs::path& file) { return file.string().ends_with(".exercise.toml"); }
+
+// Only what the list shows is read here; an exercise with a mistake is listed too, and told of when it is opened.
+std::vector<ShippedExercise> exercises_in(const fs::path& folder) {
+    std::vector<ShippedExercise> found;
+    std::error_code ignored;
+    for (const auto& entry : fs::recursive_directory_iterator(folder, ignored)) {
+        if (!is_exercise(entry.path()))
+            continue;
+        ShippedExercise shipped{entry.path(), entry.path().stem().stem().string(), {}, 1};
+        shipped.title = shipped.name;
+        try {
+            text::Document document = text::Document::read(entry.path());
+            shipped.title = document.root().text("title", shipped.name);
+            shipped.level = document.root().integer("level", 1, 3, 1);
+        } catch (const text::InputError&) { // listed by its file name
+        }
+        found.push_back(std::move(shipped));
+    }
+    std::ranges::sort(found, [](const auto& a, const auto& b) {
+        return a.level != b.level ? a.level < b.level : a.name < b.name;
+    });
+    return found;
+}
+
+bool is_plan(const fs::path& file) { return file.string().ends_with(".plan.toml"); }
+
+} // namespace
+
+Places usual_places() { return {text::assets_folder(), text::lessons_folder(), configuration_folder(), record::default_path()}; }
+
+Session::Session(Places places, std::function<void()> wake)
+    : places_(std::move(places)), logbook_(places_.record), worker_(std::move(wake)) {
+    guarded([&] { preferences_ = read_preferences(places_.configuration / "preferences.toml"); });
+    exercises_ = exercises_in(places_.lessons);
+    std::error_code ignored;
+    if (fs::exists(autosave_file(), ignored))
+        question_ = Question::recover;
+}
+
+double Session::exaggeration() const {
+    if (view_.exaggeration > 0)
+        return view_.exaggeration;
+    return marked_ ? scene::suggested_exaggeration(*marked_->outcome) : 1.0;
+}
+
+int Session::shown_pose() const {
+    const bool shows_outcome = marked_ && (view_.bench == Bench::weld || view_.bench == Bench::inspect);
+    if (!shows_outcome)
+        return job_state_.pose;
+    const weld::Outcome& outcome = *marked_->outcome;
+    const int move = scene::moment_at(outcome, view_.time_s).move;
+    return weld::state_before(outcome.plan, part(), static_cast<std::size_t>(move) + 1).pose;
+}
+
+void Session::guarded(const std::function<void()>& work) {
+    try {
+        work();
+    } catch (const text::InputError& error) {
+        problems_ = error.problems();
+    } catch (const fs::filesystem_error& error) {
+        problems_ = {{error.path1().string(), 0, error.code().message(), "check the folder and that you may write it"}};
+    }
+}
+
+int Session::card_for(int pass) const { return std::max(weld::choose_card(part(), pass, plan().cards), 0); }
+
+fs::path Session::autosave_file() const { return places_.configuration / "unsaved.plan.toml"; }
+
+void Session::open(const fs::path& file) {
+    if (is_exercise(file))
+        open_exercise(file);
+    else if (is_plan(file)) {
+        const fs::path exercise = weld::exercise_of(file);
+        if (exercise.empty() && !exercise_)
+            throw text::InputError(file.string(), 0, "the plan names no exercise, and none is on the bench",
+                                   "open the exercise first, then the plan");
+        std::error_code ignored;
+        if (!exercise.empty() && !(exercise_ && fs::equivalent(exercise, exercise_->file, ignored)))
+            open_exercise(exercise);
+        begin_plan(weld::read_plan(file, *exercise_->part, *exercise_->shop), true);
+        history_.set_file(file);
+    } else
+        throw text::InputError(file.string(), 0, "is neither an exercise nor a plan",
+                               "open a file that ends in .exercise.toml or .plan.toml");
+    remember(preferences_, file);
+    save_preferences_now();
+}
+
+void Session::open_exercise(const fs::path& file) {
+    // All is read before anything on the bench is given up.
+    auto exercise = std::make_shared<const grading::Exercise>(grading::read_exercise(file));
+    if (!rule_book_)
+        rule_book_ = arc::RuleBook::read(places_.assets / "rules");
+    auto mesh = std::make_shared<const part::Mesh>(part::build_mesh(*exercise->part));
+    exercise_ = std::move(exercise);
+    mesh_ = std::move(mesh);
+    opened_ms_ = record::now_ms();
+    kept_.reset();
+    view_ = View();
+    begin_plan(fresh_plan(*exercise_), true);
+    scene::look_from(view_.camera, scene::StandardView::corner);
+}
+
+scene::Box Session::room_box() const {
+    const Eigen::Matrix3d turned = scene::standing(part().poses[static_cast<std::size_t>(shown_pose())].up);
+    scene::Box box;
+    for (const part::Point& point : mesh_->position_m)
+        box.add(turned * point);
+    return box;
+}
+
+void Session::save(const fs::path& file) {
+    weld::Plan plan = history_.plan();
+    plan.exercise = fs::proximate(exercise_->file, fs::absolute(file).parent_path()).generic_string();
+    weld::save_plan(plan, *exercise_->part, file);
+    history_.set_file(file);
+    saved_revision_ = history_.revision();
+    remember(preferences_, file);
+    save_preferences_now();
+    std::error_code ignored;
+    fs::remove(autosave_file(), ignored);
+    news_ = Words{worded("Saved as {0}."), {file.filename().string()}};
+}
+
+void Session::begin_plan(weld::Plan plan, bool saved) {
+    worker_.cancel();
+    worker_.take_finished(); // of another plan
+    history_ = PlanHistory(std::move(plan));
+    // A plan opened anew counts on from numbers no outcome has.
+    saved_revision_ = saved ? history_.revision() : -1;
+    autosaved_revision_ = history_.revision();
+    marked_.reset();
+    preview_.reset();
+    preview_revision_ = -1;
+    view_.pass = view_.move = view_.gauge = -1;
+    view_.card = 0;
+    view_.time_s = 0;
+    view_.playing = false;
+    plan_changed();
+}
+
+void Session::change_plan(weld::Plan plan, std::string gesture) {
+    history_.change(std::move(plan), std::move(gesture));
+    plan_changed();
+}
+
+void Session::plan_changed() {
+    const weld::Plan& plan = history_.plan();
+    job_state_ = weld::state_before(plan, part(), plan.moves.size());
+    plan_problems_ = weld::check_plan(plan, part(), shop());
+    view_.card = std::clamp(view_.card, 0, std::max(static_cast<int>(plan.cards.size()) - 1, 0));
+    if (view_.move >= static_cast<int>(plan.moves.size()))
+        view_.move = -1;
+    view_.playing = false;
+    check_chosen_card();
+    // What is under way is of the plan as it was, so the preview takes its place.
+    if (plan_problems_.empty() && !plan.moves.empty())
+        worker_.start({exercise_, plan, history_.revision(), true});
+    else {
+        worker_.cancel();
+        preview_.reset();
+    }
+}
+
+std::vector<int> Session::card_joints() const {
+    return joints_of(part(), plan().cards[static_cast<std::size_t>(view_.card)]);
+}
+
+void Session::check_chosen_card() {
+    card_check_.reset();
+    if (plan().cards.empty() || !rule_book_)
+        return;
+    const std::vector<int> joints = card_joints();
+    if (joints.empty())
+        return;
+    if (std::ranges::find(joints, view_.joint) == joints.end())
+        view_.joint = joints.front();
+    const part::Joint& joint = part().joints[static_cast<std::size_t>(view_.joint)];
+    card_check_ = check_card(*rule_book_, plan().cards[static_cast<std::size_t>(view_.card)], shop(),
+                             arc::section_of(part(), joint), preferences_.units);
+    if (card_check_)
+        card_check_->joint = view_.joint;
+}
+
+const arc::Shop* Session::check_shop() const { return exercise_ ? exercise_->shop.get() : shipped_shop_.get(); }
+
+void Session::check_quick_card() {
+    quick_check_.reset();
+    if (quick_card_ && rule_book_ && check_shop())
+        quick_check_ = check_card(*rule_book_, quick_card_->card, *check_shop(), quick_card_->section, preferences_.units);
+}
+
+void Session::prepare_bench() {
+    guarded([&] {
+        if (view_.bench == Bench::lessons && lessons_.empty())
+            lessons_ = lesson::read_lessons(places_.lessons);
+        if (view_.bench == Bench::record)
+            logbook_.open();
+        if (view_.bench != Bench::check)
+            return;
+        if (!rule_book_)
+            rule_book_ = arc::RuleBook::read(places_.assets / "rules");
+        if (!check_shop())
+            for (const auto& entry : fs::directory_iterator(places_.assets / "shops"))
+                if (entry.path().string().ends_with(".shop.toml")) {
+                    shipped_shop_ = arc::read_shop(entry.path());
+                    break;
+                }
+        if (!quick_card_ && check_shop())
+            quick_card_ = usual_quick_card(*check_shop());
+        check_quick_card();
+    });
+}
+
+// Every finished weld is an attempt, once somebody has said who is at the bench.
+void Session::log_attempt() {
+    guarded([&] {
+        logbook_.open();
+        const grading::Mark& mark = marked_->mark;
+        record::Attempt attempt;
+        attempt.exercise = exercise_->name;
+        attempt.title = exercise_->title;
+        attempt.plan = weld::plan_toml(marked_->outcome->plan, part());
+        attempt.started_ms = opened_ms_;
+        attempt.ended_ms = record::now_ms();
+        attempt.mark = mark.total;
+        attempt.passed = mark.passed;
+        attempt.points = mark.reached;
+        attempt.program = marked_->outcome->program_version;
+        logbook_.add_attempt(std::move(attempt));
+    });
+}
+
+bool Session::take_finished() {
+    std::optional<Finished> finished = worker_.take_finished();
+    if (!finished)
+        return false;
+    if (finished->job.exercise != exercise_)
+        return false;
+    if (!finished->outcome) {
+        news_ = Words{worded("The simulation stopped: {0}"), {finished->failure}};
+        return true;
+    }
+    if (finished->job.preview) {
+        preview_ = finished->outcome;
+        preview_revision_ = finished->job.revision;
+    } else if (finished->mark) {
+        marked_ = Marked{finished->outcome, std::move(*finished->mark), finished->job.revision};
+        view_.time_s = 0;
+        view_.playing = true;
+        view_.bench = Bench::weld;
+        news_.reset();
+        log_attempt();
+    }
+    return true;
+}
+
+void Session::advance(double real_s) {
+    if (!view_.playing || !marked_)
+        return;
+    const double end_s = marked_->outcome->total_s;
+    view_.time_s = std::min(view_.time_s + real_s * view_.speed, end_s);
+    if (view_.time_s >= end_s)
+        view_.playing = false;
+}
+
+void Session::rest() {
+    if (!unsaved() || history_.revision() == autosaved_revision_)
+        return;
+    autosaved_revision_ = history_.revision();
+    guarded([&] {
+        fs::create_directories(places_.configuration);
+        weld::Plan plan = history_.plan();
+        plan.exercise = fs::proximate(exercise_->file, places_.configuration).generic_string();
+        weld::save_plan(plan, part(), autosave_file());
+    });
+}
+
+void Session::save_preferences_now() {
+    guarded([&] { save_preferences(preferences_, places_.configuration / "preferences.toml"); });
+}
+
+weld::Plan fresh_plan(const grading::Exercise& exercise) {
+    const part::Part& part = *exercise.part;
+    const arc::Shop& shop = *exercise.shop;
+    weld::Plan plan;
+    plan.title = exercise.title;
+    std::vector<std::string> groups;
+    for (const part::Joint& joint : part.joints)
+        if (std::ranges::find(groups, joint.card_group) == groups.end())
+            groups.push_back(joint.card_group);
+    const arc::PowerSource& source = shop.sources.front();
+    for (const std::string& group : groups) {
+        arc::SettingCard card;
+        card.name = group;
+        card.groups = {group};
+        if (!shop.wires.empty()) {
+            card.wire = shop.wires.front().id;
+            card.process = shop.wires.front().process;
+        }
+        if (!shop.gases.empty() && card.process != arc::Process::fcaw_self_114)
+            card.gas = shop.gases.front().id;
+        card.gas_flow_m3_per_s = 12 * units::litre_per_minute;
+        card.volts_v = 0.5 * (source.volts_low_v + source.volts_high_v);
+        card.wire_feed_m_per_s = 0.5 * (source.feed_low_m_per_s + source.feed_high_m_per_s);
+        card.travel_m_per_s = 0.006;
+        card.tip_distance_m = 0.015;
+        plan.cards.push_back(std::move(card));
+    }
+    return plan;
+}
+
+} // namespace holdtrue::app

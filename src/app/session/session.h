@@ -1,0 +1,160 @@
+// The session: what is open, what was chosen, what was found. The window reads it and sends it actions; every action
+// can be asked first (`why_not`), and is applied in one place. It knows no widgets and no files but through the
+// readers, so tests and scripts drive it as the window does. For one thread; simulations run in its worker.
+#pragma once
+
+#include "app/session/actions.h"
+#include "app/session/card_check.h"
+#include "app/session/logbook.h"
+#include "app/session/plan_history.h"
+#include "app/session/worded.h"
+#include "app/session/worker.h"
+#include "lesson/lesson.h"
+#include "text/input_error.h"
+#include "weld/check_plan.h"
+
+#include <functional>
+#include <memory>
+#include <optional>
+
+namespace holdtrue::app {
+
+// Where the program keeps and finds its files.
+struct Places {
+    std::filesystem::path assets, lessons; // shipped
+    std::filesystem::path configuration;   // the user's: preferences, autosave
+    std::filesystem::path record;          // the user's: the SQLite file of the record
+};
+Places usual_places();
+
+// An exercise that ships with the program, as the list shows it.
+struct ShippedExercise {
+    std::filesystem::path file;
+    std::string name, title;
+    int level = 1; // 1 easy to 3 hard
+};
+
+struct Marked {
+    std::shared_ptr<const weld::Outcome> outcome;
+    grading::Mark mark;
+    int revision = -1; // of the plan it belongs to
+};
+
+enum class Question { none, save_before_quitting, recover };
+
+class Session {
+public:
+    explicit Session(Places places, std::function<void()> wake = [] {});
+
+    // What is open. Without an exercise there is no part, no shop and no plan to speak of.
+    bool has_exercise() const { return exercise_ != nullptr; }
+    const grading::Exercise& exercise() const { return *exercise_; }
+    const part::Part& part() const { return *exercise_->part; }
+    const arc::Shop& shop() const { return *exercise_->shop; }
+    const std::shared_ptr<const part::Mesh>& mesh() const { return mesh_; }
+    const weld::Plan& plan() const { return history_.plan(); }
+    int revision() const { return history_.revision(); }
+    bool can_undo() const { return history_.can_undo(); }
+    bool can_redo() const { return history_.can_redo(); }
+    bool unsaved() const { return has_exercise() && history_.revision() != saved_revision_; }
+    const weld::JobState& job_state() const { return job_state_; } // after the plan's last move
+    const std::vector<weld::PlanProblem>& plan_problems() const { return plan_problems_; }
+
+    // What the chosen card does on the chosen joint; null when it cannot be judged.
+    const CardCheck* card_check() const { return card_check_ ? &*card_check_ : nullptr; }
+    std::vector<int> card_joints() const; // joints the chosen card serves
+
+    // Beside the job.
+    const std::vector<lesson::Lesson>& lessons() const { return lessons_; } // read when they are first shown
+    const Logbook& logbook() const { return logbook_; }
+    const arc::Shop* check_shop() const; // the exercise's, else the first that ships; null: neither
+    const QuickCard* quick_card() const { return quick_card_ ? &*quick_card_ : nullptr; }
+    const CardCheck* quick_check() const { return quick_check_ ? &*quick_check_ : nullptr; }
+
+    // What was found.
+    const Marked* marked() const { return marked_ ? &*marked_ : nullptr; }
+    bool marked_is_current() const { return marked_ && marked_->revision == history_.revision(); }
+    const Marked* kept() const { return kept_ ? &*kept_ : nullptr; }
+    const std::shared_ptr<const weld::Outcome>& preview() const { return preview_; } // heat only; may be null
+    bool preview_is_current() const { return preview_ && preview_revision_ == history_.revision(); }
+    const Worker& worker() const { return worker_; }
+
+    const View& view() const { return view_; }
+    double exaggeration() const; // the one in force
+    int shown_pose() const;      // how the part lies in the view
+    scene::Box room_box() const; // about the part as it lies, in the room
+    const Preferences& preferences() const { return preferences_; }
+    const Places& places() const { return places_; }
+    const std::vector<ShippedExercise>& exercises() const { return exercises_; } // shipped, easy to hard
+    const std::vector<text::Problem>& problems() const { return problems_; }           // of files, to be shown
+    const std::optional<Words>& news() const { return news_; }                         // what the last action did
+    Question question() const { return question_; }
+    bool should_close() const { return should_close_; }
+
+    // Why an action is not possible now, for the person who wants it; nothing if it is.
+    std::optional<Words> why_not(const Action& action) const;
+    // An action that is not possible changes nothing and puts its reason into news().
+    void apply(const Action& action);
+    void apply(const Actions& actions) {
+        for (const Action& action : actions)
+            apply(action);
+    }
+
+    // Once per frame: what the worker finished, and the clock of the weld bench.
+    bool take_finished();
+    void advance(double real_s);
+    bool playing() const { return view_.playing; }
+    // When nothing moves: keeps a copy of an unsaved plan, for recovery.
+    void rest();
+
+private:
+    struct Applier; // session_apply.cpp
+    struct Asker;   // session_ask.cpp
+
+    int card_for(int pass) const;
+    void open(const std::filesystem::path& file);
+    void open_exercise(const std::filesystem::path& file);
+    void save(const std::filesystem::path& file);
+    void begin_plan(weld::Plan plan, bool saved);
+    void change_plan(weld::Plan plan, std::string gesture = {});
+    void plan_changed();
+    void check_chosen_card();
+    void check_quick_card();
+    void prepare_bench(); // what a bench beside the job reads when it is first shown
+    void log_attempt();
+    void guarded(const std::function<void()>& work); // shows an InputError as problems
+    void save_preferences_now();
+    std::filesystem::path autosave_file() const;
+
+    Places places_;
+    Preferences preferences_;
+    std::vector<ShippedExercise> exercises_;
+    std::shared_ptr<const grading::Exercise> exercise_;
+    std::shared_ptr<const part::Mesh> mesh_;
+    PlanHistory history_;
+    int saved_revision_ = 0, autosaved_revision_ = 0;
+    weld::JobState job_state_;
+    std::vector<weld::PlanProblem> plan_problems_;
+    std::optional<arc::RuleBook> rule_book_; // read when the first exercise is opened
+    std::optional<CardCheck> card_check_, quick_check_;
+    std::optional<QuickCard> quick_card_;
+    std::shared_ptr<const arc::Shop> shipped_shop_;
+    std::vector<lesson::Lesson> lessons_;
+    Logbook logbook_;
+    std::int64_t opened_ms_ = 0; // when the exercise was
+    std::optional<Marked> marked_, kept_;
+    std::shared_ptr<const weld::Outcome> preview_;
+    int preview_revision_ = -1;
+    View view_;
+    std::vector<text::Problem> problems_;
+    std::optional<Words> news_;
+    Question question_ = Question::none;
+    bool should_close_ = false;
+    Worker worker_; // last: its thread uses nothing above, but stops first
+};
+
+// The plan a trainee starts from: no moves, and a card for each group of joints with the middle of what the power
+// source gives.
+weld::Plan fresh_plan(const grading::Exercise& exercise);
+
+} // namespace holdtrue::app

@@ -1,0 +1,204 @@
+#include "app/session/session.h"
+
+#include <algorithm>
+
+namespace holdtrue::app {
+
+// One overload per action that is not always possible.
+struct Session::Asker {
+    const Session& session;
+    using Answer = std::optional<Words>;
+
+    Answer needs_exercise() const {
+        if (!session.has_exercise())
+            return Words{worded("Open an exercise first."), {}};
+        return {};
+    }
+    Answer needs_outcome() const {
+        if (!session.marked_)
+            return Words{worded("Weld the plan first."), {}};
+        return {};
+    }
+    Answer needs_move(int move) const {
+        if (auto why = needs_exercise())
+            return why;
+        if (move < 0 || move >= static_cast<int>(session.plan().moves.size()))
+            return Words{worded("The plan has no such move."), {}};
+        return {};
+    }
+    Answer needs_index(int index, std::size_t count) const {
+        if (auto why = needs_exercise())
+            return why;
+        if (index < 0 || static_cast<std::size_t>(index) >= count)
+            return Words{worded("There is no such thing on this part."), {}};
+        return {};
+    }
+
+    // Whether a move can be the plan's next one.
+    Answer follows(const weld::Move& move) const {
+        const auto problem = weld::obstacle(move, session.job_state_, session.part(), session.plan().cards.size());
+        if (!problem)
+            return {};
+        return Words{worded("{0}: {1}"), {problem->what, problem->fix}};
+    }
+
+    template <class Anything>
+    Answer operator()(const Anything&) const {
+        return {};
+    }
+    Answer operator()(const act::Save&) const { return needs_exercise(); }
+    Answer operator()(const act::SaveAs&) const { return needs_exercise(); }
+    Answer operator()(const act::NewPlan&) const { return needs_exercise(); }
+    Answer operator()(const act::Recover&) const {
+        if (session.question_ != Question::recover)
+            return Words{worded("There is nothing to recover."), {}};
+        return {};
+    }
+    Answer operator()(const act::Undo&) const {
+        if (!session.can_undo())
+            return Words{worded("There is nothing to undo."), {}};
+        return {};
+    }
+    Answer operator()(const act::Redo&) const {
+        if (!session.can_redo())
+            return Words{worded("There is nothing to redo."), {}};
+        return {};
+    }
+    Answer operator()(const act::WeldNext& action) const {
+        if (auto why = needs_exercise())
+            return why;
+        if (auto why = needs_index(action.pass, session.part().passes.size()))
+            return why;
+        if (const int already = move_of_pass(session.plan(), action.pass); already >= 0)
+            return (*this)(act::ReverseMove{already});
+        return follows({weld::WeldPass{action.pass, false, session.card_for(action.pass)}, 0});
+    }
+    Answer operator()(const act::ReverseMove& action) const {
+        if (auto why = needs_move(action.move))
+            return why;
+        const auto& what = session.plan().moves[static_cast<std::size_t>(action.move)].what;
+        const auto* weld = std::get_if<weld::WeldPass>(&what);
+        if (!weld)
+            return Words{worded("Only a weld has a direction."), {}};
+        if (session.part().passes[static_cast<std::size_t>(weld->pass)].kind == part::PassKind::plug)
+            return Words{worded("A plug has no direction."), {}};
+        return {};
+    }
+    Answer operator()(const act::RemoveMove& action) const { return needs_move(action.move); }
+    Answer operator()(const act::ShiftMove& action) const {
+        if (auto why = needs_move(action.from))
+            return why;
+        return needs_move(action.to);
+    }
+    Answer operator()(const act::AddWait& action) const {
+        if (auto why = needs_exercise())
+            return why;
+        if (action.time_s <= 0 && action.until_below_k <= 0)
+            return Words{worded("Say how long to wait, or until which temperature."), {}};
+        return {};
+    }
+    Answer operator()(const act::SetWait& action) const {
+        if (auto why = needs_move(action.move))
+            return why;
+        return (*this)(act::AddWait{action.time_s, action.until_below_k});
+    }
+    Answer operator()(const act::AddTurn& action) const {
+        if (auto why = needs_exercise())
+            return why;
+        if (auto why = needs_index(action.pose, session.part().poses.size()))
+            return why;
+        return follows({weld::Turn{action.pose}, 0});
+    }
+    Answer operator()(const act::AddClamp& action) const {
+        if (auto why = needs_exercise())
+            return why;
+        if (auto why = needs_index(action.clamp, session.part().clamps.size()))
+            return why;
+        return follows({weld::ClampMove{action.clamp, action.fix}, 0});
+    }
+    Answer operator()(const act::LayOut& action) const {
+        if (auto why = needs_exercise())
+            return why;
+        if (action.joints.empty())
+            return Words{worded("Choose at least one joint."), {}};
+        for (const int joint : action.joints)
+            if (auto why = needs_index(joint, session.part().joints.size()))
+                return why;
+        if (laid_out(session.part(), session.plan(), action.joints, action.kind, action.pattern).empty())
+            return Words{worded("All passes of this kind are in the plan already."), {}};
+        return {};
+    }
+    Answer operator()(const act::ClearMoves&) const {
+        if (session.plan().moves.empty())
+            return Words{worded("The plan has no moves."), {}};
+        return {};
+    }
+    Answer operator()(const act::SetMoveCard& action) const {
+        if (auto why = needs_move(action.move))
+            return why;
+        return needs_index(action.card, session.plan().cards.size());
+    }
+    Answer operator()(const act::ChangeCard& action) const {
+        return needs_index(action.card, session.plan().cards.size());
+    }
+    Answer operator()(const act::AddCard& action) const {
+        if (auto why = needs_exercise())
+            return why;
+        for (const arc::SettingCard& card : session.plan().cards)
+            if (card.groups == std::vector<std::string>{action.group})
+                return Words{worded("'{0}' has a card of its own already."), {action.group}};
+        return {};
+    }
+    Answer operator()(const act::Predict& action) const {
+        if (auto why = needs_exercise())
+            return why;
+        if (auto why = needs_index(action.gauge, session.part().gauges.size()))
+            return why;
+        if (session.marked_is_current())
+            return Words{worded("The part is welded: a prediction is made before."), {}};
+        return {};
+    }
+    Answer operator()(const act::StartWeld&) const {
+        if (auto why = needs_exercise())
+            return why;
+        if (session.plan().moves.empty())
+            return Words{worded("The plan has no moves yet: put passes in order first."), {}};
+        if (!session.plan_problems_.empty()) {
+            const text::Problem& first = session.plan_problems_.front().told;
+            return Words{worded("{0}: {1}"), {first.what, first.fix}};
+        }
+        if (session.marked_is_current())
+            return Words{worded("This plan is welded already."), {}};
+        if (session.worker_.busy_with_weld())
+            return Words{worded("The weld is being simulated."), {}};
+        return {};
+    }
+    Answer operator()(const act::KeepForComparison&) const { return needs_outcome(); }
+    Answer operator()(const act::TryAgain&) const { return needs_outcome(); }
+    Answer operator()(const act::Play&) const { return needs_outcome(); }
+    Answer operator()(const act::SetTime&) const { return needs_outcome(); }
+    Answer operator()(const act::StepMove&) const { return needs_outcome(); }
+    Answer operator()(const act::Fit&) const { return needs_exercise(); }
+    Answer operator()(const act::ChoosePass& action) const {
+        return action.pass < 0 ? Answer{} : needs_index(action.pass, session.has_exercise() ? session.part().passes.size() : 0);
+    }
+    Answer operator()(const act::ChooseMove& action) const { return action.move < 0 ? Answer{} : needs_move(action.move); }
+    Answer operator()(const act::ChooseGauge& action) const {
+        return action.gauge < 0 ? Answer{} : needs_index(action.gauge, session.has_exercise() ? session.part().gauges.size() : 0);
+    }
+    Answer operator()(const act::ChooseCard& action) const {
+        return needs_index(action.card, session.plan().cards.size());
+    }
+    Answer operator()(const act::ChooseJoint& action) const {
+        return needs_index(action.joint, session.has_exercise() ? session.part().joints.size() : 0);
+    }
+    Answer operator()(const act::SetScale& action) const {
+        if (action.scale != 0 && (action.scale < 1 || action.scale > 2.5))
+            return Words{worded("The scale goes from 1 to 2.5."), {}};
+        return {};
+    }
+};
+
+std::optional<Words> Session::why_not(const Action& action) const { return std::visit(Asker{*this}, action); }
+
+} // namespace holdtrue::app

@@ -1,0 +1,102 @@
+#include "app/session/worker.h"
+
+#include "grading/grade.h"
+
+#include <chrono>
+#include <exception>
+#include <utility>
+
+namespace holdtrue::app {
+
+Worker::Worker(std::function<void()> wake)
+    : wake_(std::move(wake)), thread_([this](std::stop_token stop) { run(stop); }) {}
+
+Worker::~Worker() {
+    cancel();
+    thread_.request_stop();
+    changed_.notify_all();
+}
+
+void Worker::start(Job job) {
+    {
+        const std::scoped_lock lock(mutex_);
+        job_stop_.request_stop();
+        waiting_ = std::move(job);
+    }
+    changed_.notify_all();
+}
+
+void Worker::cancel() {
+    const std::scoped_lock lock(mutex_);
+    job_stop_.request_stop();
+    waiting_.reset();
+}
+
+std::optional<Finished> Worker::take_finished() {
+    const std::scoped_lock lock(mutex_);
+    return std::exchange(finished_, {});
+}
+
+bool Worker::busy() const {
+    const std::scoped_lock lock(mutex_);
+    return waiting_ || running_;
+}
+
+bool Worker::busy_with_weld() const {
+    const std::scoped_lock lock(mutex_);
+    return (waiting_ && !waiting_->preview) || (running_ && !running_->preview);
+}
+
+double Worker::share() const { return progress_.share; }
+int Worker::move() const { return progress_.move; }
+
+void Worker::run(std::stop_token stop) {
+    while (!stop.stop_requested()) {
+        Job job;
+        std::stop_source job_stop;
+        {
+            std::unique_lock lock(mutex_);
+            changed_.wait(lock, stop, [this] { return waiting_.has_value(); });
+            if (stop.stop_requested())
+                return;
+            job = std::move(*waiting_);
+            waiting_.reset();
+            running_ = job;
+            job_stop_ = job_stop;
+            progress_.share = 0;
+            progress_.move = 0;
+        }
+        Finished finished = compute(job, job_stop.get_token());
+        {
+            const std::scoped_lock lock(mutex_);
+            running_.reset();
+            if (!job_stop.stop_requested())
+                finished_ = std::move(finished);
+        }
+        wake_();
+    }
+}
+
+Finished Worker::compute(const Job& job, std::stop_token stop) {
+    Finished finished;
+    finished.job = job;
+    weld::Options options;
+    if (job.preview) {
+        options.element_scale = 3;
+        options.frame_interval_s = 1e9; // the last state and the peaks are all a preview shows
+        options.distortion = false;
+    }
+    // What a plan got wrong is found before a job is started; what is thrown here is told, and ends nothing else.
+    try {
+        const grading::Exercise& exercise = *job.exercise;
+        finished.outcome = weld::simulate(exercise.part, exercise.shop, job.plan, options, &progress_, stop);
+        if (!job.preview && finished.outcome->status == weld::Status::finished)
+            finished.mark = grading::grade(exercise, *finished.outcome);
+    } catch (const std::exception& error) {
+        finished.outcome.reset();
+        finished.failure = error.what();
+    }
+    return finished;
+}
+
+} // namespace holdtrue::app

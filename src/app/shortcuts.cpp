@@ -1,0 +1,128 @@
+#include "app/shortcuts.h"
+
+#include <GLFW/glfw3.h>
+
+#include <imgui.h>
+
+#include <string_view>
+
+namespace holdtrue::app {
+
+namespace {
+
+int key_named(std::string_view name) {
+    struct Named {
+        std::string_view name;
+        int key;
+    };
+    constexpr Named keys[]{{"Space", GLFW_KEY_SPACE},   {"Left", GLFW_KEY_LEFT},   {"Right", GLFW_KEY_RIGHT},
+                           {"Home", GLFW_KEY_HOME},     {"End", GLFW_KEY_END},     {"Up", GLFW_KEY_UP},
+                           {"Down", GLFW_KEY_DOWN},     {"Delete", GLFW_KEY_DELETE}, {"Enter", GLFW_KEY_ENTER},
+                           {"F1", GLFW_KEY_F1},         {"Esc", GLFW_KEY_ESCAPE},  {"PageUp", GLFW_KEY_PAGE_UP},
+                           {"PageDown", GLFW_KEY_PAGE_DOWN}};
+    for (const Named& named : keys)
+        if (named.name == name)
+            return named.key;
+    return name.size() == 1 ? static_cast<int>(name[0]) : -1; // GLFW names letters and digits by their capitals
+}
+
+bool pressed(std::string_view keys) {
+    const ImGuiIO& io = ImGui::GetIO();
+    bool ctrl = false, shift = false, alt = false;
+    for (;;) {
+        const auto plus = keys.find('+');
+        if (plus == std::string_view::npos || plus + 1 == keys.size())
+            break;
+        const std::string_view modifier = keys.substr(0, plus);
+        ctrl = ctrl || modifier == "Ctrl";
+        shift = shift || modifier == "Shift";
+        alt = alt || modifier == "Alt";
+        keys.remove_prefix(plus + 1);
+    }
+    if (io.KeyCtrl != ctrl || io.KeyShift != shift || io.KeyAlt != alt)
+        return false;
+    const int key = key_named(keys);
+    return key >= 0 && ImGui::IsKeyPressed(key);
+}
+
+int next_pass(const Session& session, int by) {
+    const int count = static_cast<int>(session.part().passes.size());
+    return count == 0 ? -1 : (session.view().pass + by + count) % count;
+}
+
+} // namespace
+
+std::vector<Shortcut> shortcuts(const Session& session) {
+    const View& view = session.view();
+    std::vector<Shortcut> list{
+        {"F1", worded("show or hide this list"), act::Toggle{act::Switch::shortcuts}},
+        {"Ctrl+O", worded("open an exercise or a plan"), {}},
+        {"Ctrl+S", worded("save the plan"), act::Save{}},
+        {"Ctrl+Shift+S", worded("save the plan under a name"), {}},
+        {"Ctrl+Z", worded("undo"), act::Undo{}},
+        {"Ctrl+Y", worded("redo"), act::Redo{}},
+        {"Ctrl+Q", worded("quit"), act::Quit{}},
+        {"1", worded("bench Brief"), act::ShowBench{Bench::brief}},
+        {"2", worded("bench Setup"), act::ShowBench{Bench::setup}},
+        {"3", worded("bench Order"), act::ShowBench{Bench::order}},
+        {"4", worded("bench Weld"), act::ShowBench{Bench::weld}},
+        {"5", worded("bench Inspect"), act::ShowBench{Bench::inspect}},
+        {"6", worded("Lessons"), act::ShowBench{Bench::lessons}},
+        {"7", worded("Record"), act::ShowBench{Bench::record}},
+        {"8", worded("Check"), act::ShowBench{Bench::check}},
+        {"Ctrl+Enter", worded("weld the plan"), act::StartWeld{}},
+        {"Esc", worded("cancel the simulation, close a message"), act::CancelWeld{}},
+        {"Space", worded("play or pause the weld"), view.playing ? Action(act::Pause{}) : Action(act::Play{})},
+        {"Right", worded("to the next move"), act::StepMove{1}},
+        {"Left", worded("to the move before"), act::StepMove{-1}},
+        {"Home", worded("to the start of the weld"), act::SetTime{0}},
+        {"End", worded("to the finished part"),
+         act::SetTime{session.marked() ? session.marked()->outcome->total_s : 0}},
+        {"F", worded("fit the part into the view"), act::Fit{}},
+        {"Alt+1", worded("look from the corner"), act::LookFrom{scene::StandardView::corner}},
+        {"Alt+2", worded("look from the front"), act::LookFrom{scene::StandardView::front}},
+        {"Alt+3", worded("look from the right"), act::LookFrom{scene::StandardView::right}},
+        {"Alt+4", worded("look from the top"), act::LookFrom{scene::StandardView::top}},
+        {"Alt+5", worded("look from below"), act::LookFrom{scene::StandardView::bottom}},
+        {"Alt+6", worded("look from the back"), act::LookFrom{scene::StandardView::back}},
+        {"Alt+7", worded("look from the left"), act::LookFrom{scene::StandardView::left}},
+        {"I", worded("isotherms on or off"), act::Toggle{act::Switch::isotherms}},
+        {"N", worded("numbers on or off"), act::Toggle{act::Switch::numbers}},
+        {"D", worded("distorted shape on or off"), act::Toggle{act::Switch::deformed}},
+    };
+    if (session.has_exercise()) {
+        list.push_back({"PageDown", worded("choose the next pass"), act::ChoosePass{next_pass(session, 1)}});
+        list.push_back({"PageUp", worded("choose the pass before"), act::ChoosePass{next_pass(session, -1)}});
+        list.push_back({"A", worded("add the chosen pass, or turn its direction round"),
+                        view.pass >= 0 ? std::optional<Action>(act::WeldNext{view.pass}) : std::nullopt});
+        list.push_back({"Delete", worded("remove the chosen move"),
+                        view.move >= 0 ? std::optional<Action>(act::RemoveMove{view.move}) : std::nullopt});
+        list.push_back({"Ctrl+Up", worded("move the chosen move up"),
+                        view.move > 0 ? std::optional<Action>(act::ShiftMove{view.move, view.move - 1}) : std::nullopt});
+        list.push_back({"Ctrl+Down", worded("move the chosen move down"),
+                        view.move >= 0 ? std::optional<Action>(act::ShiftMove{view.move, view.move + 1}) : std::nullopt});
+    }
+    return list;
+}
+
+KeyRequests read_keys(const Session& session, Actions& out) {
+    KeyRequests requests;
+    const ImGuiIO& io = ImGui::GetIO();
+    if (io.WantTextInput)
+        return requests; // a field is being typed into
+    for (const Shortcut& shortcut : shortcuts(session)) {
+        if (!pressed(shortcut.keys))
+            continue;
+        if (shortcut.action)
+            out.push_back(*shortcut.action);
+        const std::string_view keys = shortcut.keys;
+        requests.open = requests.open || keys == "Ctrl+O";
+        requests.save_as = requests.save_as || keys == "Ctrl+Shift+S" ||
+                           (keys == "Ctrl+S" && session.has_exercise() && session.plan().file.empty());
+        if (keys == "Esc")
+            out.push_back(act::DismissProblems{});
+    }
+    return requests;
+}
+
+} // namespace holdtrue::app

@@ -1,0 +1,25 @@
+// Every key of the window in one table: what it does, and how the list of shortcuts (F1) names it.
+#pragma once
+
+#include "app/session/session.h"
+
+#include <optional>
+#include <vector>
+
+namespace holdtrue::app {
+
+struct Shortcut {
+    const char* keys;    // "Ctrl+Z", as shown and as matched
+    const char* english; // what it does
+    std::optional<Action> action;
+};
+// The actions that depend on the session (play or pause) are as they stand now.
+std::vector<Shortcut> shortcuts(const Session& session);
+
+// Adds what was pressed this frame. `open` and `save_as` ask for a file name; the shell shows the question.
+struct KeyRequests {
+    bool open = false, save_as = false;
+};
+KeyRequests read_keys(const Session& session, Actions& out);
+
+} // namespace holdtrue::app

@@ -1,0 +1,288 @@
+#include "app/ui/overlay.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace holdtrue::app {
+
+namespace {
+
+using Index = std::size_t;
+
+float length(ImVec2 v) { return std::sqrt(v.x * v.x + v.y * v.y); }
+
+bool overlaps(const std::vector<ImVec4>& taken, const ImVec4& box) {
+    return std::ranges::any_of(taken, [&](const ImVec4& other) {
+        return box.x < other.z && box.z > other.x && box.y < other.w && box.w > other.y;
+    });
+}
+
+void arrow_head(const Overlay& overlay, ImVec2 tip, ImVec2 direction, Colour colour) {
+    const float size = overlay.ui.px(7);
+    const ImVec2 side{-direction.y, direction.x};
+    const ImVec2 back{tip.x - direction.x * size, tip.y - direction.y * size};
+    overlay.draw.AddTriangleFilled({tip.x + direction.x * size, tip.y + direction.y * size},
+                                   {back.x + side.x * size, back.y + side.y * size},
+                                   {back.x - side.x * size, back.y - side.y * size}, colour);
+}
+
+// The arrow on a bead: at its middle, pointing where the torch goes. Returns the direction on screen.
+ImVec2 draw_direction(const Overlay& overlay, const scene::PassLines& passes, Index pass, bool reversed,
+                      Colour colour) {
+    const auto& line = passes.line[pass];
+    const ImVec2 from = overlay.at(scene::along_line(line, reversed ? 0.6 : 0.4));
+    const ImVec2 to = overlay.at(scene::along_line(line, reversed ? 0.4 : 0.6));
+    ImVec2 direction{to.x - from.x, to.y - from.y};
+    const float long_px = length(direction);
+    if (long_px < 1e-3f)
+        return {1, 0};
+    direction = {direction.x / long_px, direction.y / long_px};
+    const ImVec2 ends_a = overlay.at(line.front()), ends_b = overlay.at(line.back());
+    const bool long_enough = length({ends_a.x - ends_b.x, ends_a.y - ends_b.y}) > overlay.ui.px(18);
+    if (!passes.ring[pass] && long_enough)
+        arrow_head(overlay, overlay.at(passes.middle[pass]), direction, colour);
+    return direction;
+}
+
+} // namespace
+
+ImVec2 Overlay::at(const part::Point& point) const {
+    const auto seen = projection.to_screen(point);
+    return {origin.x + static_cast<float>(seen.x_px), origin.y + static_cast<float>(seen.y_px)};
+}
+
+void label(const Overlay& overlay, ImVec2 at, const std::string& text, Colour colour, ImVec2 anchor,
+           std::vector<ImVec4>* taken) {
+    const Ui& ui = overlay.ui;
+    const ImVec2 text_size = ImGui::CalcTextSize(text.c_str());
+    const ImVec2 margin{ui.px(6), ui.px(3)};
+    const ImVec2 size{text_size.x + 2 * margin.x, text_size.y + 2 * margin.y};
+    // Never over the edge of the view.
+    const auto inside = [](float low, float length, float view_low, float view_length) {
+        return std::clamp(low, view_low + 2, std::max(view_low + 2, view_low + view_length - length - 2));
+    };
+    ImVec2 low{inside(at.x - anchor.x * size.x, size.x, overlay.origin.x, overlay.size.x),
+               inside(at.y - anchor.y * size.y, size.y, overlay.origin.y, overlay.size.y)};
+    if (taken) {
+        for (int tries = 0; tries < 12 && overlaps(*taken, {low.x, low.y, low.x + size.x, low.y + size.y}); ++tries)
+            low.y += size.y + ui.px(2);
+        taken->push_back({low.x, low.y, low.x + size.x, low.y + size.y});
+    }
+    overlay.draw.AddRectFilled(low, {low.x + size.x, low.y + size.y}, faded(ui.theme.sheet, 0.92), ui.px(4));
+    overlay.draw.AddText({low.x + margin.x, low.y + margin.y}, colour, text.c_str());
+}
+
+void draw_pass_numbers(const Overlay& overlay, const scene::PassLines& passes, const std::vector<bool>& hidden,
+                       int hovered_pass) {
+    Ui& ui = overlay.ui;
+    const weld::Plan& plan = overlay.wish.outcome ? overlay.wish.outcome->plan : overlay.session.plan();
+    std::vector<ImVec4> taken;
+    ImGui::PushFont(ui.fonts.small);
+    // Two rounds: what is in sight takes its place first.
+    for (const bool behind : {false, true})
+        for (Index m = 0; m < plan.moves.size(); ++m) {
+            const auto* weld = std::get_if<weld::WeldPass>(&plan.moves[m].what);
+            if (!weld || hidden[Index(weld->pass)] != behind)
+                continue;
+            if (overlay.wish.laid_only && static_cast<int>(m) > overlay.moment.move)
+                continue;
+            const Index pass = Index(weld->pass);
+            if (!overlay.in_front(passes.middle[pass]))
+                continue;
+            const bool strong = weld->pass == hovered_pass || weld->pass == overlay.session.view().pass;
+            const double alpha = behind && !strong ? 0.45 : 1.0;
+            const ImVec2 direction = draw_direction(overlay, passes, pass, weld->reversed,
+                                                    faded(strong ? ui.theme.caution : ui.theme.bead, alpha));
+            const std::string text = std::to_string(m + 1);
+            const ImVec2 text_size = ImGui::CalcTextSize(text.c_str());
+            const float radius = std::max(text_size.x, text_size.y) / 2 + ui.px(3);
+            const ImVec2 middle = overlay.at(passes.middle[pass]);
+            const float away = passes.ring[pass] ? 0.0f : radius + ui.px(8);
+            // Beside the bead, on whichever side there is room; a number without room is shown when pointed at.
+            for (const float side : {1.0f, -1.0f}) {
+                const ImVec2 centre{middle.x - direction.y * away * side, middle.y + direction.x * away * side};
+                const ImVec4 box{centre.x - radius, centre.y - radius, centre.x + radius, centre.y + radius};
+                if (overlaps(taken, box) && !strong)
+                    continue;
+                taken.push_back(box);
+                const Colour disc = strong ? ui.theme.caution : ui.theme.sheet;
+                overlay.draw.AddCircleFilled(centre, radius, faded(disc, alpha), 24);
+                overlay.draw.AddCircle(centre, radius, faded(ui.theme.bead, alpha), 24, ui.px(1.5f));
+                overlay.draw.AddText({centre.x - text_size.x / 2, centre.y - text_size.y / 2},
+                                     faded(strong ? ui.theme.sheet : ui.theme.ink, alpha), text.c_str());
+                break;
+            }
+        }
+    ImGui::PopFont();
+}
+
+void draw_torch(const Overlay& overlay) {
+    if (!overlay.in_front(overlay.moment.torch))
+        return;
+    const Ui& ui = overlay.ui;
+    const ImVec2 at = overlay.at(overlay.moment.torch);
+    // A glow, the arc, and the torch above it: its nozzle comes from the ceiling side.
+    for (const float radius : {16.0f, 11.0f, 7.0f})
+        overlay.draw.AddCircleFilled(at, ui.px(radius), 0x28ffffff, 32);
+    overlay.draw.AddCircleFilled(at, ui.px(4), 0xffffffff, 24);
+    overlay.draw.AddCircle(at, ui.px(9), ui.theme.ink, 32, ui.px(1.5f));
+    const ImVec2 a{at.x + ui.px(7), at.y - ui.px(12)}, b{at.x + ui.px(14), at.y - ui.px(8)};
+    const ImVec2 c{at.x + ui.px(26), at.y - ui.px(34)}, d{at.x + ui.px(17), at.y - ui.px(38)};
+    overlay.draw.AddQuadFilled(a, b, c, d, ui.theme.ink);
+    overlay.draw.AddQuad(a, b, c, d, ui.theme.sheet, ui.px(1));
+}
+
+void draw_probe(const Overlay& overlay, const part::Point& place) {
+    if (!overlay.in_front(place))
+        return;
+    const Ui& ui = overlay.ui;
+    const ImVec2 at = overlay.at(place);
+    overlay.draw.AddCircle(at, ui.px(7), ui.theme.sheet, 24, ui.px(4));
+    overlay.draw.AddCircle(at, ui.px(7), ui.theme.ink, 24, ui.px(2));
+    overlay.draw.AddCircleFilled(at, ui.px(2), ui.theme.ink);
+}
+
+void draw_axes(const Overlay& overlay) {
+    const Ui& ui = overlay.ui;
+    const ImVec2 base{overlay.origin.x + overlay.size.x - ui.px(46), overlay.origin.y + overlay.size.y - ui.px(44)};
+    ImGui::PushFont(ui.fonts.small);
+    const char* names[]{"x", "y", "z"};
+    for (int axis = 0; axis < 3; ++axis) {
+        const Eigen::Vector3f seen = overlay.projection.view_from_part.col(axis).head<3>();
+        const ImVec2 end{base.x + seen.x() * ui.px(26), base.y - seen.y() * ui.px(26)};
+        overlay.draw.AddLine(base, end, ui.theme.quiet, ui.px(2));
+        overlay.draw.AddText({end.x + (seen.x() >= 0 ? ui.px(2) : -ui.px(9)), end.y - ui.px(8)}, ui.theme.ink,
+                             names[axis]);
+    }
+    ImGui::PopFont();
+}
+
+void draw_legend(const Overlay& overlay, const ShownScale& scale) {
+    Ui& ui = overlay.ui;
+    const Field field = overlay.wish.field;
+    const bool temper = field == Field::temper_colours;
+    const std::string title = temper ? ui.tr("Temper colours (rough guide)")
+                              : field == Field::peak ? ui.tr("Highest temperature")
+                                                     : ui.tr("Temperature");
+    std::vector<double> ticks_k{scale.low_k};
+    if (temper)
+        for (const double celsius : {220.0, 255.0, 300.0, 350.0})
+            ticks_k.push_back(units::celsius(celsius));
+    else
+        ticks_k.insert(ticks_k.end(), scale.isotherms_k.begin(), scale.isotherms_k.end());
+    ticks_k.push_back(scale.high_k);
+
+    ImGui::PushFont(ui.fonts.small);
+    const float line = ImGui::GetTextLineHeight();
+    const float bar_width = ui.px(16), bar_height = std::min(ui.px(190), overlay.size.y * 0.42f), margin = ui.px(10);
+    float text_width = 0;
+    for (const double kelvin : ticks_k)
+        text_width = std::max(text_width, ImGui::CalcTextSize(units::temperature_text(kelvin, ui.units).c_str()).x);
+    const float inner = std::max(ImGui::CalcTextSize(title.c_str()).x, bar_width + ui.px(10) + text_width);
+    const ImVec2 low{overlay.origin.x + ui.px(12),
+                     overlay.origin.y + overlay.size.y - bar_height - line * 2 - 3 * margin - ui.px(12)};
+    const ImVec2 high{low.x + inner + 2 * margin, overlay.origin.y + overlay.size.y - ui.px(12)};
+    overlay.draw.AddRectFilled(low, high, faded(ui.theme.sheet, 0.92), ui.px(6));
+    overlay.draw.AddText({low.x + margin, low.y + margin}, ui.theme.ink, title.c_str());
+
+    // The bar is evenly spread in colour, so that its cold part is not a sliver: rows by share of the way in colour.
+    const ImVec2 bar{low.x + margin, low.y + 2 * margin + line * 1.3f};
+    const auto height_of = [&](double kelvin) {
+        const double share = (kelvin - scale.low_k) / (scale.high_k - scale.low_k);
+        return static_cast<float>(temper ? share : std::pow(std::clamp(share, 0.0, 1.0), 0.6)) * bar_height;
+    };
+    const auto entries = scale.rgb.size() / 3;
+    constexpr int rows = 96;
+    for (int row = 0; row < rows; ++row) {
+        const double share = (row + 0.5) / rows;
+        const double place = temper ? share : std::pow(share, 1 / 0.6);
+        const auto entry = std::min(static_cast<Index>(place * static_cast<double>(entries)), entries - 1) * 3;
+        const Colour colour = IM_COL32(scale.rgb[entry], scale.rgb[entry + 1], scale.rgb[entry + 2], 255);
+        const float bottom = bar.y + bar_height * (1 - static_cast<float>(row) / rows);
+        const float top = bar.y + bar_height * (1 - static_cast<float>(row + 1) / rows);
+        overlay.draw.AddRectFilled({bar.x, top}, {bar.x + bar_width, bottom + 0.5f}, colour);
+    }
+    overlay.draw.AddRect(bar, {bar.x + bar_width, bar.y + bar_height}, ui.theme.quiet);
+    float last_y = 1e9f;
+    for (const double kelvin : ticks_k) {
+        const float y = bar.y + bar_height - height_of(kelvin);
+        overlay.draw.AddLine({bar.x + bar_width, y}, {bar.x + bar_width + ui.px(5), y}, ui.theme.ink, ui.px(1));
+        if (last_y - y < line * 0.9f)
+            continue;
+        last_y = y;
+        overlay.draw.AddText({bar.x + bar_width + ui.px(9), y - line / 2}, ui.theme.ink,
+                             units::temperature_text(kelvin, ui.units).c_str());
+    }
+    ImGui::PopFont();
+}
+
+void draw_caption(const Overlay& overlay, double exaggeration) {
+    const Ui& ui = overlay.ui;
+    std::string text = overlay.wish.caption;
+    if (exaggeration > 0) {
+        const std::string factor = "×" + units::number_text(exaggeration, exaggeration < 10 && exaggeration != std::floor(exaggeration) ? 1 : 0);
+        text += (text.empty() ? "" : "   ") + ui.words({worded("Distortion drawn {0}"), {factor}});
+    }
+    if (!text.empty())
+        label(overlay, {overlay.origin.x + ui.px(12), overlay.origin.y + ui.px(12)}, text, ui.theme.ink);
+}
+
+void draw_view_buttons(const Overlay& overlay, Actions& out) {
+    Ui& ui = overlay.ui;
+    struct Entry {
+        const char* english;
+        Action action;
+        const char* shortcut;
+    };
+    const Entry entries[]{{worded("Fit"), act::Fit{}, "F"},
+                          {worded("Corner"), act::LookFrom{scene::StandardView::corner}, "Alt+1"},
+                          {worded("Front"), act::LookFrom{scene::StandardView::front}, "Alt+2"},
+                          {worded("Right"), act::LookFrom{scene::StandardView::right}, "Alt+3"},
+                          {worded("Top"), act::LookFrom{scene::StandardView::top}, "Alt+4"},
+                          {worded("Under"), act::LookFrom{scene::StandardView::bottom}, "Alt+5"}};
+    ImGui::PushFont(ui.fonts.small);
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {ui.px(8), ui.px(4)});
+    float width = 0;
+    for (const Entry& entry : entries)
+        width += ImGui::CalcTextSize(ui.tr(entry.english)).x + ui.px(16 + 4);
+    const ImVec2 saved = ImGui::GetCursorScreenPos();
+    ImGui::SetCursorScreenPos({overlay.origin.x + overlay.size.x - width - ui.px(8), overlay.origin.y + ui.px(10)});
+    ImGui::PushID(overlay.wish.slot);
+    for (const Entry& entry : entries) {
+        if (button(ui, entry.english, Weight::plain, {}, entry.shortcut))
+            out.push_back(entry.action);
+        ImGui::SameLine(0, ui.px(4));
+    }
+    ImGui::PopID();
+    ImGui::SetCursorScreenPos(saved);
+    ImGui::PopStyleVar();
+    ImGui::PopFont();
+}
+
+void draw_hover_tip(const Overlay& overlay, const PartViewState& state) {
+    const Ui& ui = overlay.ui;
+    if (state.hovered_pass < 0 && !state.hovered_k)
+        return;
+    ImGui::BeginTooltip();
+    if (state.hovered_pass >= 0) {
+        const part::Pass& pass = overlay.session.part().passes[Index(state.hovered_pass)];
+        ImGui::PushFont(ui.fonts.bold);
+        ImGui::TextUnformatted(pass.name.c_str());
+        ImGui::PopFont();
+        const weld::Plan& plan = overlay.wish.outcome ? overlay.wish.outcome->plan : overlay.session.plan();
+        const int move = move_of_pass(plan, state.hovered_pass);
+        if (move >= 0)
+            ImGui::TextUnformatted(ui.words({worded("move {0}"), {std::to_string(move + 1)}}).c_str());
+        else if (const auto why = overlay.session.why_not(act::WeldNext{state.hovered_pass})) {
+            ImGui::PushTextWrapPos(ui.px(300));
+            ImGui::TextUnformatted(ui.words(*why).c_str());
+            ImGui::PopTextWrapPos();
+        } else
+            ImGui::TextUnformatted(ui.tr("not in the plan yet"));
+    }
+    if (state.hovered_k)
+        ImGui::TextUnformatted(units::temperature_text(*state.hovered_k, ui.units).c_str());
+    ImGui::EndTooltip();
+}
+
+} // namespace holdtrue::app

@@ -1,0 +1,111 @@
+#include "app/ui/plot.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace holdtrue::app {
+
+namespace {
+
+// About `count` round values between two ends.
+std::vector<double> ticks(double low, double high, int count) {
+    const double raw = (high - low) / count, power = std::pow(10, std::floor(std::log10(raw)));
+    double step = power;
+    for (const double factor : {2.0, 5.0, 10.0})
+        if (step < raw)
+            step = factor * power;
+    std::vector<double> values;
+    for (double value = std::ceil(low / step) * step; value <= high + 1e-9 * step; value += step)
+        values.push_back(value);
+    return values;
+}
+
+} // namespace
+
+std::optional<double> draw_plot(Ui& ui, const Plot& plot, const std::vector<PlotPoint>& points) {
+    ImGui::PushFont(ui.fonts.small);
+    const ImVec2 room = ImGui::GetContentRegionAvail(), at = ImGui::GetCursorScreenPos();
+    const ImVec2 size{std::max(room.x, ui.px(120)), std::max(room.y, ui.px(80))};
+    ImGui::InvisibleButton("plot", size);
+    note(ui, "plot");
+    if (points.size() < 2) {
+        ImGui::PopFont();
+        return {};
+    }
+    const auto [least, most] = std::ranges::minmax(points, {}, &PlotPoint::y);
+    const double low_x = points.front().x, high_x = std::max(points.back().x, low_x + 1e-9);
+    const double low_y = least.y, high_y = std::max(most.y, low_y + 1) + 0.05 * (most.y - low_y);
+    const float left = ui.px(64), bottom = ImGui::GetTextLineHeight() + ui.px(6);
+    const ImVec2 low{at.x + left, at.y + ui.px(4)}, high{at.x + size.x - ui.px(12), at.y + size.y - bottom};
+    const auto x_of = [&](double x) { return low.x + (high.x - low.x) * static_cast<float>((x - low_x) / (high_x - low_x)); };
+    const auto y_of = [&](double y) { return high.y - (high.y - low.y) * static_cast<float>((y - low_y) / (high_y - low_y)); };
+    ImDrawList& draw = *ImGui::GetWindowDrawList();
+
+    for (const double y : ticks(low_y, high_y, std::max(2, static_cast<int>((high.y - low.y) / ui.px(34))))) {
+        const std::string text = plot.y_text(y);
+        draw.AddLine({low.x, y_of(y)}, {high.x, y_of(y)}, ui.theme.line, 1);
+        draw.AddText({low.x - ImGui::CalcTextSize(text.c_str()).x - ui.px(6), y_of(y) - ImGui::GetTextLineHeight() / 2},
+                     ui.theme.quiet, text.c_str());
+    }
+    for (const double x : ticks(low_x, high_x, std::max(2, static_cast<int>((high.x - low.x) / ui.px(90))))) {
+        const std::string text = plot.x_text(x);
+        draw.AddLine({x_of(x), high.y}, {x_of(x), high.y + ui.px(4)}, ui.theme.quiet, 1);
+        draw.AddText({x_of(x) - ImGui::CalcTextSize(text.c_str()).x / 2, high.y + ui.px(5)}, ui.theme.quiet, text.c_str());
+    }
+    std::vector<ImVec2> line;
+    line.reserve(points.size());
+    for (const PlotPoint& point : points)
+        line.emplace_back(x_of(point.x), y_of(point.y));
+    draw.AddPolyline(line.data(), static_cast<int>(line.size()), ui.theme.accent, 0, ui.px(2));
+    if (plot.marker_x)
+        draw.AddLine({x_of(std::clamp(*plot.marker_x, low_x, high_x)), low.y},
+                     {x_of(std::clamp(*plot.marker_x, low_x, high_x)), high.y}, ui.theme.ink, ui.px(1.5f));
+
+    std::optional<double> clicked;
+    if (ImGui::IsItemHovered()) {
+        const float x_px = std::clamp(ImGui::GetIO().MousePos.x, low.x, high.x);
+        const double x = low_x + (high_x - low_x) * double((x_px - low.x) / (high.x - low.x));
+        const auto next = std::ranges::lower_bound(points, x, {}, &PlotPoint::x);
+        const PlotPoint& near = next == points.end() ? points.back() : *next;
+        draw.AddCircleFilled({x_of(near.x), y_of(near.y)}, ui.px(4), ui.theme.ink);
+        ImGui::SetTooltip("%s  %s", plot.x_text(near.x).c_str(), plot.y_text(near.y).c_str());
+        if (ImGui::IsItemClicked())
+            clicked = x;
+    }
+    ImGui::PopFont();
+    return clicked;
+}
+
+std::optional<int> draw_bars(Ui& ui, const std::vector<double>& bars, int chosen,
+                             const std::function<std::string(int)>& text) {
+    const ImVec2 room = ImGui::GetContentRegionAvail(), at = ImGui::GetCursorScreenPos();
+    const ImVec2 size{std::max(room.x, ui.px(120)), std::max(room.y, ui.px(60))};
+    ImGui::InvisibleButton("bars", size);
+    note(ui, "bars");
+    double largest = 0;
+    for (const double bar : bars)
+        largest = std::max(largest, std::abs(bar));
+    ImDrawList& draw = *ImGui::GetWindowDrawList();
+    const float middle = at.y + size.y / 2;
+    draw.AddLine({at.x, middle}, {at.x + size.x, middle}, ui.theme.quiet, ui.px(1));
+    if (bars.empty() || largest <= 0)
+        return {};
+    const float step = size.x / static_cast<float>(bars.size());
+    const int pointed = ImGui::IsItemHovered() ? static_cast<int>((ImGui::GetIO().MousePos.x - at.x) / step) : -1;
+    for (std::size_t k = 0; k < bars.size(); ++k) {
+        const int index = static_cast<int>(k);
+        const float height = 0.46f * size.y * static_cast<float>(bars[k] / largest);
+        const float x = at.x + step * static_cast<float>(k);
+        const Colour colour = index == chosen ? ui.theme.caution : index == pointed ? ui.theme.ink : ui.theme.accent;
+        draw.AddRectFilled({x + step * 0.12f, std::min(middle, middle - height)},
+                           {x + step * 0.88f, std::max(middle, middle - height) + 1}, colour);
+    }
+    if (pointed >= 0 && pointed < static_cast<int>(bars.size())) {
+        ImGui::SetTooltip("%s", text(pointed).c_str());
+        if (ImGui::IsItemClicked())
+            return pointed;
+    }
+    return {};
+}
+
+} // namespace holdtrue::app

@@ -1,0 +1,26 @@
+// Two small charts: a curve over an axis, and bars about zero. Both fill the rest of the window and answer clicks.
+#pragma once
+
+#include "app/ui/ui.h"
+
+#include <functional>
+#include <optional>
+#include <vector>
+
+namespace holdtrue::app {
+
+struct PlotPoint {
+    double x, y;
+};
+struct Plot {
+    std::function<std::string(double)> x_text, y_text; // with units
+    std::optional<double> marker_x;
+};
+// Returns the x that was clicked. Points in order of x.
+std::optional<double> draw_plot(Ui& ui, const Plot& plot, const std::vector<PlotPoint>& points);
+
+// `text` tells about a bar when it is pointed at. Returns the bar that was clicked.
+std::optional<int> draw_bars(Ui& ui, const std::vector<double>& bars, int chosen,
+                             const std::function<std::string(int)>& text);
+
+} // namespace holdtrue::app

@@ -1,0 +1,77 @@
+// What every bench draws with: colours, fonts, words, units, and a note of where each control was put, by which tests
+// and scripts find it.
+#pragma once
+
+#include "app/session/actions.h"
+#include "app/session/session.h"
+#include "app/ui/fonts.h"
+#include "app/ui/theme.h"
+#include "text/translate.h"
+
+#include <imgui.h>
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace holdtrue::app {
+
+class Painter; // part_view.h
+
+struct Placed {
+    std::string label; // in English, as in the code
+    ImVec2 low, high;
+    bool enabled = true;
+};
+
+struct Ui {
+    const Theme& theme;
+    const Fonts& fonts;
+    const text::Translation& translation;
+    units::System units = units::System::metric;
+    float scale = 1;
+    Painter* painter = nullptr; // none in tests without OpenGL
+    std::vector<Placed> placed; // of this frame
+
+    const char* tr(const char* english) const { return translation(english); }
+    std::string words(const Words& words) const;
+    float px(float at_scale_one) const { return at_scale_one * scale; }
+};
+
+// Controls. `english` is translated here; a reason disables the control and is its tooltip.
+enum class Weight { plain, main, quiet };
+bool button(Ui& ui, const char* english, Weight weight = Weight::plain, const std::optional<Words>& why_not = {},
+            const char* shortcut = nullptr);
+// A button that asks the session whether its action is possible, and adds it when pressed.
+void action_button(Ui& ui, const Session& session, Actions& out, const char* english, const Action& action,
+                   Weight weight = Weight::plain, const char* shortcut = nullptr);
+// A row of words of which one is chosen; returns the new choice, or nothing.
+std::optional<int> choice(Ui& ui, const char* id, const std::vector<const char*>& english, int chosen);
+bool check(Ui& ui, const char* english, bool on);
+// Puts the next button on the same line if its label has room there.
+void same_line_if_room(const Ui& ui, const char* label);
+// Puts the next button at the right edge of this line.
+void same_line_right(const Ui& ui, const char* label);
+// A quantity with its unit and range: a slider that can be typed into (Ctrl-click or Enter), with steps at its sides.
+bool quantity_field(Ui& ui, const char* english, double& si, const units::Dimension& dimension, double low_si,
+                    double high_si, double step_shown);
+bool number_field(Ui& ui, const char* english, double& value, const char* format, double low, double high, double step);
+
+// Words and shapes
+void heading(Ui& ui, const char* english);
+void title(Ui& ui, const std::string& text);
+void quiet_text(Ui& ui, const std::string& text); // wrapped
+void wrapped(Ui& ui, const std::string& text);
+void label_value(Ui& ui, const char* english, const std::string& value);
+// A tick, a triangle or a cross in its colour, as high as a line of text.
+void verdict_sign(Ui& ui, grading::Verdict verdict);
+Colour colour_of(const Theme& theme, grading::Verdict verdict);
+void share_bar(Ui& ui, double share, Colour colour, float height_px);
+
+// A sheet of paper on the ground, with a margin; size 0: the rest.
+void begin_sheet(Ui& ui, const char* id, ImVec2 size, bool scrolls = true);
+void end_sheet();
+
+void note(Ui& ui, const char* english, bool enabled = true); // the item just drawn
+
+} // namespace holdtrue::app

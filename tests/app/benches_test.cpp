@@ -1,0 +1,196 @@
+// The benches with real widgets and injected mouse and keys, without a window system and without OpenGL.
+#include "app/shortcuts.h"
+#include "screen.h"
+
+#include <doctest/doctest.h>
+
+#include <set>
+
+using namespace holdtrue;
+using namespace holdtrue::app;
+using app::test::Desk;
+using app::test::Screen;
+using app::test::shipped;
+
+TEST_CASE("without an exercise every bench draws and offers the shipped ones") {
+    const Desk desk("nothing_open");
+    Screen screen(desk.places);
+    CHECK(screen.shows("tee_coupon"));
+    for (const char* bench : {"Setup", "Order", "Weld", "Inspect", "Lessons", "Record", "Check", "Brief"})
+        screen.click(bench);
+    screen.click("tee_coupon");
+    REQUIRE(screen.session.has_exercise());
+    CHECK(screen.session.exercise().name == "tee_coupon");
+}
+
+TEST_CASE("a click on a pass of the part appends it, a second click turns its direction round") {
+    const Desk desk("click_pass");
+    Screen screen(desk.places);
+    screen.open(shipped("lap_strip.exercise.toml"));
+    screen.click("Order");
+    const part::Part& part = screen.session.part();
+    int pass = -1;
+    for (std::size_t p = 0; p < part.passes.size() && pass < 0; ++p)
+        if (!screen.session.why_not(act::WeldNext{static_cast<int>(p)}) && part.passes[p].kind == part::PassKind::run)
+            pass = static_cast<int>(p);
+    REQUIRE(pass >= 0);
+    const part::Pass& wanted = part.passes[static_cast<std::size_t>(pass)];
+    // A quarter along, where no tack lies on it.
+    const part::Point point = part::path_point(part.joints[static_cast<std::size_t>(wanted.joint)],
+                                               wanted.from_m + 0.3 * (wanted.to_m - wanted.from_m));
+    const ImVec2 at = screen.place_of(point);
+    screen.move_to(at.x, at.y);
+    screen.press_mouse();
+    REQUIRE(screen.session.plan().moves.size() == 1);
+    const auto* weld = std::get_if<weld::WeldPass>(&screen.session.plan().moves[0].what);
+    REQUIRE(weld);
+    CHECK(weld->pass == pass);
+    CHECK_FALSE(weld->reversed);
+    screen.press_mouse();
+    REQUIRE(screen.session.plan().moves.size() == 1);
+    CHECK(std::get<weld::WeldPass>(screen.session.plan().moves[0].what).reversed);
+    screen.click("Undo");
+    screen.click("Undo");
+    CHECK(screen.session.plan().moves.empty());
+}
+
+TEST_CASE("dragging in the view turns it and adds no pass") {
+    const Desk desk("drag_view");
+    Screen screen(desk.places);
+    screen.open(shipped("tee_coupon.exercise.toml"));
+    screen.click("Order");
+    const scene::Camera before = screen.session.view().camera;
+    const auto view = screen.find("part view");
+    const float x = (view->low.x + view->high.x) / 2, y = (view->low.y + view->high.y) / 2;
+    screen.move_to(x, y);
+    ImGui::GetIO().MouseDown[0] = true;
+    screen.frame();
+    for (int k = 1; k <= 10; ++k)
+        screen.move_to(x + 6.0f * static_cast<float>(k), y);
+    ImGui::GetIO().MouseDown[0] = false;
+    screen.frames(2);
+    CHECK(screen.session.view().camera.azimuth_rad != before.azimuth_rad);
+    CHECK(screen.session.plan().moves.empty());
+    screen.click("Fit");
+    CHECK(screen.session.view().fitted);
+}
+
+TEST_CASE("the steps beside a field change the card, and the figures follow") {
+    const Desk desk("setup");
+    Screen screen(desk.places);
+    screen.open(shipped("tee_coupon.exercise.toml"));
+    screen.click("Setup");
+    REQUIRE(screen.session.card_check());
+    const double volts = screen.session.plan().cards[0].volts_v;
+    const double feed = screen.session.plan().cards[0].wire_feed_m_per_s;
+    const double current = screen.session.card_check()->figures.arc.current_a;
+    screen.click("more Volts");
+    CHECK(screen.session.plan().cards[0].volts_v > volts);
+    screen.click("less Wire feed");
+    CHECK(screen.session.plan().cards[0].wire_feed_m_per_s < feed);
+    CHECK(screen.session.card_check()->figures.arc.current_a < current);
+}
+
+TEST_CASE("the tee coupon from brief to inspection, by mouse alone") {
+    const Desk desk("whole_job");
+    Screen screen(desk.places);
+    screen.click("tee_coupon");
+    screen.click("On to the setup");
+    screen.click("On to the order");
+    for (const part::Joint& joint : screen.session.part().joints)
+        screen.click(joint.name);
+    screen.click("Add to the plan"); // tacks
+    screen.click("seams");
+    screen.click("sides by turns");
+    screen.click("Add to the plan");
+    CHECK(screen.session.plan_problems().empty());
+    screen.click("Weld");
+    screen.click("grows");
+    CHECK(screen.session.plan().predictions.size() == 1);
+    screen.click("Weld the plan");
+    test::finish(screen.session);
+    screen.frames(3);
+    REQUIRE(screen.session.marked());
+    CHECK(screen.session.view().playing);
+    screen.click("Pause");
+    screen.click("Next move");
+    CHECK(screen.session.view().time_s > 0);
+    screen.click("timeline");
+    CHECK(screen.session.view().time_s == doctest::Approx(screen.session.marked()->outcome->total_s / 2).epsilon(0.01));
+    screen.click("Inspect the part");
+    CHECK(screen.session.view().bench == Bench::inspect);
+    screen.click("What each move did");
+    screen.click("Try again from here");
+    CHECK(screen.session.view().bench == Bench::order);
+    CHECK(screen.session.kept() != nullptr);
+}
+
+TEST_CASE("keys do what the list says") {
+    const Desk desk("keys");
+    Screen screen(desk.places);
+    screen.open(shipped("tee_coupon.exercise.toml"));
+    screen.press_key('3');
+    CHECK(screen.session.view().bench == Bench::order);
+    screen.press_key(GLFW_KEY_PAGE_DOWN);
+    screen.press_key('A');
+    REQUIRE(screen.session.plan().moves.size() == 1);
+    screen.press_key('Z', true);
+    CHECK(screen.session.plan().moves.empty());
+    screen.press_key('Y', true);
+    CHECK(screen.session.plan().moves.size() == 1);
+    screen.press_key(GLFW_KEY_F1);
+    CHECK(screen.session.view().shortcuts_shown);
+    screen.frames(2);
+    screen.click("Close");
+    CHECK_FALSE(screen.session.view().shortcuts_shown);
+    std::set<std::string> keys;
+    for (const Shortcut& shortcut : shortcuts(screen.session))
+        CHECK_MESSAGE(keys.insert(shortcut.keys).second, "two meanings: " << shortcut.keys);
+    screen.press_key('Q', true);
+    CHECK(screen.session.question() == Question::save_before_quitting);
+    screen.frames(2);
+    screen.click("Quit without saving");
+    CHECK(screen.session.should_close());
+}
+
+TEST_CASE("a file with a mistake is shown and can be closed") {
+    const Desk desk("problem_shown");
+    Screen screen(desk.places);
+    screen.session.apply(act::Open{desk.configuration / "missing.exercise.toml"});
+    screen.frames(2);
+    screen.click("Close");
+    CHECK(screen.session.problems().empty());
+}
+
+TEST_CASE("text reaches the contrast of WCAG 2.1 AA on everything it stands on, by day and by night") {
+    for (const Shade shade : {Shade::light, Shade::dark}) {
+        const Theme theme = theme_of(shade);
+        for (const app::Colour ground : {theme.ground, theme.sheet, theme.raised, theme.accent_wash})
+            for (const app::Colour ink : {theme.ink, theme.quiet, theme.accent, theme.good, theme.caution, theme.bad})
+                CHECK(contrast(ink, ground) >= 4.5);
+        CHECK(contrast(theme.on_accent, theme.accent) >= 4.5);
+        CHECK(contrast(theme.sheet, theme.caution) >= 4.5);
+    }
+    // WCAG 2.1: black on white is 21 : 1.
+    CHECK(contrast(0xff000000, 0xffffffff) == doctest::Approx(21));
+}
+
+TEST_CASE("every bench keeps its controls inside the window at every size and scale") {
+    const Desk desk("sizes");
+    struct Size {
+        float width, height;
+        double scale;
+    };
+    for (const Size& size : {Size{1280, 800, 1}, Size{1920, 1080, 1}, Size{1920, 1200, 1.5}, Size{3200, 2000, 2.5}}) {
+        Screen screen(desk.places, size.width, size.height, size.scale);
+        screen.open(shipped("lift_arm.model.plan.toml"));
+        for (const char* bench : {"Brief", "Setup", "Order", "Weld", "Inspect", "Lessons", "Record", "Check"}) {
+            screen.click(bench);
+            for (const Placed& place : screen.placed) {
+                INFO(bench << " " << place.label << " at scale " << size.scale);
+                CHECK(place.low.x >= 0);
+                CHECK(place.high.x <= size.width + 0.5f);
+            }
+        }
+    }
+}

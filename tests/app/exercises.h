@@ -1,0 +1,45 @@
+// A session on a shipped exercise, with a configuration folder of its own.
+#pragma once
+
+#include "app/session/session.h"
+
+#include <doctest/doctest.h>
+
+#include <chrono>
+#include <filesystem>
+#include <string>
+#include <thread>
+
+namespace holdtrue::app::test {
+
+inline std::filesystem::path shipped(const std::string& name) {
+    return std::filesystem::path(HOLDTRUE_SOURCE_DIR) / "lessons" / "exercises" / name;
+}
+
+struct Desk {
+    explicit Desk(const std::string& folder)
+        : configuration(std::filesystem::temp_directory_path() / ("holdtrue_app_" + folder)),
+          places{std::filesystem::path(HOLDTRUE_SOURCE_DIR) / "assets",
+                 std::filesystem::path(HOLDTRUE_SOURCE_DIR) / "lessons", configuration,
+                 configuration / "record.sqlite"} {
+        std::filesystem::remove_all(configuration);
+        std::filesystem::create_directories(configuration);
+    }
+    ~Desk() {
+        std::error_code ignored;
+        std::filesystem::remove_all(configuration, ignored);
+    }
+    std::filesystem::path configuration;
+    Places places;
+};
+
+// Waits for the worker; fails after a minute.
+inline void finish(Session& session) {
+    using namespace std::chrono_literals;
+    for (int k = 0; k < 6000 && session.worker().busy(); ++k)
+        std::this_thread::sleep_for(10ms);
+    REQUIRE(!session.worker().busy());
+    session.take_finished();
+}
+
+} // namespace holdtrue::app::test

@@ -1,0 +1,322 @@
+// The session without a window: what can be done, what cannot and why, undo and redo, files, recovery.
+#include "app/session/session.h"
+
+#include "app/session/action_text.h"
+#include "exercises.h"
+#include "grading/grade.h"
+#include "weld/read_plan.h"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+
+#include <fstream>
+
+using namespace holdtrue;
+using namespace holdtrue::app;
+using app::test::Desk;
+using app::test::finish;
+using app::test::shipped;
+
+namespace {
+
+void write(const std::filesystem::path& file, const std::string& text) { std::ofstream(file) << text; }
+
+std::vector<int> passes_of(const weld::Plan& plan) {
+    std::vector<int> passes;
+    for (const weld::Move& move : plan.moves)
+        if (const auto* weld = std::get_if<weld::WeldPass>(&move.what))
+            passes.push_back(weld->pass);
+    return passes;
+}
+
+} // namespace
+
+TEST_CASE("without an exercise every action that needs one says so and changes nothing") {
+    const Desk bench("empty");
+    Session session(bench.places);
+    for (const Action& action : {Action(act::WeldNext{0}), Action(act::StartWeld{}), Action(act::AddTurn{0}),
+                                 Action(act::ChooseCard{0}), Action(act::Fit{}), Action(act::Save{})}) {
+        CHECK(session.why_not(action).has_value());
+        session.apply(action);
+        CHECK_FALSE(session.has_exercise());
+        CHECK(session.news().has_value());
+    }
+}
+
+TEST_CASE("every shipped exercise is listed, opens, and starts with a card for every joint") {
+    const Desk bench("shipped");
+    Session session(bench.places);
+    REQUIRE(session.exercises().size() >= 6);
+    for (std::size_t k = 1; k < session.exercises().size(); ++k)
+        CHECK(session.exercises()[k - 1].level <= session.exercises()[k].level);
+    for (const ShippedExercise& exercise : session.exercises()) {
+        session.apply(act::Open{exercise.file});
+        INFO(exercise.name);
+        REQUIRE(session.has_exercise());
+        CHECK(session.problems().empty());
+        CHECK(session.exercise().title == exercise.title);
+        CHECK(session.plan_problems().empty());
+        for (std::size_t p = 0; p < session.part().passes.size(); ++p) {
+            session.apply(act::ChoosePass{static_cast<int>(p)});
+            CHECK(session.view().pass == static_cast<int>(p));
+        }
+    }
+}
+
+TEST_CASE("a pass is appended once, the second click turns its direction round, undo goes back step by step") {
+    const Desk bench("undo");
+    Session session(bench.places);
+    session.apply(act::Open{shipped("tee_coupon.exercise.toml")});
+    const int tack = part::find_pass(session.part(), "left/tack1");
+    REQUIRE(tack >= 0);
+    session.apply(act::WeldNext{tack});
+    REQUIRE(session.plan().moves.size() == 1);
+    CHECK_FALSE(std::get<weld::WeldPass>(session.plan().moves[0].what).reversed);
+    session.apply(act::WeldNext{tack});
+    REQUIRE(session.plan().moves.size() == 1);
+    CHECK(std::get<weld::WeldPass>(session.plan().moves[0].what).reversed);
+    session.apply(act::AddWait{30, 0, -1});
+    session.apply(act::ShiftMove{1, 0});
+    CHECK(std::holds_alternative<weld::Wait>(session.plan().moves[0].what));
+
+    session.apply(act::Undo{});
+    CHECK(std::holds_alternative<weld::Wait>(session.plan().moves[1].what));
+    session.apply(act::Undo{});
+    session.apply(act::Undo{});
+    CHECK_FALSE(std::get<weld::WeldPass>(session.plan().moves[0].what).reversed);
+    session.apply(act::Undo{});
+    CHECK(session.plan().moves.empty());
+    CHECK(session.why_not(act::Undo{}).has_value());
+    for (int k = 0; k < 4; ++k)
+        session.apply(act::Redo{});
+    CHECK(std::holds_alternative<weld::Wait>(session.plan().moves[0].what));
+    CHECK(session.why_not(act::Redo{}).has_value());
+}
+
+TEST_CASE("dragging one slider is one step back, two sliders are two") {
+    const Desk bench("gesture");
+    Session session(bench.places);
+    session.apply(act::Open{shipped("tee_coupon.exercise.toml")});
+    const double start_v = session.plan().cards[0].volts_v;
+    arc::SettingCard card = session.plan().cards[0];
+    for (int k = 1; k <= 5; ++k) {
+        card.volts_v = start_v + 0.1 * k;
+        session.apply(act::ChangeCard{0, card, "volts"});
+    }
+    card.travel_m_per_s += 0.001;
+    session.apply(act::ChangeCard{0, card, "travel"});
+    session.apply(act::Undo{});
+    CHECK(session.plan().cards[0].volts_v == doctest::Approx(start_v + 0.5));
+    session.apply(act::Undo{});
+    CHECK(session.plan().cards[0].volts_v == start_v);
+    CHECK_FALSE(session.can_undo());
+}
+
+TEST_CASE("every index out of range is refused") {
+    const Desk bench("range");
+    Session session(bench.places);
+    session.apply(act::Open{shipped("lift_arm.exercise.toml")});
+    for (const int index : {-2, 100000})
+        for (const Action& action :
+             {Action(act::WeldNext{index}), Action(act::AddTurn{index}), Action(act::AddClamp{index, true}),
+              Action(act::RemoveMove{index}), Action(act::ReverseMove{index}), Action(act::ShiftMove{index, 0}),
+              Action(act::SetMoveCard{index, 0}), Action(act::ChooseCard{index}), Action(act::ChooseJoint{index}),
+              Action(act::Predict{index, weld::Sense::grows}), Action(act::SetWait{index, 5, 0}),
+              Action(act::LayOut{{index}, part::PassKind::run, Pattern::along})}) {
+            CHECK(session.why_not(action).has_value());
+            session.apply(action);
+        }
+    CHECK(session.plan().moves.empty());
+}
+
+TEST_CASE("backstep, skip, from the middle and by turns lay every pass of a joint once") {
+    const Desk bench("patterns");
+    Session session(bench.places);
+    session.apply(act::Open{shipped("lap_strip.exercise.toml")});
+    const part::Part& part = session.part();
+    std::vector<int> runs;
+    int joint = -1;
+    for (std::size_t p = 0; p < part.passes.size(); ++p)
+        if (part.passes[p].kind == part::PassKind::run) {
+            if (joint < 0)
+                joint = part.passes[p].joint;
+            if (part.passes[p].joint == joint)
+                runs.push_back(static_cast<int>(p));
+        }
+    REQUIRE(runs.size() >= 3);
+    for (const Pattern pattern :
+         {Pattern::along, Pattern::backstep, Pattern::skip, Pattern::middle_out, Pattern::alternate}) {
+        const auto welds = laid_out(part, session.plan(), {joint}, part::PassKind::run, pattern);
+        std::vector<int> laid;
+        for (const weld::WeldPass& weld : welds)
+            laid.push_back(weld.pass);
+        std::ranges::sort(laid);
+        CHECK(laid == runs);
+    }
+    const auto backstep = laid_out(part, session.plan(), {joint}, part::PassKind::run, Pattern::backstep);
+    // Common practice, no source: each run goes against the way the joint grows.
+    CHECK(std::ranges::all_of(backstep, [](const auto& weld) { return weld.reversed; }));
+    CHECK(part.passes[static_cast<std::size_t>(backstep[0].pass)].from_m <
+          part.passes[static_cast<std::size_t>(backstep[1].pass)].from_m);
+    const auto skip = laid_out(part, session.plan(), {joint}, part::PassKind::run, Pattern::skip);
+    CHECK(skip[1].pass != skip[0].pass + 1);
+    session.apply(act::LayOut{{joint}, part::PassKind::run, Pattern::skip});
+    CHECK(passes_of(session.plan()).size() == runs.size());
+    CHECK(session.why_not(act::LayOut{{joint}, part::PassKind::run, Pattern::skip}).has_value());
+}
+
+TEST_CASE("a broken file is told with its line and leaves the bench as it was") {
+    const Desk bench("broken");
+    Session session(bench.places);
+    session.apply(act::Open{shipped("tee_coupon.exercise.toml")});
+    const std::string title = session.exercise().title;
+    const auto file = bench.configuration / "bad.plan.toml";
+    write(file, "title = \"bad\"\nexercise = \"" + shipped("tee_coupon.exercise.toml").string() +
+                    "\"\n\n[[move]]\nweld = \"no such pass\"\n");
+    session.apply(act::Open{file});
+    REQUIRE_FALSE(session.problems().empty());
+    // A plan without cards is told too.
+    CHECK(std::ranges::any_of(session.problems(), [](const text::Problem& each) { return each.line == 5; }));
+    CHECK(session.exercise().title == title);
+    session.apply(act::DismissProblems{});
+    CHECK(session.problems().empty());
+    session.apply(act::Open{bench.configuration / "nothing.exercise.toml"});
+    CHECK_FALSE(session.problems().empty());
+    session.apply(act::Open{bench.configuration / "picture.png"});
+    CHECK(session.exercise().title == title);
+}
+
+TEST_CASE("a plan saved in the window reads back as the same moves") {
+    const Desk bench("save");
+    Session session(bench.places);
+    session.apply(act::Open{shipped("lift_arm.model.plan.toml")});
+    REQUIRE(session.has_exercise());
+    const auto passes = passes_of(session.plan());
+    REQUIRE(passes.size() > 20);
+    session.apply(act::AddWait{33, 0, -1});
+    CHECK(session.unsaved());
+    session.apply(act::SaveAs{bench.configuration / "mine"});
+    CHECK_FALSE(session.unsaved());
+    const auto file = bench.configuration / "mine.plan.toml";
+    REQUIRE(std::filesystem::exists(file));
+    Session other(bench.places);
+    other.apply(act::Open{file});
+    REQUIRE(other.problems().empty());
+    CHECK(passes_of(other.plan()) == passes);
+    CHECK(std::get<weld::Wait>(other.plan().moves.back().what).time_s == 33);
+    CHECK(other.preferences().recent.front() == file);
+}
+
+TEST_CASE("what was not saved is there after a crash, and gone after a proper end") {
+    const Desk bench("crash");
+    {
+        Session session(bench.places);
+        session.apply(act::Open{shipped("tee_coupon.exercise.toml")});
+        session.apply(act::WeldNext{0});
+        session.rest();
+        // No Quit: the program dies here.
+    }
+    {
+        Session session(bench.places);
+        REQUIRE(session.question() == Question::recover);
+        session.apply(act::Recover{});
+        REQUIRE(session.problems().empty());
+        REQUIRE(session.plan().moves.size() == 1);
+        CHECK(session.unsaved());
+        session.apply(act::Quit{});
+        CHECK(session.question() == Question::save_before_quitting);
+        CHECK_FALSE(session.should_close());
+        session.apply(act::Quit{true});
+        CHECK(session.should_close());
+    }
+    Session session(bench.places);
+    CHECK(session.question() == Question::none);
+}
+
+TEST_CASE("preferences last") {
+    const Desk bench("preferences");
+    {
+        Session session(bench.places);
+        session.apply(act::SetUnits{units::System::imperial});
+        session.apply(act::SetLanguage{Language::spanish});
+        session.apply(act::SetShade{Shade::dark});
+        session.apply(act::SetScale{1.5});
+        session.apply(act::SetScale{9});
+    }
+    const Session session(bench.places);
+    CHECK(session.preferences().units == units::System::imperial);
+    CHECK(session.preferences().language == Language::spanish);
+    CHECK(session.preferences().shade == Shade::dark);
+    CHECK(session.preferences().scale == 1.5);
+}
+
+TEST_CASE("the mark in the window is the mark of the plan's own file") {
+    const Desk bench("mark");
+    Session session(bench.places);
+    session.apply(act::Open{shipped("tee_coupon.model.plan.toml")});
+    REQUIRE(session.problems().empty());
+    session.apply(act::StartWeld{});
+    finish(session);
+    REQUIRE(session.marked());
+    CHECK(session.marked_is_current());
+    const grading::Exercise& exercise = session.exercise();
+    const weld::Plan plan = weld::read_plan(shipped("tee_coupon.model.plan.toml"), *exercise.part, *exercise.shop);
+    const auto outcome = weld::simulate(exercise.part, exercise.shop, plan);
+    CHECK(session.marked()->mark.total == grading::grade(exercise, *outcome).total);
+
+    // A change makes it the mark of another plan; undo brings it back.
+    session.apply(act::AddWait{10, 0, -1});
+    CHECK_FALSE(session.marked_is_current());
+    session.apply(act::Undo{});
+    CHECK(session.marked_is_current());
+
+    session.apply(act::SetTime{1e9});
+    CHECK(session.view().time_s == session.marked()->outcome->total_s);
+    session.apply(act::StepMove{-1});
+    CHECK(session.view().time_s == session.marked()->outcome->moves.back().start_s);
+    session.apply(act::SetTime{0});
+    session.apply(act::SetSpeed{100});
+    session.apply(act::Play{});
+    session.advance(0.5);
+    CHECK(session.view().time_s == doctest::Approx(50));
+}
+
+TEST_CASE("a preview comes after every change of the plan, and a weld can be cancelled") {
+    const Desk bench("preview");
+    Session session(bench.places);
+    session.apply(act::Open{shipped("tee_coupon.exercise.toml")});
+    session.apply(act::WeldNext{0});
+    finish(session);
+    REQUIRE(session.preview_is_current());
+    CHECK(session.preview()->moves.size() == 1);
+    session.apply(act::AddWait{30, 0, -1});
+    CHECK_FALSE(session.preview_is_current());
+    finish(session);
+    CHECK(session.preview_is_current());
+    session.apply(act::StartWeld{});
+    session.apply(act::CancelWeld{});
+    finish(session);
+    CHECK(session.marked() == nullptr);
+}
+
+TEST_CASE("actions have a written form; what is wrong with a line is told with its number") {
+    const Desk bench("text");
+    Session session(bench.places);
+    CHECK(split_words("open 'a b' \"c\" d # e") == std::vector<std::string>{"open", "a b", "c", "d"});
+    session.apply(act::Open{shipped("tee_coupon.exercise.toml")});
+    const auto parse = [&](const std::string& line) { return parse_action(split_words(line), session, "s", 7); };
+    session.apply(parse("weld left/tack1"));
+    session.apply(parse("wait_until 60C"));
+    REQUIRE(session.plan().moves.size() == 2);
+    CHECK(std::get<weld::Wait>(session.plan().moves[1].what).until_below_k == doctest::Approx(333.15));
+    for (const char* line : {"wield left/1", "weld nothing", "weld", "wait soon", "bench kitchen"})
+        try {
+            parse(line);
+            FAIL(line);
+        } catch (const text::InputError& error) {
+            CHECK(error.problems()[0].line == 7);
+            CHECK_FALSE(error.problems()[0].fix.empty());
+        }
+    CHECK(action_verbs().size() > 40);
+}
