@@ -97,7 +97,7 @@ ArcState arc_state(const ArcSetting& setting) {
     state.condition = condition_of(state.off_volts_v);
 
     if (state.transfer == Transfer::short_circuit && !tubular && setting.current_a > 0) {
-        const double drop_m = setting.wire_diameter_m * std::clamp(1.2 + 0.15 * state.off_volts_v, 0.8, 2.0);
+        const double drop_m = setting.wire_diameter_m * std::clamp(1.2 + 0.08 * state.off_volts_v, 0.9, 1.6);
         const double drop_m3 = std::numbers::pi / 6 * drop_m * drop_m * drop_m;
         state.shorts_per_s = setting.wire_feed_m_per_s * material::wire_area_m2(setting.wire_diameter_m) / drop_m3;
         state.steadiness = std::exp(-std::pow(state.off_volts_v / 1.8, 2));

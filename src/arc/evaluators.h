@@ -14,6 +14,7 @@ struct Facts {
     const SetupFigures& figures;
     units::System system;
     const RuleBook& book;
+    bool wordless = false; // verdicts only: all words come out empty
 
     const Rule& other(std::string_view id) const; // a rule whose numbers this one builds on
     bool is(part::JointType type) const { return section.type == type; }
@@ -24,7 +25,7 @@ struct Facts {
     bool unequal() const { return section.thicker_m() >= 1.5 * section.thinner_m(); }
 
     std::string say(double si, const units::Dimension& dimension) const {
-        return units::quantity_text(si, dimension, system);
+        return wordless ? std::string() : units::quantity_text(si, dimension, system);
     }
     // "raise the wire feed by 1.2 to 7.6 m/min", for a current wanted.
     std::string feed_for(double current_a) const;

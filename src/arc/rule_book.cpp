@@ -21,10 +21,9 @@ std::vector<Evaluator> all_evaluators() {
     return all;
 }
 
-const Evaluator* find_evaluator(std::string_view id) {
+const std::vector<Evaluator>& evaluators() {
     static const std::vector<Evaluator> all = all_evaluators();
-    const auto found = std::ranges::find(all, id, &Evaluator::id);
-    return found == all.end() ? nullptr : &*found;
+    return all;
 }
 
 // "raise the volts by 1.2 to 18.4 V"
@@ -87,6 +86,8 @@ bool Facts::has_leg() const {
 }
 
 std::string Facts::feed_for(double current_a) const {
+    if (wordless)
+        return {};
     if (card.process == Process::tig_141)
         return change_words("the current", card.current_a, current_a, units::current, system);
     const double feed =
@@ -96,37 +97,46 @@ std::string Facts::feed_for(double current_a) const {
 }
 
 std::string Facts::volts_to(double volts_v) const {
-    return change_words("the volts", card.volts_v, volts_v, units::voltage, system);
+    return wordless ? std::string() : change_words("the volts", card.volts_v, volts_v, units::voltage, system);
 }
 
 std::string Facts::travel_to(double travel_m_per_s) const {
-    return change_words("the travel speed", card.travel_m_per_s, travel_m_per_s, units::travel, system);
+    return wordless ? std::string()
+                    : change_words("the travel speed", card.travel_m_per_s, travel_m_per_s, units::travel, system);
 }
 
 Finding judge_band(const Rule& rule, const Facts& facts, Band band) {
-    Finding finding = start(rule);
     if (band.high && !std::isfinite(*band.high))
         band.high.reset();
+    // A hair, so that a bound reached by arithmetic counts as met.
+    const auto hair = [](double bound) { return 1e-9 * std::max(1.0, std::abs(bound)); };
+    const bool too_low = band.low && band.value < *band.low - hair(*band.low);
+    const bool too_high = !too_low && band.high && band.value > *band.high + hair(*band.high);
+    const bool high_side =
+        !too_low && !too_high && rule.caution_above && band.value > *rule.caution_above + hair(*rule.caution_above);
+
+    Finding finding;
+    if (!facts.wordless)
+        finding = start(rule);
+    if (too_low || too_high)
+        finding.verdict = verdict_of(rule.severity);
+    else if (high_side)
+        finding.verdict = Verdict::caution;
+    if (facts.wordless)
+        return finding;
+
     finding.value = band.value;
     finding.low = band.low;
     finding.high = band.high;
     finding.measured = show_in(rule, facts, band.value);
     finding.limit = limit_words(rule, facts, band);
-
-    // A hair, so that a bound reached by arithmetic counts as met.
-    const auto hair = [](double bound) { return 1e-9 * std::max(1.0, std::abs(bound)); };
     const std::string is = band.what + " is " + finding.measured;
-    if (band.low && band.value < *band.low - hair(*band.low)) {
-        finding.verdict = verdict_of(rule.severity);
+    if (too_low) {
         finding.sentence = is + ", below " + show_in(rule, facts, *band.low) + ": " + band.if_low + ".";
         finding.change = band.raise;
-    } else if (band.high && band.value > *band.high + hair(*band.high)) {
-        finding.verdict = verdict_of(rule.severity);
-        finding.sentence = is + ", above " + show_in(rule, facts, *band.high) + ": " + band.if_high + ".";
-        finding.change = band.lower;
-    } else if (rule.caution_above && band.value > *rule.caution_above + hair(*rule.caution_above)) {
-        finding.verdict = Verdict::caution;
-        finding.sentence = is + ", above " + show_in(rule, facts, *rule.caution_above) + ": " + band.if_high + ".";
+    } else if (too_high || high_side) {
+        finding.sentence = is + ", above " + show_in(rule, facts, too_high ? *band.high : *rule.caution_above) + ": " +
+                           band.if_high + ".";
         finding.change = band.lower;
     } else
         finding.sentence = is + " (asked: " + finding.limit + ").";
@@ -148,10 +158,13 @@ Finding judge_fact(const Rule& rule, bool right, std::string measured, std::stri
 RuleBook RuleBook::read(const std::filesystem::path& rules_folder) {
     RuleBook book;
     book.rules_ = read_rules(rules_folder);
-    for (const Rule& rule : book.rules_)
-        if (!find_evaluator(rule.id))
+    for (const Rule& rule : book.rules_) {
+        const auto found = std::ranges::find(evaluators(), rule.id, &Evaluator::id);
+        if (found == evaluators().end())
             throw text::InputError(rule.file, rule.line, "nothing in the program judges a rule " + rule.id,
                                    "correct the id or take the entry out");
+        book.evaluator_of_.push_back(static_cast<std::size_t>(found - evaluators().begin()));
+    }
     for (const std::string& id : evaluator_ids())
         if (!book.find(id))
             throw text::InputError(rules_folder.string(), 0, "the rule " + id + " is missing",
@@ -175,15 +188,26 @@ std::vector<Finding> RuleBook::judge(const SettingCard& card, const Shop& shop, 
                                      const SetupFigures& figures, units::System system) const {
     const Facts facts{card, shop, section, figures, system, *this};
     std::vector<Finding> findings;
-    for (const Rule& rule : rules_)
-        if (auto finding = find_evaluator(rule.id)->evaluate(rule, facts))
+    for (std::size_t i = 0; i < rules_.size(); ++i)
+        if (auto finding = evaluators()[evaluator_of_[i]].evaluate(rules_[i], facts))
             findings.push_back(std::move(*finding));
     return findings;
 }
 
+std::vector<RuleBook::Judged> RuleBook::verdicts(const SettingCard& card, const Shop& shop, const Section& section,
+                                                 const SetupFigures& figures) const {
+    const Facts facts{card, shop, section, figures, units::System::metric, *this, true};
+    std::vector<Judged> judged;
+    judged.reserve(rules_.size());
+    for (std::size_t i = 0; i < rules_.size(); ++i)
+        if (const auto finding = evaluators()[evaluator_of_[i]].evaluate(rules_[i], facts))
+            judged.push_back({&rules_[i], finding->verdict});
+    return judged;
+}
+
 std::vector<std::string> evaluator_ids() {
     std::vector<std::string> ids;
-    for (const Evaluator& evaluator : all_evaluators())
+    for (const Evaluator& evaluator : evaluators())
         ids.emplace_back(evaluator.id);
     return ids;
 }

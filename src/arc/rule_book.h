@@ -52,8 +52,17 @@ public:
     std::vector<Finding> judge(const SettingCard& card, const Shop& shop, const Section& section,
                                const SetupFigures& figures, units::System system) const;
 
+    // The same verdicts without words, for searches that judge thousands of settings.
+    struct Judged {
+        const Rule* rule;
+        Verdict verdict;
+    };
+    std::vector<Judged> verdicts(const SettingCard& card, const Shop& shop, const Section& section,
+                                 const SetupFigures& figures) const;
+
 private:
     std::vector<Rule> rules_;
+    std::vector<std::size_t> evaluator_of_; // index into all evaluators, one for each rule
 };
 
 // Ids of all evaluators, for the test that book and code agree.

@@ -89,13 +89,14 @@ SetupFigures setup_figures(const SettingCard& card, const Shop& shop, const Sect
             figures.preheat =
                 preheat(grade->typical, card.process, section.thicker_m(), figures.arc.heat_input_j_per_m);
 
-    // Passes: up to 15 % short of the wanted area is left to the next pass's weave, not to a further pass.
+    // Passes, where a size is asked: up to 15 % short of the wanted area is left to the next pass's weave, not to a
+    // further pass.
     if (has_leg(section.type))
         figures.wanted_leg_m = asked_leg_m(section);
     figures.joint_area_m2 = joint_area_m2(section, figures.wanted_leg_m);
     if (section.passes > 0)
         figures.passes = section.passes;
-    else if (figures.arc.deposit_area_m2 > 0)
+    else if (figures.arc.deposit_area_m2 > 0 && (section.size_m > 0 || section.type == part::JointType::butt))
         figures.passes = static_cast<int>(
             std::clamp(std::ceil(figures.joint_area_m2 / figures.arc.deposit_area_m2 - 0.15), 1.0, 999.0));
     figures.total_leg_m = figures.arc.leg_m * std::sqrt(static_cast<double>(figures.passes));

@@ -31,6 +31,8 @@ Result run(int argc, const char* const* argv) {
     add_lesson(program, exit_code);
     add_record(program, exit_code);
     add_new(program, exit_code);
+    add_rules(program, exit_code);
+    add_setup(program, exit_code);
     add_solve(program, exit_code);
     add_class(program, exit_code);
     add_weld(program, exit_code);

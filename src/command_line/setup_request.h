@@ -1,0 +1,40 @@
+// What `holdtrue setup` is asked: flags as written, and the card, shop and section they make.
+#pragma once
+
+#include "arc/propose.h"
+
+#include <string>
+
+namespace CLI {
+class App;
+}
+
+namespace holdtrue::command_line {
+
+// Flags as words; empty: not given.
+struct SetupFlags {
+    std::string units = "metric", process, wire, wire_class, gas, joint = "fillet", t1, t2, size, gap;
+    std::string volts, feed, travel, current, volts_dial, feed_dial;
+    std::string tip, flow, polarity, motion, aim, preheat, start;
+    std::string metal = "mild_steel", steel, coated = "none", bared;
+    std::string length, passes, tack_length, tack_spacing, plug_spacing, plug_time, angle, root_face;
+    std::string shade, draught, shop;
+    bool backing = false, both_sides = false;
+    bool json = false, all = false, calibration_sheet = false;
+};
+void add_flags(CLI::App& command, SetupFlags& flags);
+
+struct SetupRequest {
+    units::System system = units::System::metric;
+    arc::SettingCard card;
+    arc::Shop shop;
+    bool shop_given = false;
+    arc::Section section;
+    arc::OpenFields open;                                       // what was left out
+    bool wire_open = false, gas_open = false, tip_open = false; // chosen by the program
+    bool any_open() const { return open.volts || open.drive || open.travel; }
+};
+// Throws text::InputError with one line for each thing that is wrong or contradicts another.
+SetupRequest read_request(const SetupFlags& flags);
+
+} // namespace holdtrue::command_line
