@@ -17,6 +17,7 @@ void add_new(CLI::App& program, int& exit_code);
 void add_rules(CLI::App& program, int& exit_code);
 void add_setup(CLI::App& program, int& exit_code);
 void add_solve(CLI::App& program, int& exit_code);
+void add_spread(CLI::App& program, int& exit_code);
 void add_class(CLI::App& program, int& exit_code);
 void add_weld(CLI::App& program, int& exit_code);
 

@@ -1,4 +1,5 @@
 #include "command_line/commands.h"
+#include "command_line/solve_shell.h"
 #include "heat/conduction_case.h"
 #include "text/atomic_file.h"
 
@@ -89,8 +90,11 @@ void add_solve(CLI::App& program, int& exit_code) {
     command->add_option("--json", arguments->json, "write the result here");
     command->callback([arguments, &exit_code] {
         text::Document document = text::Document::read(arguments->file);
-        enum class Kind { conduction };
-        switch (document.root().choice<Kind>("kind", {{"conduction", Kind::conduction}})) {
+        enum class Kind { conduction, shell };
+        switch (document.root().choice<Kind>("kind", {{"conduction", Kind::conduction}, {"shell", Kind::shell}})) {
+        case Kind::shell:
+            exit_code = solve_shell(document, arguments->json);
+            break;
         case Kind::conduction:
             exit_code = solve_conduction(document, arguments->json);
             break;

@@ -42,7 +42,10 @@ struct Result {
     std::vector<GaugeBand> bands;                 // gauge_count
 };
 
+class CondensedPart;
+
+// `ready`: the same part and mesh condensed before (distortion/condensed_part.h), which saves some seconds.
 Result evaluate(const part::Part& part, const part::Mesh& mesh, const std::vector<Step>& steps,
-                std::stop_token stop = {});
+                std::stop_token stop = {}, const CondensedPart* ready = nullptr);
 
 } // namespace holdtrue::distortion

@@ -53,6 +53,8 @@ void JobRun::fix_tie(int group) {
 }
 
 double JobRun::temperature_at(int group, std::span<const float> temperature_k) const {
+    if (temperature_k.empty())
+        return model_.part().ambient_k;
     double sum = 0, count = 0;
     for (const WeldPoint& at : model_.groups()[static_cast<std::size_t>(group)].points)
         for (const part::Attachment* place : {&at.on_a, &at.on_b}) {
@@ -67,13 +69,18 @@ double JobRun::grown_at(double kelvin) const {
     return std::clamp((settings_.hot_k - kelvin) / (settings_.hot_k - settings_.cold_k), 0.0, 1.0);
 }
 
-void JobRun::begin_heat(const Step& step) {
+void JobRun::load_heat(const Step& step) {
     std::swap(heat_start_, heat_end_); // the end of the last step is the start of this one
     if (step.temperature_start_k.data() != heat_end_field_)
         response_.replace_thermal(heat_start_,
                                   heat_strain(model_.part(), model_.mesh(), step.temperature_start_k, metal_));
     response_.replace_thermal(heat_end_, heat_strain(model_.part(), model_.mesh(), step.temperature_end_k, metal_));
     heat_end_field_ = step.temperature_end_k.data();
+}
+
+void JobRun::begin_heat(const Step& step) {
+    if (!step.temperature_end_k.empty())
+        load_heat(step);
     for (Laid& laid : laid_) {
         laid.born = -1;
         laid.grown_at_start = laid.grown;

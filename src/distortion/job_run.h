@@ -29,7 +29,8 @@ struct JobSettings {
 
 class JobRun {
 public:
-    // `law` must be prepared for the steps that will be played.
+    // `law` must be prepared for the steps that will be played. Steps without temperatures count as cold: quick, and
+    // good enough to compare orders by what ties and stress do.
     JobRun(const PartModel& model, Response& response, const ShrinkageLaw& law, const JobSettings& settings = {});
 
     void play(const Step& step);
@@ -56,6 +57,7 @@ private:
     void anneal(int group, double half_width_m);
     void remelt_tacks(int group);
     void begin_heat(const Step& step);
+    void load_heat(const Step& step);
     void heat_to(double share);
     double temperature_at(int group, std::span<const float> temperature_k) const;
     double grown_at(double kelvin) const;

@@ -196,7 +196,8 @@ private:
             steps_[k].temperature_start_k = temperature_[k];
             steps_[k].temperature_end_k = temperature_[k + 1];
         }
-        distortion::Result result = distortion::evaluate(part(), *mesh_, steps_, stop_);
+        distortion::Result result = distortion::evaluate(part(), *mesh_, steps_, stop_, options_.condensed.get());
+
         if (stopped())
             return;
         VERIFY(result.gauge_after.size() == steps_.size() + 1, "one reading after every step and one of the cold part");

@@ -8,6 +8,10 @@
 #include <memory>
 #include <stop_token>
 
+namespace holdtrue::distortion {
+class CondensedPart;
+}
+
 namespace holdtrue::weld {
 
 struct Options {
@@ -15,6 +19,8 @@ struct Options {
     double frame_interval_s = 2; // between stored temperature fields while an arc burns; waits are stored more sparsely
     double cool_to_k = 303.15;   // the part is measured when no place is hotter than this (or than 10 K above ambient)
     bool distortion = true;
+    // The part condensed before, on the mesh of this element scale; null: made anew. See distortion/condensed_part.h.
+    std::shared_ptr<const distortion::CondensedPart> condensed = nullptr;
     double reposition_s = 5;       // from the end of one move to the next arc: torch, stance, helmet (common practice)
     double preheat_power_w = 8000; // what the burners bring into the part
 };

@@ -143,3 +143,74 @@ TEST_CASE("solve refuses a case that would run for days") {
     CHECK(ran.exit_code == 2);
     CHECK(ran.output.find("stages on") != std::string::npos);
 }
+
+namespace {
+
+double shell_value(const nlohmann::json& result, std::size_t probe, std::size_t value) {
+    return result["probes"][probe]["values"][value];
+}
+// Approx adds its tolerance in absolute terms too, which would pass any small number.
+bool within(double value, double reference, double relative) {
+    return std::abs(value - reference) <= relative * std::abs(reference);
+}
+
+} // namespace
+
+TEST_CASE("solve meets published shell problems") {
+    // Values and sources stand in the case files.
+    const nlohmann::json roof = solved(case_file("scordelis_lo"));
+    CHECK(within(shell_value(roof, 0, 2), -0.3024, 0.005));
+    // The diaphragm carries the quarter's own weight: 90 Pa on 25 m of arc of 40 degrees and radius 25 m.
+    CHECK(within(shell_value(roof, 1, 2), 90 * 25 * 25 * 40 * 3.14159265358979 / 180, 2e-3));
+    CHECK(within(shell_value(solved(case_file("pinched_cylinder")), 0, 2), -1.8248e-4, 0.015));
+    CHECK(within(shell_value(solved(case_file("pinched_hemisphere")), 0, 0), 0.094, 0.02));
+    CHECK(within(shell_value(solved(case_file("macneal_harder_beam")), 0, 1), 0.1081, 0.01));
+    CHECK(within(shell_value(solved(case_file("free_strip_gradient")), 0, 2), -0.025, 1e-6));
+    const nlohmann::json plate = solved(case_file("clamped_plate_gradient"));
+    CHECK(within(shell_value(plate, 0, 0), 180e6, 1e-6));   // bottom
+    CHECK(within(shell_value(plate, 0, 12), -180e6, 1e-6)); // top
+    CHECK(std::abs(shell_value(plate, 1, 2)) < 1e-12);
+}
+
+TEST_CASE("solve says what is wrong with a shell case by file and line, and writes nothing") {
+    const Wrong wrongs[] = {
+        {"young_pa = 1e7", "young = 1e7", "young = 1e7", "has no unit"},
+        {"poisson = 0.3", "poisson = 0.7", "poisson = 0.7", "give"},
+        {"elements = [6, 1]", "elements = [6.5, 1]", "elements =", "whole numbers"},
+        {"elements = [6, 1]", "elements = [9999, 9999]", "elements =", "100000 elements"},
+        {"profile_b_mm = [[0, 200, 0], [6000, 200, 0]]", "profile_b_mm = [[6000, 200, 0], [0, 200, 0]]", "[[panel]]",
+         "folded over"},
+        {"profile_b_mm = [[0, 200, 0], [6000, 200, 0]]", "profile_b_mm = [[0, 200, 0], [9, 0, 0], [6000, 200, 0]]",
+         "profile_b", "different numbers"},
+        {"holds = [\"x\", \"y\", \"z\", \"rx\", \"ry\", \"rz\"]", "holds = [\"x\", \"up\"]", "holds", "no direction"},
+        {"force_n_per_m = [0, 5, 0]", "force_n_per_m = [0, 5]", "force_n_per_m", "3"},
+        {"support = \"root\"", "support = \"rot\"", "support = \"rot\"", "no support"},
+        {"kind = \"reaction\"", "kind = \"force\"", "kind = \"force\"", "force"},
+    };
+    const Scratch scratch;
+    const std::string text = content_of(case_file("macneal_harder_beam"));
+    const fs::path file = scratch.folder / "wrong.case.toml", out = scratch.folder / "out.json";
+    for (const Wrong& wrong : wrongs) {
+        CAPTURE(wrong.replace);
+        std::string changed = text;
+        const std::size_t at = changed.find(wrong.find);
+        REQUIRE(at != std::string::npos);
+        changed.replace(at, std::string(wrong.find).size(), wrong.replace);
+        write(file, changed);
+        const auto line = 1 + std::count(changed.begin(),
+                                         changed.begin() + static_cast<std::ptrdiff_t>(changed.find(wrong.at)), '\n');
+        const Ran ran = run_program("solve '" + file.string() + "' --json '" + out.string() + "'");
+        CAPTURE(ran.output);
+        CHECK(ran.exit_code == 2);
+        CHECK(ran.output.find("wrong.case.toml:" + std::to_string(line) + ": ") != std::string::npos);
+        CHECK(ran.output.find(wrong.says) != std::string::npos);
+        CHECK_FALSE(fs::exists(out));
+    }
+    std::string loose = text;
+    loose.replace(loose.find("holds = ["), std::string("holds = [\"x\", \"y\", \"z\", \"rx\", \"ry\", \"rz\"]").size(),
+                  "holds = [\"x\"]");
+    write(file, loose);
+    const Ran ran = run_program("solve '" + file.string() + "'");
+    CHECK(ran.exit_code == 2);
+    CHECK(ran.output.find("free to move") != std::string::npos);
+}

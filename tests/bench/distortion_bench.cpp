@@ -1,0 +1,144 @@
+// How fast jobs on a part are evaluated: condensing the lift arm once, then one complete order on the condensed rows
+// and on the whole sparse system; sparse factors of this code and of CHOLMOD beside each other.
+//
+// An order is all tacks, plugs and runs as the part lists them. `without heat` leaves the temperature fields out: it is
+// the algebra of ties, shrinkage and contact alone; `with heat` adds two fields per step.
+#include "distortion/condensed_response.h"
+#include "distortion/full_response.h"
+#include "distortion/job_run.h"
+#include "distortion/sample_parts.h"
+#include "part/read_part.h"
+
+#include <Eigen/CholmodSupport>
+#include <benchmark/benchmark.h>
+
+#include <algorithm>
+
+using namespace holdtrue;
+using namespace holdtrue::distortion;
+using namespace holdtrue::distortion::testing;
+
+namespace {
+
+const std::string arm_file = std::string(HOLDTRUE_SOURCE_DIR) + "/assets/parts/lift_arm.part.toml";
+
+struct Bed {
+    explicit Bed(int groups_per_pass, double element_scale = 1)
+        : part(*part::read_part(arm_file)), mesh(part::build_mesh(part, element_scale)),
+          condensed(part, mesh, {.groups = {.groups_per_pass = groups_per_pass}}), law(part, mesh), job(part, mesh) {
+        for (const part::PassKind kind : {part::PassKind::tack, part::PassKind::plug, part::PassKind::run})
+            for (std::size_t p = 0; p < part.passes.size(); ++p)
+                if (part.passes[p].kind == kind)
+                    job.weld(static_cast<int>(p), 180e3);
+        law.prepare(job.steps());
+    }
+    void run(Response& response, bool heat) const {
+        std::vector<Step> steps = job.steps();
+        if (!heat)
+            for (Step& step : steps)
+                step.temperature_start_k = step.temperature_end_k = {};
+        JobRun run(condensed.model(), response, law);
+        for (const Step& step : steps)
+            run.play(step);
+        run.finish();
+        benchmark::DoNotOptimize(run.gauges());
+    }
+    part::Part part;
+    part::Mesh mesh;
+    CondensedPart condensed;
+    ShrinkageLaw law;
+    Job job;
+};
+
+void condense(benchmark::State& state) {
+    const part::Part part = *part::read_part(arm_file);
+    const part::Mesh mesh = part::build_mesh(part, 0.01 * static_cast<double>(state.range(0)));
+    for (auto _ : state) {
+        const CondensedPart condensed(part, mesh);
+        state.counters["nodes"] = mesh.node_count();
+        state.counters["rows"] = condensed.model().row_count();
+        state.counters["MB"] = static_cast<double>(condensed.bytes()) * 1e-6;
+    }
+}
+BENCHMARK(condense)->Arg(200)->Arg(140)->Arg(100)->Unit(benchmark::kMillisecond)->Iterations(1);
+
+void order_condensed(benchmark::State& state) {
+    const Bed bed(static_cast<int>(state.range(0)));
+    for (auto _ : state) {
+        CondensedResponse response(bed.condensed);
+        bed.run(response, state.range(1) != 0);
+    }
+    state.counters["groups"] = static_cast<double>(bed.condensed.model().groups().size());
+}
+BENCHMARK(order_condensed)
+    ->ArgNames({"groups_per_pass", "heat"})
+    ->Args({1, 0})
+    ->Args({3, 0})
+    ->Args({1, 1})
+    ->Args({3, 1})
+    ->Unit(benchmark::kMillisecond);
+
+// On a mesh of twice the element size: at full size it takes minutes.
+void order_full_sparse(benchmark::State& state) {
+    const Bed bed(3, 2.0);
+    for (auto _ : state) {
+        FullResponse response(bed.condensed.model());
+        bed.run(response, true);
+        state.counters["factorisations"] = response.factorisations();
+    }
+    state.counters["nodes"] = bed.mesh.node_count();
+}
+BENCHMARK(order_full_sparse)->Unit(benchmark::kMillisecond)->Iterations(1);
+
+void order_condensed_coarse(benchmark::State& state) {
+    const Bed bed(3, 2.0);
+    for (auto _ : state) {
+        CondensedResponse response(bed.condensed);
+        bed.run(response, true);
+    }
+}
+BENCHMARK(order_condensed_coarse)->Unit(benchmark::kMillisecond);
+
+SparseMatrix arm_matrix() {
+    const part::Part part = *part::read_part(arm_file);
+    const part::Mesh mesh = part::build_mesh(part);
+    return PartModel(part, mesh).held_stiffness();
+}
+
+void factor_own(benchmark::State& state) {
+    const SparseMatrix k = arm_matrix();
+    for (auto _ : state)
+        state.counters["nonzeros"] = static_cast<double>(SparseFactor(k).nonzeros());
+}
+BENCHMARK(factor_own)->Unit(benchmark::kMillisecond);
+
+void factor_cholmod(benchmark::State& state) {
+    const SparseMatrix k = arm_matrix();
+    for (auto _ : state) {
+        Eigen::CholmodDecomposition<SparseMatrix, Eigen::Lower> factor(k);
+        benchmark::DoNotOptimize(factor.info());
+    }
+}
+BENCHMARK(factor_cholmod)->Unit(benchmark::kMillisecond);
+
+void solve_16_own(benchmark::State& state) {
+    const SparseFactor factor(arm_matrix());
+    for (auto _ : state) {
+        Columns columns = Columns::Ones(factor.size(), 16);
+        factor.solve_in_place(columns);
+    }
+}
+BENCHMARK(solve_16_own)->Unit(benchmark::kMillisecond);
+
+void solve_16_cholmod(benchmark::State& state) {
+    const SparseMatrix k = arm_matrix();
+    const Eigen::CholmodDecomposition<SparseMatrix, Eigen::Lower> factor(k);
+    const Eigen::MatrixXd columns = Eigen::MatrixXd::Ones(k.rows(), 16);
+    for (auto _ : state)
+        benchmark::DoNotOptimize(Eigen::MatrixXd(factor.solve(columns)));
+}
+BENCHMARK(solve_16_cholmod)->Unit(benchmark::kMillisecond);
+
+} // namespace
+
+BENCHMARK_MAIN();
