@@ -14,7 +14,7 @@ std::string places_text(const std::vector<Placed>& placed) {
     std::ostringstream out;
     for (const Placed& place : placed)
         out << place.label << '\t' << place.low.x << '\t' << place.low.y << '\t' << place.high.x << '\t'
-            << place.high.y << '\t' << (place.enabled ? "enabled" : "disabled") << '\n';
+            << place.high.y << '\t' << (!place.enabled ? "disabled" : place.in_sight ? "enabled" : "scrolled away") << '\n';
     return out.str();
 }
 
@@ -50,6 +50,9 @@ bool Script::click(const std::vector<Placed>& placed, const Line& line) {
     if (!found->enabled)
         throw text::InputError(file_, line.number, "the control '" + label + "' is disabled",
                                "do first what it waits for");
+    if (!found->in_sight)
+        throw text::InputError(file_, line.number, "the control '" + label + "' is scrolled out of sight",
+                               "make the window larger");
     mouse_ = {true, click_phase_ == 1, (found->low.x + found->high.x) / 2, (found->low.y + found->high.y) / 2};
     click_phase_ = (click_phase_ + 1) % 3;
     return click_phase_ == 0;

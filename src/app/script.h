@@ -4,7 +4,7 @@
 //     frames N            draws N frames
 //     click LABEL         presses the control of that English label, with the mouse
 //     screenshot FILE     saves the window as a PNG
-//     places FILE         writes where every control is: label, left, top, right, bottom, enabled
+//     places FILE         writes where every control is: label, left, top, right, bottom, state
 //     keep_places FILE    the same, again whenever they have changed, until the window closes
 //     print mark          writes "mark 72.4 passed" to standard output
 #pragma once
@@ -20,7 +20,8 @@
 
 namespace holdtrue::app {
 
-// One line per control: label, left, top, right, bottom, enabled or disabled; separated by tabs.
+// One line per control: label, left, top, right, bottom, enabled, disabled or scrolled away; separated by
+// tabs.
 std::string places_text(const std::vector<Placed>& placed);
 
 class Script {

@@ -72,6 +72,7 @@ public:
         INFO(label);
         REQUIRE(place != placed.end());
         CHECK(place->enabled);
+        CHECK(place->in_sight);
         move_to((place->low.x + place->high.x) / 2, (place->low.y + place->high.y) / 2);
         press_mouse();
     }

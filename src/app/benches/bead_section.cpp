@@ -108,6 +108,7 @@ void draw_bead_section(Ui& ui, const CardCheck& check, ImVec2 size) {
         break;
     case JointType::butt:
     case JointType::edge: {
+        size_words = ui.words({worded("gap {0}"), {units::length_text(gap, ui.units)}});
         const double half = std::max(gap / 2, 0.0002);
         pen.sheet(extent.x0, -ta, -half, 0, theme.sheet, theme.ink, thick);
         pen.sheet(half, -tb, extent.x1, 0, theme.sheet, theme.ink, thick);

@@ -1,5 +1,6 @@
 #include "app/benches/benches.h"
 #include "app/benches/common.h"
+
 #include "part/gauge.h"
 #include "part/gauge_text.h"
 
@@ -55,13 +56,13 @@ void draw_shop(Ui& ui, const Session& session) {
     const arc::Shop& shop = session.shop();
     heading(ui, worded("What is on hand"));
     for (const arc::PowerSource& source : shop.sources)
-        bullet(ui,
-               ui.words(
-                   {worded("{0}: {1} to {2} V, {3} to {4}, {5} A at {6} % duty"),
-                    {source.name, units::number_text(source.volts_low_v, 0), units::number_text(source.volts_high_v, 0),
-                     units::wire_feed_text(source.feed_low_m_per_s, ui.units),
-                     units::wire_feed_text(source.feed_high_m_per_s, ui.units),
-                     units::number_text(source.rated_current_a, 0), units::number_text(100 * source.rated_duty, 0)}}));
+        bullet(ui, ui.words({worded("{0}: {1} to {2} V, {3} to {4}, {5} A at {6} % duty"),
+                             {source.name, units::number_text(source.volts_low_v, 0),
+                              units::number_text(source.volts_high_v, 0),
+                              units::wire_feed_text(source.feed_low_m_per_s, ui.units),
+                              units::wire_feed_text(source.feed_high_m_per_s, ui.units),
+                              units::number_text(source.rated_current_a, 0),
+                              units::number_text(100 * source.rated_duty, 0)}}));
     for (const arc::Wire& wire : shop.wires)
         bullet(ui, ui.words({worded("wire {0}: {1}, {2}"),
                              {wire.id, wire.classification, units::length_text(wire.diameter_m, ui.units)}}));
@@ -94,9 +95,7 @@ void draw_cautions(Ui& ui, const Session& session) {
     ImGui::PopStyleColor();
     for (const std::string& caution : session.exercise().cautions)
         bullet(ui, caution);
-    // clang-format off: the translation test reads whole literals
     quiet_text(ui, ui.tr("Practice on screen does not replace instruction. On real steel local codes and a licensed practitioner come first."));
-    // clang-format on
 }
 
 } // namespace
@@ -106,8 +105,8 @@ void draw_brief(Ui& ui, const Session& session, BriefState& state, Actions& out)
         return nothing_open(ui, session, out);
     const grading::Exercise& exercise = session.exercise();
     const float height = ImGui::GetContentRegionAvail().y;
-    ImGui::BeginGroup();
-    begin_sheet(ui, "brief", {ui.px(400), height - ui.px(44)});
+    begin_sheet(ui, "brief", {ui.px(400), height}, false);
+    begin_above_footer("text");
     title(ui, exercise.title);
     for (const std::string& paragraph : exercise.brief) {
         wrapped(ui, paragraph);
@@ -124,10 +123,9 @@ void draw_brief(Ui& ui, const Session& session, BriefState& state, Actions& out)
     heading(ui, worded("Other exercises"));
     exercise_list(ui, session, out);
     end_sheet();
-    // The way on stands below the sheet, in sight however long the brief is.
     if (button(ui, worded("On to the setup"), Weight::main, {}, "2"))
         out.push_back(act::ShowBench{Bench::setup});
-    ImGui::EndGroup();
+    end_sheet();
     ImGui::SameLine(0, ui.px(10));
     PartViewWish wish;
     wish.gauges = true;

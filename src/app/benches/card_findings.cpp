@@ -11,6 +11,15 @@ using Index = std::size_t;
 
 grading::Verdict same(arc::Verdict verdict) { return static_cast<grading::Verdict>(verdict); }
 
+// How far the face away from the arc is from melting through.
+std::string back_words(const Ui& ui, const arc::BackFace& back) {
+    if (back.molten_share <= 0)
+        return ui.words({worded("solid, {0} to spare"), {units::difference_text(back.spare_k, ui.units)}});
+    if (back.molten_share < 1)
+        return ui.words({worded("{0} % molten"), {units::number_text(100 * back.molten_share, 0)}});
+    return ui.tr("molten through");
+}
+
 } // namespace
 
 void draw_figures(Ui& ui, const CardCheck& check) {
@@ -34,10 +43,10 @@ void draw_figures(Ui& ui, const CardCheck& check) {
     const auto fusion = [&](const arc::MemberFusion& member) {
         return units::length_text(member.penetration_m, ui.units) + " / " + units::length_text(member.needed_m, ui.units);
     };
-    label_value(ui, worded("Fusion, first member: expected / needed"), fusion(figures.members.fusion_a));
-    label_value(ui, worded("Fusion, second member: expected / needed"), fusion(figures.members.fusion_b));
-    label_value(ui, worded("Spare before burning through"),
-                units::difference_text(std::min(figures.members.back_a.spare_k, figures.members.back_b.spare_k), ui.units));
+    label_value(ui, worded("Melts into the first sheet / needed"), fusion(figures.members.fusion_a));
+    label_value(ui, worded("Melts into the second sheet / needed"), fusion(figures.members.fusion_b));
+    label_value(ui, worded("Back of the first sheet"), back_words(ui, figures.members.back_a));
+    label_value(ui, worded("Back of the second sheet"), back_words(ui, figures.members.back_b));
     if (figures.duty)
         label_value(ui, worded("Duty at this current"), units::number_text(100 * *figures.duty, 0) + " %");
 }

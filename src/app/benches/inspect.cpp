@@ -1,5 +1,6 @@
 #include "app/benches/benches.h"
 #include "app/benches/common.h"
+#include "app/session/format.h"
 #include "app/ui/plot.h"
 
 #include "part/gauge_text.h"
@@ -87,16 +88,15 @@ void draw_remark(Ui& ui, const grading::Remark& remark, int index, Actions& out)
     ImGui::PushID(index);
     verdict_sign(ui, remark.verdict);
     ImGui::SameLine(0, ui.px(6));
-    const float right = ImGui::GetContentRegionMax().x;
     ImGui::BeginGroup();
     ImGui::PushFont(ui.fonts.bold);
-    ImGui::PushTextWrapPos(right - ui.px(72));
+    ImGui::PushTextWrapPos(ImGui::GetWindowContentRegionMax().x - ui.px(64));
     ImGui::TextUnformatted(remark.chosen.c_str());
     ImGui::PopTextWrapPos();
     ImGui::PopFont();
     if (remark.points_lost > 0) {
         const std::string lost = "−" + units::number_text(remark.points_lost, 1);
-        ImGui::SameLine(right - ImGui::CalcTextSize(lost.c_str()).x);
+        same_line_ending_at_right(ImGui::CalcTextSize(lost.c_str()).x);
         ImGui::TextUnformatted(lost.c_str());
     }
     if (!remark.measured.empty())
@@ -134,11 +134,13 @@ void draw_history(Ui& ui, const Session& session, const weld::Outcome& outcome, 
         return;
     }
     std::vector<PlotPoint> points;
+    const ShownUnit degrees = shown(units::temperature, ui.units);
     for (const scene::HistoryPoint& point : scene::history(outcome, *session.view().probe))
-        points.push_back({point.time_s, point.kelvin});
+        points.push_back({point.time_s, degrees.unit.from_si(point.kelvin)});
     Plot plot;
+    plot.x_is_time = true;
     plot.x_text = [](double seconds) { return units::clock_text(seconds); };
-    plot.y_text = [&ui](double kelvin) { return units::temperature_text(kelvin, ui.units); };
+    plot.y_text = [&](double value) { return units::number_text(value, 0) + " " + std::string(degrees.unit.label); };
     plot.marker_x = session.view().time_s;
     if (const auto clicked = draw_plot(ui, plot, points))
         out.push_back(act::SetTime{*clicked});
@@ -214,6 +216,7 @@ void draw_inspect(Ui& ui, const Session& session, InspectState& state, Actions& 
         wish.exaggeration = session.exaggeration();
     }
     wish.gauges = true;
+    wish.numbers = false;
     const float charts = marked ? ui.px(230) : 0;
     const PartViewEvents events = draw_part_view(ui, session, state.view, wish, {0, height - charts - (marked ? ui.px(10) : 0)}, out);
     if (events.clicked_place && marked)

@@ -29,9 +29,10 @@ void flow(Ui& ui, const lesson::Line& line) {
             const std::string word = run.text.substr(at, word_end - at);
             if (!word.empty()) {
                 const float width = ImGui::CalcTextSize(word.c_str()).x;
-                if (!first && x + width <= end)
-                    ImGui::SameLine(x - ImGui::GetWindowPos().x);
-                else if (!first)
+                if (!first && x + width <= end) {
+                    ImGui::SameLine(0, 0);
+                    ImGui::SetCursorScreenPos({x, ImGui::GetCursorScreenPos().y});
+                } else if (!first)
                     x = start;
                 ImGui::TextUnformatted(word.c_str());
                 x += width;
@@ -116,15 +117,20 @@ void draw_figure(Ui& ui, const lesson::Figure& figure, LessonsState& state) {
     const lesson::Input& axis = figure.model->inputs[Index(figure.axis)];
     const lesson::Output& shown_output = figure.model->outputs[Index(figure.shown)];
     std::vector<PlotPoint> points;
+    // Drawn in the units people read, so that the axes carry round numbers.
+    const units::Unit& x_unit = axis.dimension->units[Index(axis.unit)];
+    const units::Unit& y_unit = shown_output.dimension->units[Index(shown_output.unit)];
     for (Index k = 0; k < curve.x.size(); ++k)
-        points.push_back({curve.x[k], curve.y[k]});
+        points.push_back({x_unit.from_si(curve.x[k]), y_unit.from_si(curve.y[k])});
     Plot plot;
-    plot.x_text = [&](double x) { return lesson::with_unit(x, *axis.dimension, axis.unit); };
-    plot.y_text = [&](double y) { return lesson::with_unit(y, *shown_output.dimension, shown_output.unit); };
-    plot.marker_x = curve.x_now;
+    plot.x_text = [&](double x) { return lesson::with_unit(x_unit.to_si(x), *axis.dimension, axis.unit); };
+    plot.y_text = [&](double y) {
+        return lesson::with_unit(y_unit.to_si(y), *shown_output.dimension, shown_output.unit);
+    };
+    plot.marker_x = x_unit.from_si(curve.x_now);
     ImGui::BeginChild("figure", {0, ui.px(210)});
     if (const auto clicked = draw_plot(ui, plot, points))
-        state.inputs[Index(figure.axis)] = *clicked;
+        state.inputs[Index(figure.axis)] = x_unit.to_si(*clicked);
     ImGui::EndChild();
     quiet_text(ui, std::string(axis.title) + "  →  " + std::string(shown_output.title));
     for (const lesson::Slider& slider : figure.sliders) {

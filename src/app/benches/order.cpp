@@ -93,7 +93,7 @@ void draw_moves(Ui& ui, const Session& session, OrderState& state, Actions& out)
                                       (found.welded ? "  " + units::temperature_text(found.interpass_k, ui.units) : "");
             const float width = ui.fonts.small->CalcTextSizeA(ui.fonts.small->FontSize, 1e9f, 0, facts.c_str()).x;
             const float x = at.x + ImGui::GetContentRegionAvail().x - controls - width - ui.px(6);
-            if (x > at.x + ui.px(40) + ImGui::CalcTextSize(text.c_str()).x)
+            if (x > at.x + ui.px(38) + ImGui::CalcTextSize(text.c_str()).x)
                 draw.AddText(ui.fonts.small, ui.fonts.small->FontSize, {x, text_y + ui.px(1)}, ui.theme.quiet,
                              facts.c_str());
         }
@@ -241,7 +241,7 @@ void draw_order(Ui& ui, const Session& session, OrderState& state, Actions& out)
     const float height = ImGui::GetContentRegionAvail().y;
     // Left: the plan's moves.
     ImGui::BeginGroup();
-    begin_sheet(ui, "plan", {ui.px(352), height}, false);
+    begin_sheet(ui, "plan", {ui.px(376), height}, false);
     heading(ui, worded("The plan, move by move"));
     draw_estimate(ui, session);
     action_button(ui, session, out, worded("Undo"), act::Undo{}, Weight::plain, "Ctrl+Z");
@@ -260,7 +260,7 @@ void draw_order(Ui& ui, const Session& session, OrderState& state, Actions& out)
 
     // Middle: the part. Right: tools.
     ImGui::SameLine(0, ui.px(10));
-    const float tools = ui.px(268);
+    const float tools = ui.px(256);
     PartViewWish wish;
     if (session.preview_is_current()) {
         wish.outcome = session.preview();

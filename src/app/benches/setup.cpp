@@ -1,5 +1,5 @@
-#include "app/benches/bead_section.h"
 #include "app/benches/benches.h"
+#include "app/benches/bead_section.h"
 #include "app/benches/card_fields.h"
 #include "app/benches/common.h"
 
@@ -72,15 +72,14 @@ void draw_setup(Ui& ui, const Session& session, SetupState& state, Actions& out)
         quiet_text(ui, ui.tr("This card cannot be judged: choose a wire and a gas that the shop has."));
     end_sheet();
     ImGui::SameLine(0, ui.px(10));
-    // The way on stands below the sheet, in sight however long the findings are.
-    ImGui::BeginGroup();
-    begin_sheet(ui, "rules", {0, height - ui.px(44)});
+    begin_sheet(ui, "rules", {0, height}, false);
+    begin_above_footer("findings");
     if (check)
         draw_findings(ui, *check);
     end_sheet();
     if (button(ui, worded("On to the order"), Weight::main, {}, "3"))
         out.push_back(act::ShowBench{Bench::order});
-    ImGui::EndGroup();
+    end_sheet();
 }
 
 } // namespace holdtrue::app

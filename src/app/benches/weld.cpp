@@ -164,7 +164,7 @@ void draw_timeline(Ui& ui, const Session& session, const weld::Outcome& outcome,
 }
 
 void draw_player(Ui& ui, const Session& session, const weld::Outcome& outcome, Actions& out) {
-    begin_sheet(ui, "player", {0, ui.px(112)}, false);
+    begin_sheet(ui, "player", {0, ui.px(100)}, false);
     draw_timeline(ui, session, outcome, out);
     if (session.view().playing)
         action_button(ui, session, out, worded("Pause"), act::Pause{}, Weight::main, "Space");
@@ -210,7 +210,7 @@ PartViewWish playing_view(const Session& session, const Marked& marked) {
 
 void draw_views(Ui& ui, const Session& session, WeldState& state, const Marked& marked, Actions& out) {
     const ImVec2 room = ImGui::GetContentRegionAvail();
-    const float player = ui.px(112) + ImGui::GetStyle().ItemSpacing.y;
+    const float player = ui.px(100) + ImGui::GetStyle().ItemSpacing.y;
     PartViewWish wish = playing_view(session, marked);
     const bool compare = session.view().compare && session.kept();
     const ImVec2 size{compare ? (room.x - ui.px(8)) / 2 : room.x, room.y - player};

@@ -46,8 +46,8 @@ void main() {
         float width = max(fwidth(shown), 1e-4);
         float line = 0.0;
         for (int k = 0; k < isoline_count; ++k)
-            line = max(line, 1.0 - smoothstep(0.6, 1.5, abs(shown - isolines[k]) / width));
-        base = mix(base, isoline_colour, 0.85 * line);
+            line = max(line, 1.0 - smoothstep(0.35, 1.0, abs(shown - isolines[k]) / width));
+        base = mix(base, isoline_colour, 0.7 * line);
         colour = vec4(base * (0.72 + 0.20 * facing + 0.08 * above), 1.0);
     } else {
         colour = vec4(metal * (0.50 + 0.32 * facing + 0.22 * above), 1.0);

@@ -2,26 +2,12 @@
 
 #include "text/atomic_file.h"
 #include "text/toml_reader.h"
+#include "text/toml_text.h"
 
 #include <algorithm>
 #include <sstream>
 
 namespace holdtrue::app {
-
-namespace {
-
-// As a TOML basic string.
-std::string quoted(const std::string& plain) {
-    std::string result = "\"";
-    for (const char c : plain) {
-        if (c == '"' || c == '\\')
-            result += '\\';
-        result += c;
-    }
-    return result + '"';
-}
-
-} // namespace
 
 Preferences read_preferences(const std::filesystem::path& file) {
     Preferences preferences;
@@ -50,7 +36,7 @@ void save_preferences(const Preferences& preferences, const std::filesystem::pat
         << "shade = " << (preferences.shade == Shade::dark ? "\"dark\"" : "\"light\"") << '\n'
         << "scale = " << preferences.scale << "\nrecent = [\n";
     for (const auto& recent : preferences.recent)
-        out << "    " << quoted(recent.string()) << ",\n";
+        out << "    " << text::in_quotes(recent.string()) << ",\n";
     out << "]\n";
     std::filesystem::create_directories(file.parent_path());
     text::write_atomically(file, out.str());

@@ -289,7 +289,7 @@ PartViewEvents draw_part_view(Ui& ui, const Session& session, PartViewState& sta
         cache.hidden = scene::hidden_passes(cache.passes, projection, *cache.cells);
     }
     const Overlay overlay{ui, session, wish, moment, projection, origin, size, draw};
-    if (wish.passes && session.view().numbers)
+    if (wish.passes && wish.numbers && session.view().numbers)
         draw_pass_numbers(overlay, cache.passes, cache.hidden, state.hovered_pass);
     if (wish.gauges)
         draw_gauges(overlay, cache.gauge_anchors, mesh, cache.place);

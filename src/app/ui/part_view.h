@@ -41,7 +41,8 @@ struct PartViewWish {
     Field field = Field::none;
     bool deformed = false;
     double exaggeration = 1;
-    bool passes = true;        // the plan's passes with numbers and arrows
+    bool passes = true;        // the plan's passes
+    bool numbers = true;       // with their numbers and arrows
     bool laid_only = false;    // only what is welded by `time_s`
     bool gauges = false;       // with their limits
     bool torch = false;

@@ -8,12 +8,16 @@ namespace holdtrue::app {
 namespace {
 
 // About `count` round values between two ends.
-std::vector<double> ticks(double low, double high, int count) {
+std::vector<double> ticks(double low, double high, int count, bool time) {
     const double raw = (high - low) / count, power = std::pow(10, std::floor(std::log10(raw)));
     double step = power;
     for (const double factor : {2.0, 5.0, 10.0})
         if (step < raw)
             step = factor * power;
+    if (time && raw > 5)
+        for (const double seconds : {86400.0, 43200.0, 21600.0, 7200.0, 3600.0, 1800.0, 900.0, 600.0, 300.0, 120.0, 60.0, 30.0, 10.0})
+            if (seconds >= raw)
+                step = seconds;
     std::vector<double> values;
     for (double value = std::ceil(low / step) * step; value <= high + 1e-9 * step; value += step)
         values.push_back(value);
@@ -41,13 +45,13 @@ std::optional<double> draw_plot(Ui& ui, const Plot& plot, const std::vector<Plot
     const auto y_of = [&](double y) { return high.y - (high.y - low.y) * static_cast<float>((y - low_y) / (high_y - low_y)); };
     ImDrawList& draw = *ImGui::GetWindowDrawList();
 
-    for (const double y : ticks(low_y, high_y, std::max(2, static_cast<int>((high.y - low.y) / ui.px(34))))) {
+    for (const double y : ticks(low_y, high_y, std::max(2, static_cast<int>((high.y - low.y) / ui.px(34))), false)) {
         const std::string text = plot.y_text(y);
         draw.AddLine({low.x, y_of(y)}, {high.x, y_of(y)}, ui.theme.line, 1);
         draw.AddText({low.x - ImGui::CalcTextSize(text.c_str()).x - ui.px(6), y_of(y) - ImGui::GetTextLineHeight() / 2},
                      ui.theme.quiet, text.c_str());
     }
-    for (const double x : ticks(low_x, high_x, std::max(2, static_cast<int>((high.x - low.x) / ui.px(90))))) {
+    for (const double x : ticks(low_x, high_x, std::max(2, static_cast<int>((high.x - low.x) / ui.px(90))), plot.x_is_time)) {
         const std::string text = plot.x_text(x);
         draw.AddLine({x_of(x), high.y}, {x_of(x), high.y + ui.px(4)}, ui.theme.quiet, 1);
         draw.AddText({x_of(x) - ImGui::CalcTextSize(text.c_str()).x / 2, high.y + ui.px(5)}, ui.theme.quiet, text.c_str());

@@ -15,6 +15,7 @@ struct PlotPoint {
 struct Plot {
     std::function<std::string(double)> x_text, y_text; // with units
     std::optional<double> marker_x;
+    bool x_is_time = false; // seconds: ticks at whole minutes and hours
 };
 // Returns the x that was clicked. Points in order of x.
 std::optional<double> draw_plot(Ui& ui, const Plot& plot, const std::vector<PlotPoint>& points);

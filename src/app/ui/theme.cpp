@@ -107,8 +107,9 @@ void apply(const Theme& theme, double scale, ImGuiStyle& style) {
     set(ImGuiCol_ScrollbarGrabHovered, theme.quiet);
     set(ImGuiCol_ScrollbarGrabActive, theme.quiet);
     set(ImGuiCol_CheckMark, theme.accent);
-    set(ImGuiCol_SliderGrab, theme.accent);
-    set(ImGuiCol_SliderGrabActive, theme.accent);
+    // The number is written over the grab, so it lets the ground through.
+    set(ImGuiCol_SliderGrab, faded(theme.accent, 0.35));
+    set(ImGuiCol_SliderGrabActive, faded(theme.accent, 0.5));
     set(ImGuiCol_Button, theme.raised);
     set(ImGuiCol_ButtonHovered, theme.accent_wash);
     set(ImGuiCol_ButtonActive, theme.accent_wash);

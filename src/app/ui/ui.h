@@ -22,6 +22,7 @@ struct Placed {
     std::string label; // in English, as in the code
     ImVec2 low, high;
     bool enabled = true;
+    bool in_sight = true; // its middle is not scrolled away
 };
 
 struct Ui {
@@ -50,8 +51,9 @@ std::optional<int> choice(Ui& ui, const char* id, const std::vector<const char*>
 bool check(Ui& ui, const char* english, bool on);
 // Puts the next button on the same line if its label has room there.
 void same_line_if_room(const Ui& ui, const char* label);
-// Puts the next button at the right edge of this line.
+// Puts the next button, or the next thing of a width, at the right edge of this line.
 void same_line_right(const Ui& ui, const char* label);
+void same_line_ending_at_right(float width);
 // A quantity with its unit and range: a slider that can be typed into (Ctrl-click or Enter), with steps at its sides.
 bool quantity_field(Ui& ui, const char* english, double& si, const units::Dimension& dimension, double low_si,
                     double high_si, double step_shown);
@@ -71,6 +73,8 @@ void share_bar(Ui& ui, double share, Colour colour, float height_px);
 // A sheet of paper on the ground, with a margin; size 0: the rest.
 void begin_sheet(Ui& ui, const char* id, ImVec2 size, bool scrolls = true);
 void end_sheet();
+// The scrolling part of a sheet that has one row of buttons at its foot; ends with end_sheet().
+void begin_above_footer(const char* id);
 
 void note(Ui& ui, const char* english, bool enabled = true); // the item just drawn
 

@@ -30,7 +30,12 @@ void reason_tooltip(const Ui& ui, const std::optional<Words>& why_not, const cha
 std::string Ui::words(const Words& words) const { return text::fill(tr(words.pattern), words.values); }
 
 void note(Ui& ui, const char* english, bool enabled) {
-    ui.placed.push_back({english, ImGui::GetItemRectMin(), ImGui::GetItemRectMax(), enabled});
+    const ImVec2 low = ImGui::GetItemRectMin(), high = ImGui::GetItemRectMax();
+    const ImVec2 middle{(low.x + high.x) / 2, (low.y + high.y) / 2};
+    const ImDrawList& draw = *ImGui::GetWindowDrawList();
+    const ImVec2 clip_low = draw.GetClipRectMin(), clip_high = draw.GetClipRectMax();
+    const bool in_sight = middle.x >= clip_low.x && middle.x < clip_high.x && middle.y >= clip_low.y && middle.y < clip_high.y;
+    ui.placed.push_back({english, low, high, enabled, in_sight});
 }
 
 bool button(Ui& ui, const char* english, Weight weight, const std::optional<Words>& why_not, const char* shortcut) {
@@ -73,9 +78,15 @@ void same_line_if_room(const Ui& ui, const char* label) {
         ImGui::SameLine(0, ui.px(4));
 }
 
+// SameLine() with an offset counts from the group it stands in; this counts from the window.
+void same_line_ending_at_right(float width) {
+    ImGui::SameLine(0, 0);
+    const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
+    ImGui::SetCursorScreenPos({right - width, ImGui::GetCursorScreenPos().y});
+}
+
 void same_line_right(const Ui&, const char* label) {
-    const float width = ImGui::CalcTextSize(label).x + 2 * ImGui::GetStyle().FramePadding.x;
-    ImGui::SameLine(ImGui::GetWindowContentRegionMax().x - width);
+    same_line_ending_at_right(ImGui::CalcTextSize(label).x + 2 * ImGui::GetStyle().FramePadding.x);
 }
 
 std::optional<int> choice(Ui& ui, const char* id, const std::vector<const char*>& english, int chosen) {
@@ -141,8 +152,7 @@ bool quantity_field(Ui& ui, const char* english, double& si, const units::Dimens
     const std::string range = units::number_text(low, as.decimals) + " – " + units::number_text(high, as.decimals) +
                               " " + std::string(as.unit.label);
     ImGui::PushFont(ui.fonts.small);
-    const float width = ImGui::CalcTextSize(range.c_str()).x;
-    ImGui::SameLine(std::max(ImGui::GetContentRegionMax().x - width, ImGui::GetCursorPosX()));
+    same_line_ending_at_right(ImGui::CalcTextSize(range.c_str()).x);
     ImGui::TextDisabled("%s", range.c_str());
     ImGui::PopFont();
     const std::string format = "%." + std::to_string(as.decimals) + "f " + std::string(as.unit.label);
@@ -180,13 +190,16 @@ void wrapped(Ui&, const std::string& text) {
 }
 
 void label_value(Ui& ui, const char* english, const std::string& value) {
-    const float left = ImGui::GetCursorPosX();
     ImGui::PushStyleColor(ImGuiCol_Text, vec(ui.theme.quiet));
-    ImGui::TextUnformatted(ui.tr(english));
+    wrapped(ui, ui.tr(english));
     ImGui::PopStyleColor();
     ImGui::PushFont(ui.fonts.bold);
-    const float right = ImGui::GetContentRegionMax().x - ImGui::CalcTextSize(value.c_str()).x;
-    ImGui::SameLine(std::max(right, left));
+    const float width = ImGui::CalcTextSize(value.c_str()).x;
+    const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
+    if (ImGui::GetItemRectMax().x + ui.px(8) <= right - width)
+        same_line_ending_at_right(width);
+    else // no room beside the label: below it
+        ImGui::SetCursorScreenPos({right - width, ImGui::GetCursorScreenPos().y});
     ImGui::TextUnformatted(value.c_str());
     ImGui::PopFont();
 }
@@ -245,5 +258,10 @@ void begin_sheet(Ui& ui, const char* id, ImVec2 size, bool scrolls) {
 }
 
 void end_sheet() { ImGui::EndChild(); }
+
+void begin_above_footer(const char* id) {
+    const float footer = ImGui::GetFrameHeight() + ImGui::GetStyle().ItemSpacing.y;
+    ImGui::BeginChild(id, {0, -footer});
+}
 
 } // namespace holdtrue::app
