@@ -39,9 +39,10 @@ at() { # CONTROL [NEXT]: clicks a control, again until NEXT can be clicked: a bu
     done
     missing "$2"
 }
+press() { xdotool keydown "$1" sleep 0.25 keyup "$1" sleep 0.3; } # held for some frames, as a finger would
 key() { # KEY NEXT: as `at`, for a key
     for go in 1 2 3 4 5; do
-        xdotool key "$1" sleep 0.3
+        press "$1"
         await "$2" 50 && return 0
     done
     missing "$2"
@@ -72,12 +73,14 @@ key ctrl+shift+s 'file name'
 at 'file name'
 xdotool type --delay 60 "$ROOM/mine.plan.toml"
 for go in 1 2 3 4 5; do
-    xdotool key Return sleep 2
+    press Return
+    sleep 2
     [ -f "$ROOM/mine.plan.toml" ] && break
 done
 for go in 1 2 3 4 5; do
     kill -0 $window 2>/dev/null || break
-    xdotool key ctrl+q sleep 2
+    press ctrl+q
+    sleep 2
 done
 wait $window
 echo "left with $?"
