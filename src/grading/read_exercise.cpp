@@ -6,6 +6,7 @@
 #include "text/names.h"
 #include "text/toml_reader.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace holdtrue::grading {
@@ -119,6 +120,25 @@ std::shared_ptr<const part::Part> with_limits(Table& root, const part::Part& par
     return own;
 }
 
+// What must be passed is a gauge of the part or a rule of the book; a name that is neither would never be missed.
+void check_must_pass(Table& root, const Exercise& exercise) {
+    if (!exercise.part)
+        return;
+    std::vector<std::string> known;
+    for (const part::Gauge& gauge : exercise.part->gauges)
+        known.push_back(gauge.name);
+    const std::vector<std::string> gauges = known;
+    for (const arc::Rule& rule : exercise.rules->rules())
+        known.push_back(rule.id);
+    for (const std::string& name : exercise.must_pass)
+        if (std::ranges::find(known, name) == known.end()) {
+            const std::string near = text::nearest(name, known);
+            root.problem("must_pass", "must_pass names \"" + name + "\", which is neither a gauge nor a rule",
+                         near.empty() ? "gauges: " + text::listed(gauges) + "; 'holdtrue rules' lists the rules"
+                                      : "did you mean \"" + near + "\"?");
+        }
+}
+
 } // namespace
 
 Exercise read_exercise(const std::filesystem::path& path) {
@@ -146,6 +166,7 @@ Exercise read_exercise(const std::filesystem::path& path) {
         exercise.part = with_limits(root, *exercise.part);
     else
         root.know({"limit"});
+    check_must_pass(root, exercise);
     try {
         document.finish();
     } catch (const text::InputError& error) {

@@ -117,6 +117,7 @@ inline constexpr Mistake mistakes[] = {
     // Exercise
     {"tee_coupon.exercise.toml", "tee_coupon.part.toml", "tea_coupon.part.toml", "tea_coupon", "there is no file"},
     {"tee_coupon.exercise.toml", "settings = 30", "settings = 40", "[weights]", "the weights sum to 110"},
+    {"tee_coupon.exercise.toml", "must_pass = [\"lean\"", "must_pass = [\"leen\"", "must_pass", "did you mean \"lean\"?"},
     {"tee_coupon.exercise.toml", "level = 1", "level = 4", "level = 4", "give a whole number from 1 to 3"},
     {"tee_coupon.exercise.toml", "gauge = \"lean\"", "gauge = \"leen\"", "leen", "did you mean \"lean\"?"},
     {"tee_coupon.exercise.toml", "slow_min =", "slow_s =", "slow_s", "slow is not longer than good"},
