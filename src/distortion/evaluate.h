@@ -31,7 +31,7 @@ struct Step {
 
 struct GaugeBand {
     double band = 0;    // the model's own error each side, in the gauge's unit
-    std::string source; // what it was validated against, or that it is an estimate
+    std::string source; // what the band is made of, and what it was validated against
 };
 
 struct Result {

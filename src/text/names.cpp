@@ -4,7 +4,6 @@
 #include <cctype>
 
 namespace holdtrue::text {
-
 bool is_name(std::string_view word) {
     const auto plain = [](char c) { return std::isalnum(static_cast<unsigned char>(c)) || c == '_' || c == '-'; };
     return !word.empty() && word.size() <= 40 && std::ranges::all_of(word, plain);

@@ -14,6 +14,7 @@
 #pragma once
 
 #include "text/input_error.h"
+#include "text/words.h"
 #include "units/units.h"
 
 #include <Eigen/Core>
@@ -35,19 +36,14 @@ struct Range {
     double high = std::numeric_limits<double>::infinity(); // both ends are allowed
 };
 
-// The nearest of `known` to a misspelt word, or "" if none is near.
-std::string nearest(std::string_view word, const std::vector<std::string>& known);
-// "a, b or c"
-std::string listed(const std::vector<std::string>& words);
-
 // One table of a document; cheap to copy, valid as long as its Document.
 class Table {
 public:
     bool has(std::string_view key) const; // the bare key; for a quantity in any of its units see has_quantity
     bool has_quantity(std::string_view key, const units::Dimension& dimension) const;
     std::vector<std::string> keys() const; // all there are, by line
-    int line() const;                     // of the table's heading
-    int line(std::string_view key) const; // of the key (in whichever unit), or of the table if it is not there
+    int line() const;                      // of the table's heading
+    int line(std::string_view key) const;  // of the key (in whichever unit), or of the table if it is not there
     const std::string& file() const;
 
     // A missing key is a problem unless there is a fallback.

@@ -40,7 +40,7 @@ struct MoveOutcome {
 struct GaugeOutcome {
     double nominal = 0, value = 0;  // [m] or [rad]
     double band = 0;                // the model's own error, each side
-    std::string band_source;        // what it was validated against, or that it is an estimate
+    std::string band_source;        // what the band is made of, and what it was validated against
     std::vector<double> after_move; // move_count
     double peak_k = 0;              // hottest that any of its points got
 };
@@ -69,7 +69,7 @@ struct Outcome {
     std::vector<float> peak_k; // node_count
     // Displacement of every node after every move, then cold and unclamped: displacement_m[k][node].
     std::vector<std::vector<Eigen::Vector3f>> displacement_m;
-    std::string distortion_model; // "beam-and-strip estimate", "condensed shell"
+    std::string distortion_model; // "condensed shell"
     EnergyBalance energy;
     int heat_steps = 0;
 };
