@@ -2,7 +2,6 @@
 #include "command_line/interrupt.h"
 #include "command_line/progress_bar.h"
 #include "command_line/text_table.h"
-#include "distortion/condensed_part.h"
 #include "grading/read_exercise.h"
 #include "order/order_space.h"
 #include "part/gauge_text.h"
@@ -62,8 +61,7 @@ int spread(const Choices& choices) {
 
     const InterruptWatch watch;
     weld::Options options;
-    options.condensed = std::make_shared<const distortion::CondensedPart>(
-        *exercise.part, part::build_mesh(*exercise.part), distortion::PartModelSettings{}, watch.token());
+    options.condensed = weld::condense(*exercise.part, options.element_scale, watch.token());
     std::vector<std::shared_ptr<const weld::Outcome>> outcomes(plans.size());
     std::atomic<std::size_t> next = 0, done = 0;
     {

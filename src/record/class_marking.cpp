@@ -43,12 +43,12 @@ struct Job {
     std::vector<std::size_t> entries;
 };
 
-void weld_job(const grading::Exercise& exercise, const Job& job, const ClassOptions& options,
+void weld_job(const grading::Exercise& exercise, const Job& job, const weld::Options& simulation,
               std::vector<ClassEntry>& entries, std::stop_token stop) {
     ClassEntry& first = entries[job.entries.front()];
     try {
         const auto outcome =
-            weld::simulate(exercise.part, exercise.shop, job.plan, options.simulation, nullptr, std::move(stop));
+            weld::simulate(exercise.part, exercise.shop, job.plan, simulation, nullptr, std::move(stop));
         if (outcome->status == weld::Status::cancelled) {
             first.problem = "stopped before it was marked";
         } else {
@@ -134,12 +134,17 @@ ClassMarks mark_class(const grading::Exercise& exercise, const std::filesystem::
         if (job.entries.size() > 1)
             result.entries[job.entries.front()].same_as = static_cast<int>(job.entries.front());
 
+    // One part for the whole class.
+    weld::Options simulation = options.simulation;
+    if (jobs.size() > 1 && simulation.distortion && !simulation.condensed)
+        simulation.condensed = weld::condense(*exercise.part, simulation.element_scale, stop);
+
     if (progress)
         progress->all = static_cast<int>(jobs.size());
     std::atomic<std::size_t> next{0};
     const auto work = [&] {
         for (std::size_t k = next++; k < jobs.size(); k = next++) {
-            weld_job(exercise, jobs[k], options, result.entries, stop);
+            weld_job(exercise, jobs[k], simulation, result.entries, stop);
             if (progress)
                 ++progress->done;
         }

@@ -1,5 +1,6 @@
 #include "weld/simulate.h"
 
+#include "distortion/condensed_part.h"
 #include "distortion/evaluate.h"
 #include "heat/pass_record.h"
 #include "part/gauge.h"
@@ -233,6 +234,13 @@ private:
 };
 
 } // namespace
+
+std::shared_ptr<const distortion::CondensedPart> condense(const part::Part& part, double element_scale,
+                                                          std::stop_token stop) {
+    auto condensed = std::make_shared<const distortion::CondensedPart>(
+        part, part::build_mesh(part, element_scale), distortion::PartModelSettings{}, std::move(stop));
+    return condensed->ok() ? condensed : nullptr;
+}
 
 std::shared_ptr<const Outcome> simulate(std::shared_ptr<const part::Part> part, std::shared_ptr<const arc::Shop> shop,
                                         const Plan& plan, const Options& options, Progress* progress,

@@ -19,7 +19,7 @@ struct Options {
     double frame_interval_s = 2; // between stored temperature fields while an arc burns; waits are stored more sparsely
     double cool_to_k = 303.15;   // the part is measured when no place is hotter than this (or than 10 K above ambient)
     bool distortion = true;
-    // The part condensed before, on the mesh of this element scale; null: made anew. See distortion/condensed_part.h.
+    // The part condensed before by condense(), with the same element scale; null: made anew.
     std::shared_ptr<const distortion::CondensedPart> condensed = nullptr;
     double reposition_s = 5;       // from the end of one move to the next arc: torch, stance, helmet (common practice)
     double preheat_power_w = 8000; // what the burners bring into the part
@@ -30,6 +30,11 @@ struct Progress {
     std::atomic<double> share{0}; // 0 to 1
     std::atomic<int> move{0};
 };
+
+// What Options::condensed takes: made once, it serves any number of simulations of the part, on any threads, and saves
+// each of them some seconds. Null when stopped.
+std::shared_ptr<const distortion::CondensedPart> condense(const part::Part& part, double element_scale = 1,
+                                                          std::stop_token stop = {});
 
 // The plan must be valid for the part and shop (weld/check_plan.h). A stop request ends in an outcome with status
 // cancelled and what was computed so far.

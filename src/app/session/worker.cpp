@@ -89,6 +89,13 @@ Finished Worker::compute(const Job& job, std::stop_token stop) {
     // What a plan got wrong is found before a job is started; what is thrown here is told, and ends nothing else.
     try {
         const grading::Exercise& exercise = *job.exercise;
+        if (options.distortion) {
+            if (condensed_of_ != exercise.part || !condensed_) {
+                condensed_ = weld::condense(*exercise.part, options.element_scale, stop);
+                condensed_of_ = exercise.part;
+            }
+            options.condensed = condensed_;
+        }
         finished.outcome = weld::simulate(exercise.part, exercise.shop, job.plan, options, &progress_, stop);
         if (!job.preview && finished.outcome->status == weld::Status::finished)
             finished.mark = grading::grade(exercise, *finished.outcome);

@@ -57,6 +57,9 @@ private:
     std::stop_source job_stop_;
     std::optional<Finished> finished_;
     weld::Progress progress_;
+    // Of the part that was welded last, for the next weld of it; the worker's thread only.
+    std::shared_ptr<const part::Part> condensed_of_;
+    std::shared_ptr<const distortion::CondensedPart> condensed_;
     std::jthread thread_; // last: starts when all else is there
 };
 
