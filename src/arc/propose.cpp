@@ -1,7 +1,6 @@
 #include "arc/propose.h"
 
-#include "arc/bead.h"
-#include "arc/melting_rate.h"
+#include "arc/window_search.h"
 #include "text/input_error.h"
 
 #include <algorithm>
@@ -13,282 +12,17 @@
 namespace holdtrue::arc {
 namespace {
 
-// One wire feed (or TIG current), volts and travel.
-struct Point {
-    double drive = 0, volts = 0, travel = 0;
-};
-
-class Search {
-public:
-    Search(const RuleBook& book, const SettingCard& card, const Shop& shop, const Section& section,
-           const OpenFields& open, units::System system)
-        : book_(book), card_(card), shop_(shop), section_(section), open_(open), system_(system),
-          tig_(card.process == Process::tig_141), plug_(section.type == part::JointType::plug) {}
-
-    SettingCard card_at(const Point& point) const {
-        SettingCard card = card_;
-        (tig_ ? card.current_a : card.wire_feed_m_per_s) = point.drive;
-        card.volts_v = point.volts;
-        card.travel_m_per_s = point.travel;
-        return card;
-    }
-    std::vector<Finding> judge(const Point& point) const {
-        return book_.judge(card_at(point), shop_, section_, system_);
-    }
-
-    struct Candidate {
-        Point point;
-        int fails = 0, cautions = 0;
-        double score = 0;
-        std::vector<RuleBook::Judged> judged;
-    };
-    std::vector<Candidate> candidates() const;
-    static const Candidate& best(const std::vector<Candidate>& all) {
-        return *std::ranges::min_element(all, {}, &Candidate::score);
-    }
-    Window grow(const Candidate& middle) const;
-
-private:
-    double usual_current_a() const;
-    std::vector<double> drives() const;
-    std::vector<double> volts_for(double drive) const;
-    std::vector<double> travels_for(const Point& point) const;
-    Candidate rate(const Point& point) const;
-    ArcSetting setting_at(double drive) const;
-    Span span(double low, double middle, double high, double step, bool is_open) const;
-
-    const RuleBook& book_;
-    const SettingCard card_;
-    const Shop& shop_;
-    const Section& section_;
-    const OpenFields open_;
-    const units::System system_;
-    const bool tig_, plug_;
-};
-
-ArcSetting Search::setting_at(double drive) const {
-    return arc_setting(card_at({drive, std::max(card_.volts_v, 1.0), 0.005}), shop_);
-}
-
-double Search::usual_current_a() const {
-    const double thickness_m = governing_thickness_m(section_);
-    const Rule& rule = *book_.find(tig_ ? "current.tig_by_thickness" : "current.by_thickness");
-    const RuleRow row = rule.at(thickness_m);
-    if (tig_)
-        return (row.low + row.high) / 2;
-    return row.usual * (plug_ ? 0.95 : 1.0);
-}
-
-std::vector<double> Search::drives() const {
-    if (!open_.drive)
-        return {tig_ ? card_.current_a : card_.wire_feed_m_per_s};
-    const ArcSetting setting = setting_at(0.1);
-    const MeltingRate rate = melting_rate(setting.wire_diameter_m, setting.wire.form, setting.wire.metal);
-    const double extension_m = electrode_extension_m(card_.tip_distance_m);
-    std::vector<double> all;
-    const double usual = usual_current_a();
-    for (double current = std::max(15.0, 0.5 * usual); current < std::min(500.0, 2.2 * usual); current *= 1.04)
-        all.push_back(tig_ ? current : rate.feed_m_per_s(current, extension_m));
-    return all;
-}
-
-std::vector<double> Search::volts_for(double drive) const {
-    if (!open_.volts)
-        return {card_.volts_v};
-    // On the usual line of each transfer that this current could have.
-    ArcSetting setting = setting_at(drive);
-    std::vector<double> volts;
-    for (const double probe : {18.0, 27.0}) {
-        setting.volts_v = probe;
-        volts.push_back(arc_state(setting).usual_volts_v);
-    }
-    if (volts[1] - volts[0] < 0.05)
-        volts.pop_back();
-    return volts;
-}
-
-std::vector<double> Search::travels_for(const Point& point) const {
-    if (plug_ || !open_.travel)
-        return {card_.travel_m_per_s > 0 ? card_.travel_m_per_s : 0.005};
-    const Rule& hand = *book_.find("travel.by_hand");
-    std::vector<double> travels;
-    const SettingCard card = card_at({point.drive, point.volts, 0.005});
-    const SetupFigures figures = setup_figures(card, shop_, section_);
-    if (figures.joint_area_m2 > 0 && figures.arc.deposit_m3_per_s > 0)
-        for (int passes = 1; passes <= 6; ++passes)
-            for (const double leg : {1.0, 0.92, 1.08, 0.85, 1.18}) {
-                const double travel = figures.arc.deposit_m3_per_s * passes / (figures.joint_area_m2 * leg * leg);
-                if (travel >= *hand.low && travel <= *hand.high)
-                    travels.push_back(travel);
-            }
-    if (travels.size() > 10) // fewest passes first: they come first
-        travels.resize(10);
-    if (travels.empty() || section_.type == part::JointType::butt || section_.type == part::JointType::edge)
-        for (double travel = *hand.low * 1.05; travel < *hand.high; travel *= 1.15)
-            travels.push_back(travel);
-    return travels;
-}
-
-Search::Candidate Search::rate(const Point& point) const {
-    Candidate candidate;
-    candidate.point = point;
-    const SettingCard card = card_at(point);
-    const SetupFigures figures = setup_figures(card, shop_, section_);
-    candidate.judged = book_.verdicts(card, shop_, section_, figures);
-    for (const RuleBook::Judged& judged : candidate.judged) {
-        candidate.fails += judged.verdict == Verdict::fail;
-        candidate.cautions += judged.verdict == Verdict::caution;
-    }
-    const double current = std::max(figures.arc.current_a, 1.0);
-    candidate.score = 1000.0 * candidate.fails + 20.0 * candidate.cautions +
-                      10 * std::abs(std::log(current / usual_current_a())) + std::abs(figures.arc.state.off_volts_v) +
-                      0.5 * (figures.passes - 1);
-    if (figures.wanted_leg_m > 0 && figures.total_leg_m > 0)
-        candidate.score += 5 * std::abs(std::log(figures.total_leg_m / figures.wanted_leg_m));
-    return candidate;
-}
-
-std::vector<Search::Candidate> Search::candidates() const {
-    std::vector<Candidate> all;
-    for (const double drive : drives())
-        for (const double volts : volts_for(drive))
-            for (const double travel : travels_for({drive, volts, 0}))
-                all.push_back(rate({drive, volts, travel}));
-    if (!open_.volts || all.empty() || best(all).fails + best(all).cautions == 0)
-        return all;
-    // Off the usual line, about the best so far.
-    const Point found = best(all).point;
-    for (const double off : {-0.7, 0.7})
-        for (const double drive : {1.0, 0.95, 1.05})
-            if (open_.drive || drive == 1.0)
-                all.push_back(rate({found.drive * drive, found.volts + off, found.travel}));
-    return all;
-}
-
-// The first value on the grid of a step at or above `low`, at or below `high`; the value itself if the grid misses.
-double rounded_up(double value, double step) { return std::ceil(value / step - 1e-6) * step; }
-double rounded_down(double value, double step) { return std::floor(value / step + 1e-6) * step; }
-
-Span Search::span(double low, double middle, double high, double step, bool is_open) const {
-    Span span;
-    span.open = is_open;
-    span.low.value = low;
-    span.high.value = high;
-    span.middle = middle;
-    if (!is_open)
-        return span;
-    const double up = rounded_up(low, step), down = rounded_down(high, step);
-    const double near = std::clamp(std::round(middle / step) * step, up, std::max(up, down));
-    if (up <= down) {
-        span.low.value = up;
-        span.high.value = down;
-        span.middle = near;
-    }
-    return span;
-}
-
-Window Search::grow(const Candidate& start) const {
-    // What the middle already shows may stay; nothing may be added or get worse.
-    std::map<const Rule*, Verdict> allowed;
-    for (const RuleBook::Judged& judged : start.judged)
-        allowed[judged.rule] = judged.verdict;
-    const auto breach = [&](const Point& point) -> std::optional<Finding> {
-        const SettingCard card = card_at(point);
-        const SetupFigures figures = setup_figures(card, shop_, section_);
-        for (const RuleBook::Judged& judged : book_.verdicts(card, shop_, section_, figures)) {
-            const auto known = allowed.find(judged.rule);
-            if (judged.verdict == Verdict::pass || (known != allowed.end() && judged.verdict <= known->second))
-                continue;
-            const auto findings = book_.judge(card, shop_, section_, figures, system_);
-            return *std::ranges::find(findings, judged.rule->id, &Finding::rule);
-        }
-        return std::nullopt;
-    };
-
-    struct Edge {
-        double Point::*field;
-        bool is_high;
-        double step, most; // of the value, or volts
-        bool open;
-        std::optional<Finding> stopped_by;
-        bool done = false;
-    };
-    const Point& p = start.point;
-    const bool moves = open_.travel && !plug_;
-    std::vector<Edge> edges;
-    for (const bool high : {false, true}) {
-        edges.push_back({&Point::drive, high, 0.0125 * p.drive, 0.60 * p.drive, open_.drive, {}, !open_.drive});
-        edges.push_back({&Point::volts, high, 0.1, 4.0, open_.volts, {}, !open_.volts});
-        edges.push_back({&Point::travel, high, 0.02 * p.travel, 0.80 * p.travel, moves, {}, !moves});
-    }
-    Point low = p, high = p;
-    const auto corners_breach = [&](const Point& from, const Point& to) -> std::optional<Finding> {
-        for (int corner = 0; corner < 8; ++corner)
-            if (auto found = breach({corner & 1 ? to.drive : from.drive, corner & 2 ? to.volts : from.volts,
-                                     corner & 4 ? to.travel : from.travel}))
-                return found;
-        return std::nullopt;
-    };
-    while (std::ranges::any_of(edges, [](const Edge& edge) { return !edge.done; }))
-        for (Edge& edge : edges) {
-            if (edge.done)
-                continue;
-            Point next_low = low, next_high = high;
-            Point& next = edge.is_high ? next_high : next_low;
-            next.*edge.field += edge.is_high ? edge.step : -edge.step;
-            const double moved = next.*edge.field;
-            if (std::abs(moved - p.*edge.field) > edge.most + 1e-12) {
-                edge.done = true;
-                continue;
-            }
-            // Only the corners on the moved face are new.
-            Point face_low = next_low, face_high = next_high;
-            Point& far = edge.is_high ? face_low : face_high;
-            far.*edge.field = moved;
-            if (auto found = corners_breach(face_low, face_high)) {
-                edge.stopped_by = std::move(found);
-                edge.done = true;
-            } else {
-                low = next_low;
-                high = next_high;
-            }
-        }
-
-    Window window;
-    const bool metric = system_ == units::System::metric;
-    const double drive_step = tig_ ? 1.0 : metric ? 0.1 / 60 : units::inch / 60;
-    const double travel_step = metric ? 5e-3 / 60 : 0.1 * units::inch / 60;
-    window.drive = span(low.drive, p.drive, high.drive, drive_step, open_.drive);
-    window.volts = span(low.volts, p.volts, high.volts, 0.1, open_.volts);
-    window.travel = span(low.travel, p.travel, high.travel, travel_step, moves);
-    for (const Edge& edge : edges) {
-        Span& span = edge.field == &Point::drive   ? window.drive
-                     : edge.field == &Point::volts ? window.volts
-                                                   : window.travel;
-        Side& side = edge.is_high ? span.high : span.low;
-        if (edge.stopped_by) {
-            side.rule = edge.stopped_by->rule;
-            side.reason = edge.stopped_by->sentence;
-        } else
-            side.reason = edge.open ? "no rule; kept near the middle" : "as set";
-    }
-    window.card = card_at({window.drive.middle, window.volts.middle, window.travel.middle});
-    window.figures = setup_figures(window.card, shop_, section_);
-    window.findings = book_.judge(window.card, shop_, section_, window.figures, system_);
-    return window;
-}
-
-bool fails(const Search::Candidate& candidate, const std::string& rule) {
+bool fails(const WindowSearch::Candidate& candidate, const std::string& rule) {
     return std::ranges::any_of(candidate.judged, [&](const RuleBook::Judged& judged) {
         return judged.verdict == Verdict::fail && judged.rule->id == rule;
     });
 }
 
 // Rules that fail at the best setting; and for each, what fails instead at the best setting that meets it.
-std::vector<Finding> conflicts_of(const Search& search, const std::vector<Search::Candidate>& all,
-                                  const Search::Candidate& best) {
+std::vector<Finding> conflicts_of(const WindowSearch& search, const std::vector<WindowSearch::Candidate>& all,
+                                  const WindowSearch::Candidate& best) {
     std::vector<Finding> conflicts;
-    const auto add_failures = [&](const Search::Candidate& candidate) {
+    const auto add_failures = [&](const WindowSearch::Candidate& candidate) {
         for (Finding& finding : search.judge(candidate.point))
             if (finding.verdict == Verdict::fail &&
                 std::ranges::find(conflicts, finding.rule, &Finding::rule) == conflicts.end())
@@ -297,8 +31,8 @@ std::vector<Finding> conflicts_of(const Search& search, const std::vector<Search
     add_failures(best);
     const std::vector<Finding> at_best = conflicts;
     for (const Finding& failed : at_best) {
-        const Search::Candidate* cured = nullptr;
-        for (const Search::Candidate& candidate : all)
+        const WindowSearch::Candidate* cured = nullptr;
+        for (const WindowSearch::Candidate& candidate : all)
             if (!fails(candidate, failed.rule) && (!cured || candidate.score < cured->score))
                 cured = &candidate;
         if (cured)
@@ -309,11 +43,11 @@ std::vector<Finding> conflicts_of(const Search& search, const std::vector<Search
 
 std::optional<Window> window_of(const RuleBook& book, const SettingCard& card, const Shop& shop, const Section& section,
                                 const OpenFields& open, units::System system) {
-    const Search search(book, card, shop, section, open, system);
+    const WindowSearch search(book, card, shop, section, open, system);
     const auto all = search.candidates();
-    if (all.empty() || Search::best(all).fails > 0)
+    if (all.empty() || WindowSearch::best(all).fails > 0)
         return std::nullopt;
-    return search.grow(Search::best(all));
+    return search.grow(WindowSearch::best(all));
 }
 
 // Thickness that a solid wire is most used for: 0.8 mm wire for about 3 mm. common practice, no source
@@ -446,11 +180,11 @@ SettingCard choose_consumables(const RuleBook& book, const SettingCard& card, co
             if (choose.tip_distance)
                 tried.tip_distance_m =
                     usual_tip_distance_m(card.process, governing_thickness_m(section), find_gas(shop, tried));
-            const Search search(book, tried, shop, section, open, units::System::metric);
+            const WindowSearch search(book, tried, shop, section, open, units::System::metric);
             const auto all = search.candidates();
             const double unusual = std::abs(
                 std::log(governing_thickness_m(section) / usual_thickness_m(find_wire(shop, tried).diameter_m)));
-            const double score = Search::best(all).score + 2 * unusual;
+            const double score = WindowSearch::best(all).score + 2 * unusual;
             if (first || score < best_score) {
                 chosen = tried;
                 best_score = score;
@@ -478,9 +212,9 @@ double usual_tip_distance_m(Process process, double thickness_m, const material:
 Proposal propose(const RuleBook& book, const SettingCard& card, const Shop& shop, const Section& section,
                  const OpenFields& open, units::System system, bool try_ways_out) {
     Proposal proposal;
-    const Search search(book, card, shop, section, open, system);
+    const WindowSearch search(book, card, shop, section, open, system);
     const auto all = search.candidates();
-    const Search::Candidate& best = Search::best(all);
+    const WindowSearch::Candidate& best = WindowSearch::best(all);
     if (best.fails == 0) {
         proposal.window = search.grow(best);
         return proposal;

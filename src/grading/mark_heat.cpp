@@ -21,25 +21,23 @@ const weld::WeldPass* weld_of(const Marking& marking, std::size_t move) {
     return std::get_if<weld::WeldPass>(&marking.outcome.plan.moves[move].what);
 }
 
-// Keeps the three gravest and makes one remark of the others, so that a list of twenty hides nothing else.
-void sum_up_milder(std::vector<Remark>& remarks) {
-    constexpr std::size_t kept = 3;
-    std::ranges::stable_sort(remarks, std::ranges::greater{}, &Remark::points_lost);
-    if (remarks.size() <= kept + 1)
+// Makes one remark of many of a kind, told of the hottest move: a list of twenty would hide everything else.
+void sum_up(const Marking& marking, std::vector<Remark>& remarks) {
+    constexpr std::size_t too_many = 4;
+    if (remarks.size() <= too_many)
         return;
-    Remark rest = remarks[kept];
-    std::ranges::sort(remarks.begin() + kept, remarks.end(), {}, &Remark::move);
+    Remark all = *std::ranges::max_element(remarks, {}, [&](const Remark& remark) {
+        return marking.outcome.moves[static_cast<std::size_t>(remark.move)].interpass_k;
+    });
     std::string moves;
-    for (std::size_t k = kept; k < remarks.size(); ++k)
-        moves += (k > kept ? ", " : "") + std::to_string(remarks[k].move + 1);
-    rest.chosen = std::to_string(remarks.size() - kept) + " more passes, moves " + moves;
-    rest.measured = "up to " + rest.measured;
-    rest.move = rest.card = -1;
-    rest.points_lost = 0;
-    for (std::size_t k = kept; k < remarks.size(); ++k)
-        rest.points_lost += remarks[k].points_lost;
-    remarks.resize(kept);
-    remarks.push_back(std::move(rest));
+    all.points_lost = 0;
+    for (const Remark& remark : remarks) {
+        moves += (moves.empty() ? "" : ", ") + std::to_string(remark.move + 1);
+        all.points_lost += remark.points_lost;
+    }
+    all.chosen = std::to_string(remarks.size()) + " passes (moves " + moves + "), most of all " + all.chosen;
+    all.measured = "up to " + all.measured;
+    remarks = {std::move(all)};
 }
 
 // Full credit up to the limit, none 150 K above it.
@@ -78,7 +76,7 @@ Item judge_interpass(const Marking& marking) {
         item.remarks.push_back(std::move(remark));
     }
     item.credit = 1 - lost;
-    sum_up_milder(item.remarks);
+    sum_up(marking, item.remarks);
     if (item.remarks.empty() && welds > 0) {
         Remark remark;
         remark.topic = "interpass temperature";
