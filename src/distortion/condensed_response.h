@@ -1,11 +1,9 @@
-// Answers of a condensed part. With active springs A (stiffness k, offset o, force s = k (value - o)):
-//   value  = free - C s + R a            free: what the actions do to the untied, held panels
-//   (C_AA + 1/k) s - R_A a = free_A - o  R_A^T s + ground a = 0
-// The first matrix is factored as L L^T, one row more for each new spring; a release redoes only the rows after it.
+// Answers of a condensed part: actions are vectors of rows, springs a factor (spring_factor.h).
+//   value = free - C s + R a,  free: what the actions do to the untied, held panels
 #pragma once
 
-#include "distortion/condensed_part.h"
 #include "distortion/response.h"
+#include "distortion/spring_factor.h"
 
 namespace holdtrue::distortion {
 
@@ -14,13 +12,16 @@ public:
     explicit CondensedResponse(const CondensedPart& part); // must outlive it
 
     int add_loads(std::span<const std::pair<int, double>> loads) override;
-    int add_thermal(const Eigen::VectorXd& strain_of_node) override;
-    void replace_thermal(int action, const Eigen::VectorXd& strain_of_node) override;
+    int add_heat() override;
+    void replace_heat(int action, const StepHeat& heat) override;
     void set_level(int action, double level) override;
+    void begin_ramp(std::span<const std::pair<int, double>> level_steps) override;
+    void ramp_to(double share) override;
+    void tie(int row, double offset) override;
     void fix(int row, double offset) override;
-    void set_offset(int row, double offset) override;
     void release(int row) override;
-    double value(int row) override;
+    void drop(int row) override;
+    std::vector<double> values(std::span<const int> rows) override;
     double force(int row) override;
     void keep() override;
     std::vector<Eigen::VectorXd> displacements() override;
@@ -29,27 +30,26 @@ private:
     struct Action {
         Eigen::VectorXd of_rows;
         double level = 0;
+        double ramp_step = 0;
         // For displacements(): what the action is made of.
         std::vector<std::pair<int, double>> loads;
-        Eigen::VectorXd strain_of_node;
+        const StepHeat* heat = nullptr;
     };
-    void append(int row);
+    double level_now(const Action& action) const { return action.level + ramp_share_ * action.ramp_step; }
+    void end_ramp();
     void solve();
 
     const CondensedPart& part_;
     const PartModel& model_;
     std::vector<Action> actions_;
     Eigen::VectorXd free_; // of all rows: sum of level times action
+    std::vector<int> ramped_;
+    Eigen::VectorXd ramp_; // what the whole of the ramp does to the rows
+    double ramp_share_ = 0;
 
-    std::vector<int> active_;                 // rows with a spring, in the order of the factor
-    std::vector<int> place_;                  // of each row in active_, or -1
-    std::vector<double> offset_;              // of each row
-    std::vector<std::vector<double>> factor_; // row i of L: i + 1 entries
-    std::vector<Eigen::VectorXd> swept_;      // row i of L^-1 R_A
-    Eigen::MatrixXd swept_square_;            // sum of swept swept^T, lower triangle
+    SpringFactor springs_;
+    std::vector<double> offset_; // of each row
     bool solved_ = false;
-    std::vector<double> forces_; // of active_
-    Eigen::VectorXd motion_;     // a
 
     std::vector<Eigen::VectorXd> kept_load_, kept_motion_;
 };

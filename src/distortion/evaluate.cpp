@@ -2,6 +2,7 @@
 
 #include "distortion/condensed_response.h"
 #include "distortion/job_run.h"
+#include "distortion/step_heat.h"
 #include "part/gauge.h"
 #include "text/verify.h"
 
@@ -55,6 +56,14 @@ Result evaluate(const part::Part& part, const part::Mesh& mesh, const std::vecto
     VERIFY(condensed.model().node_count() == mesh.node_count(), "condensed on the same mesh");
     ShrinkageLaw law(part, mesh);
     law.prepare(steps);
+    const auto heat_with = [&](YieldCurve curve) {
+        std::vector<StepHeat> heat;
+        for (const Step& step : steps)
+            heat.push_back(step_heat(condensed.model(), step.temperature_end_k, StripMetal(curve)));
+        condense_heat(condensed, heat);
+        return heat;
+    };
+    const std::vector<StepHeat> heat = heat_with(YieldCurve::effective);
     CondensedResponse response(condensed);
     JobRun run(condensed.model(), response, law);
     std::vector<Eigen::Matrix<double, 6, 1>> frames;
@@ -63,10 +72,10 @@ Result evaluate(const part::Part& part, const part::Mesh& mesh, const std::vecto
         frames.push_back(run.frame());
         result.gauge_after.push_back(run.gauges());
     };
-    for (const Step& step : steps) {
+    for (std::size_t k = 0; k < steps.size(); ++k) {
         if (stop.stop_requested())
             return result;
-        run.play(step);
+        run.play(steps[k], &heat[k]);
         note();
     }
     run.finish();
@@ -76,18 +85,18 @@ Result evaluate(const part::Part& part, const part::Mesh& mesh, const std::vecto
         result.displacement_m.push_back(shown(condensed.model(), displacements[k], frames[k]));
 
     // The band: the other yield curve of hot steel, and the span of the published rules across the weld and of angles.
-    const auto cold_gauges = [&](const JobSettings& settings) {
+    const auto cold_gauges = [&](const JobSettings& settings, const std::vector<StepHeat>& its_heat) {
         CondensedResponse other_response(condensed);
         JobRun other(condensed.model(), other_response, law, settings);
-        for (const Step& step : steps)
-            other.play(step);
+        for (std::size_t k = 0; k < steps.size(); ++k)
+            other.play(steps[k], &its_heat[k]);
         other.finish();
         return other.gauges();
     };
     const std::vector<double>& used = result.gauge_after.back();
-    const std::vector<double> curve = cold_gauges({.curve = YieldCurve::proof, .error = {.tendon = 1}});
-    const std::vector<double> most = cold_gauges({.error = {.rules = 1}});
-    const std::vector<double> least = cold_gauges({.error = {.rules = -1}});
+    const std::vector<double> curve = cold_gauges({.error = {.tendon = 1}}, heat_with(YieldCurve::proof));
+    const std::vector<double> most = cold_gauges({.error = {.rules = 1}}, heat);
+    const std::vector<double> least = cold_gauges({.error = {.rules = -1}}, heat);
     for (std::size_t g = 0; g < used.size(); ++g) {
         const double of_rules = std::max(std::abs(most[g] - used[g]), std::abs(least[g] - used[g]));
         const double of_mesh = mesh_share(part.gauges[g].kind) * std::abs(used[g] - part::nominal(part.gauges[g]));

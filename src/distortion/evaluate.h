@@ -11,7 +11,8 @@
 
 namespace holdtrue::distortion {
 
-// What one move of the job did. Temperature fields have node_count values [K] and must outlive the call.
+// What one move of the job did. Temperatures [K] must outlive the call.
+// Before the first step the part is at ambient temperature.
 struct Step {
     enum class Kind { weld, wait, turn, fix_clamp, free_clamp };
     Kind kind = Kind::wait;
@@ -24,9 +25,9 @@ struct Step {
     double travel_m_per_s = 0;
     double throat_m = 0; // weld: of the bead laid
     double deposit_area_m2 = 0;
-    double interpass_k = 0;                                        // weld: along the pass, just before the arc strikes
-    double end_s = 0;                                              // clock at the end of the step
-    std::span<const float> temperature_start_k, temperature_end_k; // at the start and end of the step
+    double interpass_k = 0;                   // weld: along the pass, just before the arc strikes
+    double end_s = 0;                         // clock at the end of the step
+    std::span<const float> temperature_end_k; // node_count, at the end of the step
 };
 
 struct GaugeBand {

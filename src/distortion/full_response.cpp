@@ -7,28 +7,39 @@ namespace holdtrue::distortion {
 FullResponse::FullResponse(const PartModel& model) : model_(model), stiffness_(model.free_stiffness()) {}
 
 int FullResponse::add_loads(std::span<const std::pair<int, double>> loads) {
-    Action action{Eigen::VectorXd::Zero(stiffness_.rows()), Eigen::VectorXd::Zero(model_.row_count()), 0};
+    Action action{Eigen::VectorXd::Zero(stiffness_.rows()), Eigen::VectorXd::Zero(model_.row_count())};
     for (const auto& [load, factor] : loads)
         action.load += factor * model_.loads().col(load);
     actions_.push_back(std::move(action));
     return static_cast<int>(actions_.size()) - 1;
 }
 
-int FullResponse::add_thermal(const Eigen::VectorXd& strain_of_node) {
-    actions_.emplace_back();
-    const int action = static_cast<int>(actions_.size()) - 1;
-    replace_thermal(action, strain_of_node);
-    return action;
-}
+int FullResponse::add_heat() { return add_loads({}); }
 
-void FullResponse::replace_thermal(int action, const Eigen::VectorXd& strain_of_node) {
-    actions_[static_cast<std::size_t>(action)] = {model_.thermal_load(strain_of_node),
-                                                  model_.rows().of_strains * strain_of_node, 0};
+void FullResponse::replace_heat(int action, const StepHeat& heat) {
+    actions_[static_cast<std::size_t>(action)] = {model_.thermal_load(heat.strain_of_node),
+                                                  model_.rows().of_strains * heat.strain_of_node};
     solved_ = false;
 }
 
 void FullResponse::set_level(int action, double level) {
-    actions_[static_cast<std::size_t>(action)].level = level;
+    Action& changed = actions_[static_cast<std::size_t>(action)];
+    changed.level = level - ramp_share_ * changed.ramp_step;
+    solved_ = false;
+}
+
+void FullResponse::begin_ramp(std::span<const std::pair<int, double>> level_steps) {
+    for (Action& action : actions_) {
+        action.level += ramp_share_ * action.ramp_step;
+        action.ramp_step = 0;
+    }
+    ramp_share_ = 0;
+    for (const auto& [action, step] : level_steps)
+        actions_[static_cast<std::size_t>(action)].ramp_step = step;
+}
+
+void FullResponse::ramp_to(double share) {
+    ramp_share_ = share;
     solved_ = false;
 }
 
@@ -36,11 +47,6 @@ void FullResponse::fix(int row, double offset) {
     VERIFY(model_.spring(row) > 0, "only rows with a spring can be fixed");
     VERIFY(springs_.emplace(row, offset).second, "a row is fixed once");
     factored_ = solved_ = false;
-}
-
-void FullResponse::set_offset(int row, double offset) {
-    springs_.at(row) = offset;
-    solved_ = false;
 }
 
 void FullResponse::release(int row) {
@@ -67,10 +73,11 @@ void FullResponse::solve() {
     Eigen::VectorXd load = Eigen::VectorXd::Zero(stiffness_.rows());
     row_shift_ = Eigen::VectorXd::Zero(model_.row_count());
     for (const Action& action : actions_) {
-        if (action.level == 0)
+        const double level = action.level + ramp_share_ * action.ramp_step;
+        if (level == 0)
             continue;
-        load += action.level * action.load;
-        row_shift_ += action.level * action.row_shift;
+        load += level * action.load;
+        row_shift_ += level * action.row_shift;
     }
     for (const auto& [row, offset] : springs_)
         load += model_.spring(row) * (offset - row_shift_[row]) * rows.row(row).transpose();
@@ -78,9 +85,12 @@ void FullResponse::solve() {
     solved_ = true;
 }
 
-double FullResponse::value(int row) {
+std::vector<double> FullResponse::values(std::span<const int> rows) {
     solve();
-    return model_.rows().of_unknowns.row(row).dot(displacement_) + row_shift_[row];
+    std::vector<double> values;
+    for (const int row : rows)
+        values.push_back(model_.rows().of_unknowns.row(row).dot(displacement_) + row_shift_[row]);
+    return values;
 }
 
 double FullResponse::force(int row) { return model_.spring(row) * (value(row) - springs_.at(row)); }

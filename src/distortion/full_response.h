@@ -12,13 +12,16 @@ public:
     explicit FullResponse(const PartModel& model);
 
     int add_loads(std::span<const std::pair<int, double>> loads) override;
-    int add_thermal(const Eigen::VectorXd& strain_of_node) override;
-    void replace_thermal(int action, const Eigen::VectorXd& strain_of_node) override;
+    int add_heat() override;
+    void replace_heat(int action, const StepHeat& heat) override;
     void set_level(int action, double level) override;
+    void begin_ramp(std::span<const std::pair<int, double>> level_steps) override;
+    void ramp_to(double share) override;
+    void tie(int row, double offset) override { fix(row, offset); }
     void fix(int row, double offset) override;
-    void set_offset(int row, double offset) override;
     void release(int row) override;
-    double value(int row) override;
+    void drop(int row) override { release(row); }
+    std::vector<double> values(std::span<const int> rows) override;
     double force(int row) override;
     void keep() override;
     std::vector<Eigen::VectorXd> displacements() override { return kept_; }
@@ -28,13 +31,14 @@ public:
 private:
     struct Action {
         Eigen::VectorXd load, row_shift; // of unknowns; of rows, by offsets that grow
-        double level = 0;
+        double level = 0, ramp_step = 0;
     };
     void solve();
 
     const PartModel& model_;
     SparseMatrix stiffness_;
     std::vector<Action> actions_;
+    double ramp_share_ = 0;
     std::map<int, double> springs_; // row, offset
     SparseFactor factor_;
     bool factored_ = false, solved_ = false;

@@ -10,15 +10,13 @@
 namespace holdtrue::distortion {
 
 JobRun::JobRun(const PartModel& model, Response& response, const ShrinkageLaw& law, const JobSettings& settings)
-    : model_(model), response_(response), law_(law), settings_(settings), metal_(settings.curve),
-      tied_(model.groups().size(), 0), contact_(model.groups().size(), 0), clamped_(model.part().clamps.size(), 0),
-      ties_of_panel_(model.part().panels.size(), 0) {
+    : model_(model), response_(response), law_(law), settings_(settings), faces_(model.groups().size(), Faces::apart),
+      clamped_(model.part().clamps.size(), 0), ties_of_panel_(model.part().panels.size(), 0) {
     for (std::size_t p = 0; p < ties_of_panel_.size(); ++p)
         for (int k = 0; k < 6; ++k)
             response_.fix(model.panel_row(static_cast<int>(p)) + k, 0);
-    const Eigen::VectorXd cold = Eigen::VectorXd::Zero(model.node_count());
-    heat_start_ = response_.add_thermal(cold);
-    heat_end_ = response_.add_thermal(cold);
+    heat_start_ = response_.add_heat();
+    heat_end_ = response_.add_heat();
     for (std::size_t g = 0; g < model.groups().size(); ++g)
         if (model.groups()[g].pass < 0)
             fix_tie(static_cast<int>(g));
@@ -35,91 +33,80 @@ void JobRun::fix_tie(int group) {
     std::vector<double> at;
     for (int k = 0; k < g.tie_count; ++k)
         at.push_back(response_.value(g.first_tie + k));
-    for (int k = 0; k < g.tie_count; ++k) {
-        const int row = g.first_tie + k;
-        if (row == g.opening() && contact_[static_cast<std::size_t>(group)]) {
-            // The faces still press on each other: the weld takes that over.
-            response_.set_offset(row, at[static_cast<std::size_t>(k)] - response_.force(row) / model_.spring(row));
-            contact_[static_cast<std::size_t>(group)] = 0;
-        } else
-            response_.fix(row, at[static_cast<std::size_t>(k)]);
+    Faces& faces = faces_[static_cast<std::size_t>(group)];
+    if (faces == Faces::touching) {
+        // The faces still press on each other: the weld takes that over.
+        at[1] -= response_.force(g.opening()) / model_.spring(g.opening());
+        response_.release(g.opening());
     }
-    tied_[static_cast<std::size_t>(group)] = 1;
+    for (int k = 0; k < g.tie_count; ++k) {
+        if (g.kind == part::PassKind::tack)
+            response_.fix(g.first_tie + k, at[static_cast<std::size_t>(k)]);
+        else
+            response_.tie(g.first_tie + k, at[static_cast<std::size_t>(k)]);
+    }
+    faces = Faces::tied;
     const part::Joint& joint = model_.part().joints[static_cast<std::size_t>(g.joint)];
     for (const int panel : {joint.panel_a, joint.panel_b})
         if (++ties_of_panel_[static_cast<std::size_t>(panel)] == settings_.tied_groups)
             for (int k = 0; k < 6; ++k)
-                response_.release(model_.panel_row(panel) + k);
+                response_.drop(model_.panel_row(panel) + k);
 }
 
-double JobRun::temperature_at(int group, std::span<const float> temperature_k) const {
-    if (temperature_k.empty())
-        return model_.part().ambient_k;
-    double sum = 0, count = 0;
-    for (const WeldPoint& at : model_.groups()[static_cast<std::size_t>(group)].points)
-        for (const part::Attachment* place : {&at.on_a, &at.on_b}) {
-            for (std::size_t k = 0; k < 4; ++k)
-                sum += place->weight[k] * static_cast<double>(temperature_k[static_cast<std::size_t>(place->node[k])]);
-            count += 1;
-        }
-    return sum / count;
-}
-
-double JobRun::grown_at(double kelvin) const {
+double JobRun::grown_at(int group) const {
+    const double kelvin = heat_ ? heat_->group_k[static_cast<std::size_t>(group)] : model_.part().ambient_k;
     return std::clamp((settings_.hot_k - kelvin) / (settings_.hot_k - settings_.cold_k), 0.0, 1.0);
 }
 
-void JobRun::load_heat(const Step& step) {
-    std::swap(heat_start_, heat_end_); // the end of the last step is the start of this one
-    if (step.temperature_start_k.data() != heat_end_field_)
-        response_.replace_thermal(heat_start_,
-                                  heat_strain(model_.part(), model_.mesh(), step.temperature_start_k, metal_));
-    response_.replace_thermal(heat_end_, heat_strain(model_.part(), model_.mesh(), step.temperature_end_k, metal_));
-    heat_end_field_ = step.temperature_end_k.data();
-}
-
-void JobRun::begin_heat(const Step& step) {
-    if (!step.temperature_end_k.empty())
-        load_heat(step);
+void JobRun::begin_heat(const StepHeat* heat) {
+    heat_ = heat;
+    std::vector<std::pair<int, double>> steps;
+    if (heat) {
+        std::swap(heat_start_, heat_end_); // the end of the last step is the start of this one
+        response_.replace_heat(heat_end_, *heat);
+        steps = {{heat_start_, -1}, {heat_end_, 1}};
+    }
     for (Laid& laid : laid_) {
         laid.born = -1;
+        laid.off_ramp = false;
         laid.grown_at_start = laid.grown;
-        laid.grown_at_end = std::max(laid.grown, grown_at(temperature_at(laid.group, step.temperature_end_k)));
+        laid.grown_at_end = std::max(laid.grown, grown_at(laid.group));
+        const double growth = laid.grown_at_end - laid.grown_at_start;
+        steps.emplace_back(laid.tendon, growth * laid.left);
+        steps.emplace_back(laid.other, growth);
     }
+    response_.begin_ramp(steps);
 }
 
 void JobRun::heat_to(double share) {
-    response_.set_level(heat_start_, 1 - share);
-    response_.set_level(heat_end_, share);
+    response_.ramp_to(share);
     for (Laid& laid : laid_) {
         const double of_its_time = laid.born < 0 ? share : (share - laid.born) / (1 - laid.born);
         laid.grown = laid.grown_at_start + of_its_time * (laid.grown_at_end - laid.grown_at_start);
-        response_.set_level(laid.tendon, laid.grown * laid.left);
-        response_.set_level(laid.other, laid.grown);
+        if (laid.off_ramp)
+            response_.set_level(laid.tendon, laid.grown * laid.left);
+        if (laid.born >= 0)
+            response_.set_level(laid.other, laid.grown);
     }
     settle();
     relax();
 }
 
-double JobRun::strain_along(int group) {
-    const WeldGroup& g = model_.groups()[static_cast<std::size_t>(group)];
-    const auto& strips = model_.strips(group);
-    return strips[0].share * response_.value(g.strain_a) + strips[1].share * response_.value(g.strain_b);
-}
-
 void JobRun::relax() {
     bool any = false;
-    std::vector<double> strain; // all read in the same state
+    std::vector<int> rows;
     for (const Laid& laid : laid_)
-        strain.push_back(laid.strip_area_m2 > 0 && laid.born < 0 ? strain_along(laid.group) : laid.strain);
+        rows.push_back(model_.groups()[static_cast<std::size_t>(laid.group)].strain);
+    const std::vector<double> strain = response_.values(rows);
     for (std::size_t k = 0; k < laid_.size(); ++k) {
         Laid& laid = laid_[k];
-        if (strain[k] <= laid.strain)
+        if (strain[k] <= laid.strain || laid.strip_area_m2 == 0 || laid.born >= 0)
             continue;
         const double given = model_.shell().elastic().young_pa * laid.strip_area_m2 * (strain[k] - laid.strain);
         laid.strain = strain[k];
         laid.left = std::max(0.0, laid.left - given / laid.tendon_n);
         response_.set_level(laid.tendon, laid.grown * laid.left);
+        laid.off_ramp = true;
         any = true;
     }
     if (any)
@@ -130,10 +117,9 @@ void JobRun::weld(const Step& step) {
     std::vector<int> groups = model_.groups_of_pass(step.pass);
     if (step.reversed)
         std::reverse(groups.begin(), groups.end());
-    heat_to(0);
     std::vector<double> prior;
     for (const int group : groups)
-        prior.push_back(strain_along(group));
+        prior.push_back(response_.value(model_.groups()[static_cast<std::size_t>(group)].strain));
     for (std::size_t k = 0; k < groups.size(); ++k) {
         const double share = (static_cast<double>(k) + 0.5) / static_cast<double>(groups.size());
         heat_to(share);
@@ -146,15 +132,15 @@ void JobRun::remelt_tacks(int group) {
     if (over.kind != part::PassKind::run)
         return;
     bool any = false;
-    for (std::size_t t = 0; t < tied_.size(); ++t) {
+    for (std::size_t t = 0; t < faces_.size(); ++t) {
         const WeldGroup& tack = model_.groups()[t];
         const double middle = 0.5 * (tack.from_m + tack.to_m);
-        if (!tied_[t] || tack.kind != part::PassKind::tack || tack.joint != over.joint || middle < over.from_m ||
-            middle > over.to_m)
+        if (faces_[t] != Faces::tied || tack.kind != part::PassKind::tack || tack.joint != over.joint ||
+            middle < over.from_m || middle > over.to_m)
             continue;
         for (int k = 0; k < tack.tie_count; ++k)
-            response_.release(tack.first_tie + k);
-        tied_[t] = 0;
+            response_.drop(tack.first_tie + k);
+        faces_[t] = Faces::remelted;
         for (auto laid = laid_.begin(); laid != laid_.end(); ++laid)
             if (laid->group == static_cast<int>(t)) {
                 response_.set_level(laid->tendon, 0);
@@ -197,12 +183,13 @@ void JobRun::anneal(int group, double half_width_m) {
             covered += std::clamp(most, 0.0, 1.0) / static_cast<double>(under.points.size());
         }
         laid.left *= 1 - shared * covered;
+        laid.off_ramp = true;
     }
 }
 
 void JobRun::lay(int group, const Step& step, double prior_strain, double share) {
     remelt_tacks(group);
-    if (!tied_[static_cast<std::size_t>(group)])
+    if (faces_[static_cast<std::size_t>(group)] != Faces::tied)
         fix_tie(group);
 
     const WeldGroup& laid_group = model_.groups()[static_cast<std::size_t>(group)];
@@ -228,8 +215,14 @@ void JobRun::lay(int group, const Step& step, double prior_strain, double share)
     laid.strip_area_m2 = laid.tendon_n > 0 ? cold.strip_area_m2 : 0;
     laid.half_width_m = cold.half_width_m;
     laid.born = share;
-    laid.grown_at_end = grown_at(temperature_at(group, step.temperature_end_k));
+    laid.off_ramp = true;
+    laid.grown_at_end = grown_at(group);
     laid_.push_back(laid);
+}
+
+double JobRun::gap_of(int group) const {
+    const WeldGroup& its = model_.groups()[static_cast<std::size_t>(group)];
+    return model_.part().joints[static_cast<std::size_t>(its.joint)].root_gap_m;
 }
 
 // Closes and opens contacts until none crosses and none pulls.
@@ -238,36 +231,36 @@ void JobRun::settle() {
         return;
     constexpr double slack_m = 1e-7, slack_n = 1e-3;
     for (int round = 0; round < 40; ++round) {
-        std::vector<int> open, close;
-        for (std::size_t g = 0; g < tied_.size(); ++g) {
-            if (tied_[g])
-                continue;
-            const WeldGroup& group = model_.groups()[g];
-            const double gap = model_.part().joints[static_cast<std::size_t>(group.joint)].root_gap_m;
-            if (contact_[g]) {
-                if (response_.force(group.opening()) > slack_n)
-                    open.push_back(static_cast<int>(g));
-            } else if (response_.value(group.opening()) < -gap - slack_m)
-                close.push_back(static_cast<int>(g));
+        std::vector<int> open, close, apart, rows;
+        for (std::size_t g = 0; g < faces_.size(); ++g) {
+            const int opening = model_.groups()[g].opening();
+            if (faces_[g] == Faces::apart) {
+                apart.push_back(static_cast<int>(g));
+                rows.push_back(opening);
+            } else if (faces_[g] == Faces::touching && response_.force(opening) > slack_n)
+                open.push_back(static_cast<int>(g));
         }
+        const std::vector<double> opening = response_.values(rows);
+        for (std::size_t k = 0; k < apart.size(); ++k)
+            if (opening[k] < -gap_of(apart[k]) - slack_m)
+                close.push_back(apart[k]);
         if (open.empty() && close.empty())
             return;
         // Newest last in the factor: released from the back.
         for (const int g : open) {
             response_.release(model_.groups()[static_cast<std::size_t>(g)].opening());
-            contact_[static_cast<std::size_t>(g)] = 0;
+            faces_[static_cast<std::size_t>(g)] = Faces::apart;
         }
         for (const int g : close) {
-            const WeldGroup& group = model_.groups()[static_cast<std::size_t>(g)];
-            response_.fix(group.opening(), -model_.part().joints[static_cast<std::size_t>(group.joint)].root_gap_m);
-            contact_[static_cast<std::size_t>(g)] = 1;
+            response_.fix(model_.groups()[static_cast<std::size_t>(g)].opening(), -gap_of(g));
+            faces_[static_cast<std::size_t>(g)] = Faces::touching;
         }
     }
     settled_ = false;
 }
 
-void JobRun::play(const Step& step) {
-    begin_heat(step);
+void JobRun::play(const Step& step, const StepHeat* heat) {
+    begin_heat(heat);
     if (step.kind == Step::Kind::weld)
         weld(step);
     heat_to(1);
@@ -285,10 +278,12 @@ void JobRun::play(const Step& step) {
             response_.release(row);
         clamped_[static_cast<std::size_t>(step.clamp)] = 0;
         settle();
+        relax();
     }
 }
 
 void JobRun::finish() {
+    response_.begin_ramp({});
     response_.set_level(heat_start_, 0);
     response_.set_level(heat_end_, 0);
     for (Laid& laid : laid_) {
@@ -334,11 +329,10 @@ std::vector<double> JobRun::gauges() {
 
 double JobRun::deepest_overlap_m() {
     double deepest = 0;
-    for (std::size_t g = 0; g < tied_.size(); ++g)
-        if (!tied_[g]) {
-            const WeldGroup& group = model_.groups()[g];
-            const double gap = model_.part().joints[static_cast<std::size_t>(group.joint)].root_gap_m;
-            deepest = std::max(deepest, -gap - response_.value(group.opening()));
+    for (std::size_t g = 0; g < faces_.size(); ++g)
+        if (faces_[g] == Faces::apart || faces_[g] == Faces::touching) {
+            const double opening = response_.value(model_.groups()[g].opening());
+            deepest = std::max(deepest, -gap_of(static_cast<int>(g)) - opening);
         }
     return deepest;
 }

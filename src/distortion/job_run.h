@@ -13,14 +13,12 @@
 #pragma once
 
 #include "distortion/evaluate.h"
-#include "distortion/heat_strain.h"
 #include "distortion/response.h"
 #include "distortion/shrinkage_law.h"
 
 namespace holdtrue::distortion {
 
 struct JobSettings {
-    YieldCurve curve = YieldCurve::effective;
     ShrinkageError error = {};
     double hot_k = 773.15, cold_k = 353.15; // between which shrinkage develops
     bool contact = true;
@@ -29,11 +27,12 @@ struct JobSettings {
 
 class JobRun {
 public:
-    // `law` must be prepared for the steps that will be played. Steps without temperatures count as cold: quick, and
-    // good enough to compare orders by what ties and stress do.
+    // `law` must be prepared for the steps that will be played.
     JobRun(const PartModel& model, Response& response, const ShrinkageLaw& law, const JobSettings& settings = {});
 
-    void play(const Step& step);
+    // `heat` at the end of the step must outlive this; without any the job stays cold, and only what ties and stress
+    // do is left.
+    void play(const Step& step, const StepHeat* heat = nullptr);
     void finish(); // ambient temperature, every clamp freed
 
     std::vector<double> gauges();             // readings now
@@ -47,7 +46,8 @@ private:
         int tendon = 0, other = 0; // actions: pull along the weld; shrinkage across it and angle
         double strain = 0;         // along the weld, the largest that its strips had since the pass began
         double tendon_n = 0, strip_area_m2 = 0, half_width_m = 0;
-        double left = 1; // of the tendon force
+        double left = 1;       // of the tendon force
+        bool off_ramp = false; // its pull no longer grows as foreseen when the step began
         double grown = 0, grown_at_start = 0, grown_at_end = 0;
         double born = -1; // share of the present step; -1: before it
     };
@@ -56,12 +56,10 @@ private:
     void relax();
     void anneal(int group, double half_width_m);
     void remelt_tacks(int group);
-    void begin_heat(const Step& step);
-    void load_heat(const Step& step);
+    void begin_heat(const StepHeat* heat);
     void heat_to(double share);
-    double temperature_at(int group, std::span<const float> temperature_k) const;
-    double grown_at(double kelvin) const;
-    double strain_along(int group);
+    double grown_at(int group) const; // share of its shrinkage that a group has at the end of the step
+    double gap_of(int group) const;   // between the faces as drawn
     void settle();
     void fix_tie(int group);
 
@@ -69,14 +67,14 @@ private:
     Response& response_;
     const ShrinkageLaw& law_;
     JobSettings settings_;
-    StripMetal metal_;
     std::vector<Laid> laid_;
-    std::vector<char> tied_;                // group_count
-    std::vector<char> contact_;             // group_count; its opening row is fixed as a contact
-    std::vector<char> clamped_;             // clamp_count
-    std::vector<int> ties_of_panel_;        // panel_count; how many groups tie it
-    int heat_start_, heat_end_;             // actions
-    const float* heat_end_field_ = nullptr; // the field that heat_end_ stands for
+    // Of a group: what holds its two faces. One that is remelted leaves its place to the weld that ran over it.
+    enum class Faces : char { apart, touching, tied, remelted };
+    std::vector<Faces> faces_;       // group_count
+    std::vector<char> clamped_;      // clamp_count
+    std::vector<int> ties_of_panel_; // panel_count; how many groups tie it
+    int heat_start_, heat_end_;      // actions
+    const StepHeat* heat_ = nullptr; // of the present step
     bool settled_ = true;
 };
 

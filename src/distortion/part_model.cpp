@@ -197,22 +197,20 @@ void PartModel::add_rows() {
         group.tie_count = static_cast<int>(rows.size()) - group.first_tie;
 
         // Strain along the weld, free of the thermal strain there: what is left is stress over modulus.
-        const auto strain_row = [&](bool on_a) {
-            LinearRow row;
-            const double share = 1.0 / static_cast<double>(group.points.size());
-            for (const WeldPoint& at : group.points) {
-                const part::Attachment& place = on_a ? at.on_a : at.on_b;
+        LinearRow strain;
+        const auto& strips = strips_[static_cast<std::size_t>(&group - groups_.data())];
+        for (const WeldPoint& at : group.points)
+            for (const std::size_t side : {0u, 1u}) {
+                const part::Attachment& place = side == 0 ? at.on_a : at.on_b;
+                const double share = strips[side].share / static_cast<double>(group.points.size());
                 const int e = element_of_cell_[static_cast<std::size_t>(place.cell)];
                 const ElementVector reads = share * shell_->element(e).strain_row(at.tangent);
                 for (int i = 0; i < 24; ++i)
-                    row.unknown.emplace_back(6 * place.node[static_cast<std::size_t>(i / 6)] + i % 6, reads[i]);
+                    strain.unknown.emplace_back(6 * place.node[static_cast<std::size_t>(i / 6)] + i % 6, reads[i]);
                 for (const int node : place.node)
-                    row.thermal.emplace_back(node, -0.25 * share);
+                    strain.thermal.emplace_back(node, -0.25 * share);
             }
-            return add(std::move(row), 0);
-        };
-        group.strain_a = strain_row(true);
-        group.strain_b = strain_row(false);
+        group.strain = add(std::move(strain), 0);
     }
     for (const part::Clamp& clamp : part_->clamps) {
         std::vector<int>& own = clamp_rows_.emplace_back();

@@ -10,23 +10,38 @@
 
 namespace holdtrue::distortion {
 
+// What the temperatures at the end of a step do to a part.
+struct StepHeat {
+    std::vector<double> group_k;    // group_count: mean temperature of the metal at each group
+    Eigen::VectorXd strain_of_node; // heat_strain.h; may be empty where of_rows is enough
+    Eigen::VectorXd of_rows;        // CondensedPart::of_strains times the above; empty: not yet worked out
+};
+
 class Response {
 public:
     virtual ~Response() = default;
 
     // An action, at level 0 until set. Loads are columns of PartModel::loads with factors.
     virtual int add_loads(std::span<const std::pair<int, double>> loads) = 0;
-    virtual int add_thermal(const Eigen::VectorXd& strain_of_node) = 0;
-    virtual void replace_thermal(int action, const Eigen::VectorXd& strain_of_node) = 0; // its level becomes 0
+    virtual int add_heat() = 0;                                      // of no strain
+    virtual void replace_heat(int action, const StepHeat& heat) = 0; // its level becomes 0; `heat` must outlive this
     virtual void set_level(int action, double level) = 0;
 
-    // Springs. `offset` is the value of the row at which its spring bears no force.
+    // Levels that move together, each by its own step: ramp_to(share) puts each where it would be after that share of
+    // its step. set_level() still works in between and shifts the action's way.
+    virtual void begin_ramp(std::span<const std::pair<int, double>> level_steps) = 0;
+    virtual void ramp_to(double share) = 0;
+
+    // Springs. `offset` is the value of the row at which its spring bears no force. A tie stays; what is fixed can be
+    // released, to be fixed again later, or dropped for good.
+    virtual void tie(int row, double offset) = 0;
     virtual void fix(int row, double offset) = 0;
-    virtual void set_offset(int row, double offset) = 0;
     virtual void release(int row) = 0;
+    virtual void drop(int row) = 0;
 
     // Answers about the present state.
-    virtual double value(int row) = 0; // of any row
+    virtual std::vector<double> values(std::span<const int> rows) = 0; // of any rows
+    double value(int row) { return values({&row, 1}).front(); }
     virtual double force(int row) = 0; // of an active spring: stiffness (value - offset)
 
     // Keeps the present state; displacements() gives the unknowns of all kept states, in order.

@@ -38,7 +38,7 @@ struct WeldGroup {
     std::vector<WeldPoint> points;
     // Rows of the part model: `tie_count` of them from `first_tie`, the second is the opening; their springs.
     int first_tie = 0, tie_count = 0;
-    int strain_a = 0, strain_b = 0; // rows that read each panel's strain along the weld
+    int strain = 0; // row that reads the strain along the weld, mean over the metal of its strips
 
     int opening() const { return first_tie + 1; }
 };

@@ -46,7 +46,6 @@ public:
         outcome_->shop = std::move(shop);
         outcome_->plan = plan;
         outcome_->mesh = mesh_;
-        store_temperature();
     }
 
     bool stopped() const { return stop_.stop_requested(); }
@@ -193,10 +192,8 @@ private:
         if (!options_.distortion || stopped())
             return;
 
-        for (std::size_t k = 0; k < steps_.size(); ++k) {
-            steps_[k].temperature_start_k = temperature_[k];
-            steps_[k].temperature_end_k = temperature_[k + 1];
-        }
+        for (std::size_t k = 0; k < steps_.size(); ++k)
+            steps_[k].temperature_end_k = temperature_[k];
         distortion::Result result = distortion::evaluate(part(), *mesh_, steps_, stop_, options_.condensed.get());
 
         if (stopped())
@@ -230,7 +227,7 @@ private:
     heat::WeldHeat heat_;
     heat::PassRecord record_;
     std::vector<distortion::Step> steps_;         // one per move
-    std::vector<std::vector<float>> temperature_; // before the first move and after every move
+    std::vector<std::vector<float>> temperature_; // after every move
 };
 
 } // namespace

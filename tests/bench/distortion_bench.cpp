@@ -2,11 +2,13 @@
 // and on the whole sparse system; sparse factors of this code and of CHOLMOD beside each other.
 //
 // An order is all tacks, plugs and runs as the part lists them. `without heat` leaves the temperature fields out: it is
-// the algebra of ties, shrinkage and contact alone; `with heat` adds two fields per step.
+// the algebra of ties, shrinkage and contact alone; `with heat` adds what the fields do, condensed
+// beforehand.
 #include "distortion/condensed_response.h"
 #include "distortion/full_response.h"
 #include "distortion/job_run.h"
 #include "distortion/sample_parts.h"
+#include "distortion/step_heat.h"
 #include "part/read_part.h"
 
 #include <Eigen/CholmodSupport>
@@ -31,15 +33,14 @@ struct Bed {
                 if (part.passes[p].kind == kind)
                     job.weld(static_cast<int>(p), 180e3);
         law.prepare(job.steps());
+        for (const Step& step : job.steps())
+            heat.push_back(step_heat(condensed.model(), step.temperature_end_k, StripMetal(YieldCurve::effective)));
+        condense_heat(condensed, heat);
     }
-    void run(Response& response, bool heat) const {
-        std::vector<Step> steps = job.steps();
-        if (!heat)
-            for (Step& step : steps)
-                step.temperature_start_k = step.temperature_end_k = {};
+    void run(Response& response, bool with_heat) const {
         JobRun run(condensed.model(), response, law);
-        for (const Step& step : steps)
-            run.play(step);
+        for (std::size_t k = 0; k < job.steps().size(); ++k)
+            run.play(job.steps()[k], with_heat ? &heat[k] : nullptr);
         run.finish();
         benchmark::DoNotOptimize(run.gauges());
     }
@@ -48,6 +49,7 @@ struct Bed {
     CondensedPart condensed;
     ShrinkageLaw law;
     Job job;
+    std::vector<StepHeat> heat;
 };
 
 void condense(benchmark::State& state) {

@@ -168,7 +168,6 @@ private:
             std::make_unique<std::vector<float>>(mesh_->position_m.size(), static_cast<float>(celsius + 273.15)));
     }
     Job& add(Step step, std::vector<float> field) {
-        step.temperature_start_k = *fields_.back();
         fields_.push_back(std::make_unique<std::vector<float>>(std::move(field)));
         step.temperature_end_k = *fields_.back();
         steps_.push_back(step);

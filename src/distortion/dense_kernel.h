@@ -1,0 +1,27 @@
+// Inner loops of dense algebra, in which an order's evaluation spends its time.
+//
+// As in heat/stage_kernel.h one source is compiled for several widths of vector instruction, the widest that the
+// processor has is taken, and all give the same bits: sums run in a fixed number of lanes and nothing is contracted.
+#pragma once
+
+#include <string_view>
+#include <vector>
+
+namespace holdtrue::distortion {
+
+struct DenseKernel {
+    std::string_view name;
+    // a . b
+    double (*dot)(const double* a, const double* b, int count);
+    // sums[r] = rows[r] . x
+    void (*dots)(const double* const* rows, int row_count, const double* x, int count, double* sums);
+    // y += factor x
+    void (*add)(double* y, double factor, const double* x, int count);
+    // (a, b) becomes (c a - s b, c b + s a)
+    void (*rotate)(double* a, double* b, double c, double s, int count);
+};
+
+const DenseKernel& best_dense_kernel();             // the widest that this processor runs
+std::vector<DenseKernel> available_dense_kernels(); // all that it runs, for the test
+
+} // namespace holdtrue::distortion
