@@ -8,6 +8,7 @@
 #pragma once
 
 #include "distortion/part_model.h"
+#include "distortion/tendon_tables.h"
 
 #include <stop_token>
 
@@ -27,6 +28,8 @@ public:
     const Eigen::MatrixXd& of_strains() const { return of_strains_; }   // rows x nodes
     const Columns& motions() const { return motions_; }                 // rows x 6 panels
     std::size_t bytes() const;
+    // Tables that jobs on this part made and the next ones need again; no part of the result.
+    const std::shared_ptr<TendonTables>& tendon_tables() const { return tendon_tables_; }
 
 private:
     part::Part part_;
@@ -35,6 +38,7 @@ private:
     SparseFactor factor_;
     Eigen::MatrixXd flexibility_, of_loads_, of_strains_;
     Columns motions_;
+    std::shared_ptr<TendonTables> tendon_tables_ = std::make_shared<TendonTables>();
     bool ok_ = false;
 };
 

@@ -54,7 +54,7 @@ Result evaluate(const part::Part& part, const part::Mesh& mesh, const std::vecto
     if (!condensed.ok())
         return result;
     VERIFY(condensed.model().node_count() == mesh.node_count(), "condensed on the same mesh");
-    ShrinkageLaw law(part, mesh);
+    ShrinkageLaw law(part, mesh, condensed.tendon_tables());
     law.prepare(steps);
     const auto heat_with = [&](YieldCurve curve) {
         std::vector<StepHeat> heat;

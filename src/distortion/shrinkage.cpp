@@ -17,7 +17,8 @@ double share_of_a(const TendonCase& local) {
 
 } // namespace
 
-ShrinkageTable::ShrinkageTable(const PassSite& site, const HeatSettings& heat) : tendon_(site.local, heat) {
+ShrinkageTable::ShrinkageTable(const PassSite& site, std::shared_ptr<const TendonTable> tendon)
+    : tendon_(std::move(tendon)) {
     const double share = share_of_a(site.local);
     for (int side : {0, 1}) {
         const Member& member = side == 0 ? site.local.a : site.local.b;
@@ -42,7 +43,7 @@ ShrinkageTable::ShrinkageTable(const PassSite& site, const HeatSettings& heat) :
 }
 
 Shrinkage ShrinkageTable::at(double start_k, double prior_stress_pa) const {
-    return {tendon_.at(start_k, prior_stress_pa), across_m_, angle_rad_};
+    return {tendon_->at(start_k, prior_stress_pa), across_m_, angle_rad_};
 }
 
 double carried_strain(const StripMetal& metal, double temperature_k, double yield_pa) {

@@ -5,7 +5,7 @@
 
 #include "distortion/bar_welds.h"
 #include "distortion/shrinkage_rules.h"
-#include "distortion/tendon_table.h"
+#include "distortion/tendon_tables.h"
 
 #include <optional>
 
@@ -30,13 +30,15 @@ struct Shrinkage {
 
 class ShrinkageTable {
 public:
-    explicit ShrinkageTable(const PassSite& site, const HeatSettings& heat = {});
+    explicit ShrinkageTable(const PassSite& site)
+        : ShrinkageTable(site, std::make_shared<const TendonTable>(site.local)) {}
+    ShrinkageTable(const PassSite& site, std::shared_ptr<const TendonTable> tendon); // of site.local
     // Stress along the weld, at the weld line, before the pass; tension positive. Across and angle do not depend on it.
     Shrinkage at(double start_k, double prior_stress_pa) const;
-    bool converged() const { return tendon_.converged(); }
+    bool converged() const { return tendon_->converged(); }
 
 private:
-    TendonTable tendon_;
+    std::shared_ptr<const TendonTable> tendon_;
     std::array<Figure, 2> across_m_, angle_rad_;
 };
 

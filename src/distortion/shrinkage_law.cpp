@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <utility>
 
 namespace holdtrue::distortion {
 
@@ -91,7 +92,7 @@ void ShrinkageLaw::prepare(const std::vector<Step>& steps) {
         site.deposit_area_m2 = step.deposit_area_m2;
         site.leg_m = std::numbers::sqrt2 * step.throat_m;
         site.root_gap_m = joint.root_gap_m;
-        tables_.emplace(kind, ShrinkageTable(site));
+        tables_.emplace(kind, ShrinkageTable(site, tendon_tables_->of(site.local)));
     }
 }
 

@@ -27,7 +27,10 @@ struct ShrinkageError {
 
 class ShrinkageLaw {
 public:
-    ShrinkageLaw(const part::Part& part, const part::Mesh& mesh) : part_(&part), mesh_(&mesh) {}
+    // `tables`: those made before, and where new ones are kept.
+    ShrinkageLaw(const part::Part& part, const part::Mesh& mesh,
+                 std::shared_ptr<TendonTables> tables = std::make_shared<TendonTables>())
+        : part_(&part), mesh_(&mesh), tendon_tables_(std::move(tables)) {}
 
     // Makes the tables that these steps need, some 0.1 s for each kind of pass. Heat is rounded to 3 %, between which
     // forces are scaled.
@@ -50,6 +53,7 @@ private:
 
     const part::Part* part_;
     const part::Mesh* mesh_;
+    std::shared_ptr<TendonTables> tendon_tables_;
     std::map<Kind, ShrinkageTable> tables_;
     std::map<int, Sides> sides_; // by joint
 };

@@ -32,6 +32,7 @@ struct Member {
     // The member passes the weld line and goes on as far on its other side, as the flange of a tee: its two halves
     // share the heat alike and are taken together, at twice the thickness.
     bool both_sides = false;
+    friend bool operator==(const Member&, const Member&) = default;
 };
 
 // A flat plate from at = 0 to its width, fine at the weld lines named.

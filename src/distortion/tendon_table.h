@@ -23,6 +23,7 @@ struct TendonCase {
     double share_a = -1;     // part of the heat that falls on a; negative: half, or as widths allow
     double travel_m_per_s = 0.006;
     double sigma_m = 0.003; // spread of the arc
+    friend bool operator==(const TendonCase&, const TendonCase&) = default;
 };
 
 struct Tendon {

@@ -1,9 +1,6 @@
 #include "grading/aspects.h"
 
-#include <Eigen/Geometry>
-
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <functional>
 #include <map>
@@ -89,84 +86,20 @@ Item judge_interpass(const Marking& marking) {
     return item;
 }
 
-std::vector<double> node_volumes(const part::Mesh& mesh) {
-    std::vector<double> volume(mesh.position_m.size());
-    for (const part::PanelGrid& grid : mesh.panels)
-        for (int cell = grid.first_cell; cell < grid.first_cell + grid.cells_u() * grid.cells_v(); ++cell) {
-            if (!mesh.cell_alive[static_cast<std::size_t>(cell)])
-                continue;
-            const auto& nodes = mesh.cell_nodes[static_cast<std::size_t>(cell)];
-            const auto at = [&](std::size_t k) { return mesh.position_m[static_cast<std::size_t>(nodes[k])]; };
-            const double quarter = 0.125 * (at(2) - at(0)).cross(at(3) - at(1)).norm() * grid.thickness_m;
-            for (const int node : nodes)
-                volume[static_cast<std::size_t>(node)] += quarter;
-        }
-    return volume;
-}
-
-// The part cut in two across x, y or z through its middle; a cut that leaves less than a fifth on a side says nothing.
-struct Halves {
-    std::vector<double> volume;
-    part::Point middle = part::Point::Zero();
-    std::array<bool, 3> useful{};
-
-    explicit Halves(const part::Mesh& mesh) : volume(node_volumes(mesh)) {
-        double all = 0;
-        for (std::size_t n = 0; n < volume.size(); ++n) {
-            all += volume[n];
-            middle += volume[n] * mesh.position_m[n];
-        }
-        middle /= all;
-        for (int axis = 0; axis < 3; ++axis) {
-            double above = 0, below = 0;
-            for (std::size_t n = 0; n < volume.size(); ++n) {
-                const double offset = mesh.position_m[n][axis] - middle[axis];
-                above += offset > 1e-6 ? volume[n] : 0;
-                below += offset < -1e-6 ? volume[n] : 0;
-            }
-            useful[static_cast<std::size_t>(axis)] = std::min(above, below) > 0.2 * all;
-        }
-    }
-    // Mean temperature of the upper half minus that of the lower one.
-    double difference_k(const part::Mesh& mesh, const std::vector<float>& temperature_k, int axis) const {
-        double above = 0, below = 0, heat_above = 0, heat_below = 0;
-        for (std::size_t n = 0; n < volume.size(); ++n) {
-            const double offset = mesh.position_m[n][axis] - middle[axis];
-            if (offset > 1e-6) {
-                above += volume[n];
-                heat_above += volume[n] * temperature_k[n];
-            } else if (offset < -1e-6) {
-                below += volume[n];
-                heat_below += volume[n] * temperature_k[n];
-            }
-        }
-        return heat_above / above - heat_below / below;
-    }
-};
-
 // Full credit up to the limit, none at twice the limit; taken at the start of every weld, the worst counts.
 Item judge_evenness(const Marking& marking) {
     const weld::Outcome& outcome = marking.outcome;
     const double limit_k = marking.exercise.heat.even_heat_max_k;
-    const Halves halves(*outcome.mesh);
     double worst_k = 0;
     int worst_move = -1, worst_axis = 0;
-    for (std::size_t f = 0; f < outcome.frames.size(); ++f) {
-        // The last field before an arc strikes.
-        const bool strikes = f + 1 < outcome.frames.size() && !outcome.frames[f].arc_on && outcome.frames[f + 1].arc_on;
-        if (!strikes)
-            continue;
-        for (int axis = 0; axis < 3; ++axis) {
-            if (!halves.useful[static_cast<std::size_t>(axis)])
-                continue;
-            const double difference = halves.difference_k(*outcome.mesh, outcome.frames[f].temperature_k, axis);
-            if (std::abs(difference) > std::abs(worst_k)) {
+    for (std::size_t k = 0; k < outcome.moves.size(); ++k)
+        for (int axis = 0; axis < 3; ++axis)
+            if (const double difference = outcome.moves[k].halves_k[static_cast<std::size_t>(axis)];
+                std::abs(difference) > std::abs(worst_k)) {
                 worst_k = difference;
                 worst_axis = axis;
-                worst_move = outcome.frames[f + 1].move;
+                worst_move = static_cast<int>(k);
             }
-        }
-    }
     Item item;
     const double over = std::abs(worst_k) - limit_k;
     item.credit = over <= 0 ? 1 : std::max(0.0, 1 - over / limit_k);

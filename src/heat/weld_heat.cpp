@@ -105,6 +105,7 @@ WeldHeat::WeldHeat(std::shared_ptr<const part::Part> part, std::shared_ptr<const
     state_->step_scale = step_scale;
 }
 WeldHeat::~WeldHeat() = default;
+WeldHeat::WeldHeat(const WeldHeat& other) : state_(std::make_unique<State>(*other.state_)) {}
 
 void WeldHeat::weld(const Arc& arc, const Observer& observer, std::stop_token stop) {
     State& s = *state_;

@@ -53,6 +53,8 @@ public:
              const Surroundings& surroundings,
              const material::ThermalMaterial& material = material::ThermalMaterial::steel(), double step_scale = 1);
     ~WeldHeat();
+    WeldHeat(const WeldHeat& other); // goes on from the same state on its own
+    WeldHeat& operator=(const WeldHeat&) = delete;
 
     // Lays a pass: burns the arc along it, advances the clock, then lets the panels conduct through it.
     void weld(const Arc& arc, const Observer& observer = {}, std::stop_token stop = {});

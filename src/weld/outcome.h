@@ -7,6 +7,7 @@
 #include "part/mesh.h"
 #include "weld/plan.h"
 
+#include <array>
 #include <memory>
 #include <string>
 #include <vector>
@@ -31,8 +32,9 @@ struct MoveOutcome {
     arc::ArcFigures arc;
     double heat_j = 0;      // net heat brought by the pass
     double interpass_k = 0; // hottest place along the pass just before its arc strikes (ISO 13916 place of measurement)
-    double peak_k = 0;      // hottest place of the mesh while it burns
-    double t85_s = 0;       // cooling time 800 to 500 C at mid-pass, from the field; 0 if never above 800 C
+    std::array<double, 3> halves_k{}; // how unevenly the part is heated as the arc strikes (weld/halves.h)
+    double peak_k = 0;                // hottest place of the mesh while it burns
+    double t85_s = 0;                 // cooling time 800 to 500 C at mid-pass, from the field; 0 if never above 800 C
     double width_500_m = 0, width_800_m = 0; // of the zone across mid-pass that went above 500 C, 800 C
     std::vector<double> gauge_contribution;  // gauge_count; change of each gauge due to this move [m or rad]
 };

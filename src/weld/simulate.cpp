@@ -1,10 +1,11 @@
 #include "weld/simulate.h"
 
 #include "distortion/condensed_part.h"
-#include "distortion/evaluate.h"
 #include "heat/pass_record.h"
 #include "part/gauge.h"
 #include "text/verify.h"
+#include "weld/halves.h"
+#include "weld/job_step.h"
 
 #include <Eigen/Geometry>
 
@@ -38,7 +39,7 @@ public:
     Run(std::shared_ptr<const part::Part> part, std::shared_ptr<const arc::Shop> shop, const Plan& plan,
         const Options& options, std::stop_token stop)
         : options_(options), stop_(std::move(stop)), outcome_(std::make_shared<Outcome>()),
-          mesh_(std::make_shared<const part::Mesh>(part::build_mesh(*part, options.element_scale))),
+          mesh_(std::make_shared<const part::Mesh>(part::build_mesh(*part, options.element_scale))), halves_(*mesh_),
           heat_(part, mesh_, heat::Surroundings{.ambient_k = part->ambient_k}),
           record_(heat_, options.frame_interval_s) {
         outcome_->program_version = HOLDTRUE_VERSION;
@@ -112,16 +113,8 @@ private:
         arc::Section section = arc::section_of(part(), joint);
         section.start_k = heat_.hottest_along_k(weld.pass);
         const arc::ArcFigures figures = arc::arc_figures(card, *outcome_->shop, section);
-        heat::Arc arc;
-        arc.pass = weld.pass;
-        arc.reversed = weld.reversed;
-        arc.net_power_w = figures.net_power_w;
-        arc.travel_m_per_s = card.travel_m_per_s;
-        arc.plug_s = card.plug_s > 0 ? card.plug_s : figures.fill_s;
-        arc.sigma_m = figures.source_sigma_m;
-        arc.share_a = card.aim;
-        arc.throat_m = figures.throat_m;
-        const heat::PassFigures& seen = record_.weld(arc, stop_);
+        done.halves_k = halves_.difference_k(heat_.temperature_k());
+        const heat::PassFigures& seen = record_.weld(arc_of(weld, card, figures), stop_);
 
         done.welded = true;
         done.arc = figures;
@@ -133,16 +126,7 @@ private:
         done.width_800_m = seen.width_800_m;
         outcome_->arc_s += seen.end_s - seen.start_s;
 
-        step.kind = distortion::Step::Kind::weld;
-        step.pass = weld.pass;
-        step.reversed = weld.reversed;
-        step.heat_input_j_per_m = figures.heat_input_j_per_m;
-        step.heat_j = seen.heat_j;
-        step.arc_s = seen.end_s - seen.start_s;
-        step.travel_m_per_s = card.travel_m_per_s;
-        step.throat_m = figures.throat_m;
-        step.deposit_area_m2 = figures.deposit_area_m2;
-        step.interpass_k = seen.interpass_k;
+        step = step_of(weld, card, figures, seen.heat_j, seen.end_s - seen.start_s, seen.interpass_k);
     }
 
     // Burners bring the whole part to temperature at a fixed power; the time that takes passes before the arc.
@@ -224,6 +208,7 @@ private:
     std::stop_token stop_;
     std::shared_ptr<Outcome> outcome_;
     std::shared_ptr<const part::Mesh> mesh_;
+    Halves halves_;
     heat::WeldHeat heat_;
     heat::PassRecord record_;
     std::vector<distortion::Step> steps_;         // one per move

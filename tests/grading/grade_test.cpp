@@ -192,11 +192,7 @@ TEST_CASE("uneven halves are seen before an arc strikes") {
     grading::Exercise exercise = exercise_for(outcome);
     exercise.heat.even_heat_max_k = 50;
     const double even = reached(grading::grade(exercise, outcome), Aspect::order_and_heat);
-    // The +x half 80 K hotter just before the fourth weld.
-    weld::Frame& frame = outcome.frames[2];
-    for (std::size_t n = 0; n < frame.temperature_k.size(); ++n)
-        frame.temperature_k[n] = outcome.mesh->position_m[n].x() > 0.15 ? 380.0F : 300.0F;
-    outcome.frames[3].arc_on = true;
+    outcome.moves[3].halves_k = {80, 0, 0};
     const Mark mark = grading::grade(exercise, outcome);
     CHECK(reached(mark, Aspect::order_and_heat) < even);
     const Remark* remark =

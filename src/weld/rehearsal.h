@@ -1,0 +1,41 @@
+// Plans welded quickly, many of them: the same gauges, times and interpass temperatures as simulate(), within what the
+// sum of single passes' heat leaves out (heat_table.h). For the search over orders and for telling where a plan stands
+// among others; what counts is simulated again in full.
+//
+// Prepared once for a part and the cards of a plan, in some seconds; then an order costs some milliseconds. Const and
+// safe to use from any number of threads.
+#pragma once
+
+#include "distortion/shrinkage_law.h"
+#include "weld/heat_table.h"
+#include "weld/simulate.h"
+
+namespace holdtrue::weld {
+
+class Rehearsal {
+public:
+    // `like`: a plan whose cards weld the passes. Stops early when asked to; then ok() is false.
+    Rehearsal(std::shared_ptr<const part::Part> part, std::shared_ptr<const arc::Shop> shop, const Plan& like,
+              std::shared_ptr<const distortion::CondensedPart> condensed, int threads = 1, const Options& options = {},
+              std::stop_token stop = {});
+
+    bool ok() const { return table_ && table_->ok(); }
+
+    // The plan must weld passes with the same cards as `like`; its passes may be fewer. The outcome lacks fields of
+    // temperature and displacement, energies, bands and what simulate() reads from sections. Preheating and the drain
+    // of heat through clamps that are freed early are left out.
+    std::shared_ptr<const Outcome> weld(const Plan& plan) const;
+
+private:
+    class Run;
+    std::shared_ptr<const part::Part> part_;
+    std::shared_ptr<const arc::Shop> shop_;
+    std::shared_ptr<const part::Mesh> mesh_;
+    std::shared_ptr<const distortion::CondensedPart> condensed_;
+    Options options_;
+    std::vector<arc::ArcFigures> figures_; // pass_count, in a cold part
+    std::unique_ptr<distortion::ShrinkageLaw> law_;
+    std::unique_ptr<HeatTable> table_;
+};
+
+} // namespace holdtrue::weld

@@ -1,0 +1,83 @@
+// The rehearsal against the full simulation of the same plans.
+#include "arc/read_shop.h"
+#include "part/read_part.h"
+#include "weld/read_plan.h"
+#include "weld/rehearsal.h"
+
+#include <doctest/doctest.h>
+
+#include <cmath>
+#include <filesystem>
+
+using namespace holdtrue;
+
+namespace {
+
+struct Shipped {
+    std::shared_ptr<const part::Part> part;
+    std::shared_ptr<const arc::Shop> shop;
+    weld::Plan plan;
+
+    explicit Shipped(const std::string& name) {
+        const std::filesystem::path root = HOLDTRUE_SOURCE_DIR;
+        part = part::read_part(root / ("assets/parts/" + name + ".part.toml"));
+        shop = arc::read_shop(root / "assets/shops/rookwood.shop.toml");
+        plan = weld::read_plan(root / ("lessons/exercises/" + name + ".model.plan.toml"), *part, *shop);
+    }
+};
+
+// The moves of a plan that weld, the other way round, with no waits.
+weld::Plan backwards(weld::Plan plan) {
+    std::vector<weld::Move> others;
+    std::vector<std::size_t> welds;
+    for (std::size_t k = 0; k < plan.moves.size(); ++k)
+        if (std::holds_alternative<weld::WeldPass>(plan.moves[k].what))
+            welds.push_back(k);
+    for (std::size_t k = 0; k < welds.size() / 2; ++k)
+        std::swap(plan.moves[welds[k]], plan.moves[welds[welds.size() - 1 - k]]);
+    return plan;
+}
+
+} // namespace
+
+TEST_CASE("a rehearsal reads the gauges of the full simulation within an eighth of their limits") {
+    for (const std::string name : {"tee_coupon", "lap_strip", "ribbed_deck"}) {
+        CAPTURE(name);
+        const Shipped shipped(name);
+        const double scale = 2;
+        weld::Options options{.element_scale = scale, .condensed = weld::condense(*shipped.part, scale)};
+        const weld::Rehearsal rehearsal(shipped.part, shipped.shop, shipped.plan, options.condensed, 2, options);
+        REQUIRE(rehearsal.ok());
+        for (const weld::Plan& plan : {shipped.plan, backwards(shipped.plan)}) {
+            const auto quick = rehearsal.weld(plan);
+            const auto full = weld::simulate(shipped.part, shipped.shop, plan, options);
+            REQUIRE(quick->moves.size() == full->moves.size());
+            CHECK(quick->arc_s == doctest::Approx(full->arc_s));
+            for (std::size_t k = 0; k < full->moves.size(); ++k) {
+                CAPTURE(k);
+                CHECK(quick->moves[k].welded == full->moves[k].welded);
+                if (full->moves[k].welded)
+                    CHECK(std::abs(quick->moves[k].interpass_k - full->moves[k].interpass_k) <
+                          10 + 0.25 * (full->moves[k].interpass_k - shipped.part->ambient_k));
+            }
+            for (std::size_t g = 0; g < full->gauges.size(); ++g) {
+                CAPTURE(shipped.part->gauges[g].name);
+                CHECK(std::abs(quick->gauges[g].value - full->gauges[g].value) <
+                      0.125 * shipped.part->gauges[g].tolerance);
+            }
+        }
+    }
+}
+
+TEST_CASE("a rehearsal gives the same bits again, and on any number of threads") {
+    const Shipped shipped("tee_coupon");
+    const auto condensed = weld::condense(*shipped.part, 2);
+    const weld::Options options{.element_scale = 2};
+    const weld::Rehearsal one(shipped.part, shipped.shop, shipped.plan, condensed, 1, options);
+    const weld::Rehearsal three(shipped.part, shipped.shop, shipped.plan, condensed, 3, options);
+    const auto first = one.weld(shipped.plan), again = one.weld(shipped.plan), other = three.weld(shipped.plan);
+    for (std::size_t g = 0; g < first->gauges.size(); ++g) {
+        CHECK(first->gauges[g].value == again->gauges[g].value);
+        CHECK(first->gauges[g].value == other->gauges[g].value);
+    }
+}
