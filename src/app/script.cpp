@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cstdio>
+#include <ctime>
 #include <fstream>
 #include <sstream>
 
@@ -25,7 +26,6 @@ void print_mark(const Session& session) {
         std::printf("mark %.1f %s\n", marked->mark.total, marked->mark.passed ? "passed" : "not passed");
     else
         std::printf("no mark\n");
-    std::fflush(stdout);
 }
 
 } // namespace
@@ -58,6 +58,43 @@ bool Script::click(const std::vector<Placed>& placed, const Line& line) {
     return click_phase_ == 0;
 }
 
+long long Script::unix_ms() {
+    using namespace std::chrono;
+    return duration_cast<milliseconds>(system_clock::now().time_since_epoch()).count();
+}
+
+bool Script::measure_rate(double seconds) {
+    const Clock::time_point now = Clock::now();
+    const auto since = [&](Clock::time_point then) { return std::chrono::duration<double>(now - then).count(); };
+    const double processor_s = double(std::clock()) / CLOCKS_PER_SEC;
+    if (!rate_) {
+        rate_ = Rate{now, now, processor_s};
+        return false;
+    }
+    ++rate_->frames;
+    rate_->slowest_s = std::max(rate_->slowest_s, since(rate_->last));
+    rate_->last = now;
+    if (since(rate_->start) < seconds)
+        return false;
+    std::printf("%.1f frames per second, slowest %.1f ms, processor time %.1f ms a frame\n",
+                rate_->frames / since(rate_->start), 1000 * rate_->slowest_s,
+                1000 * (processor_s - rate_->processor_s) / rate_->frames);
+    std::fflush(stdout);
+    rate_.reset();
+    return true;
+}
+
+void Script::print(const Session& session, const Line& line) const {
+    const std::string what = line.words.size() > 1 ? line.words[1] : "";
+    if (what == "mark")
+        print_mark(session);
+    else if (what == "first_frame")
+        std::printf("first frame %lld ms\n", first_frame_ms_);
+    else
+        throw text::InputError(file_, line.number, "'" + what + "' cannot be printed", "write mark or first_frame");
+    std::fflush(stdout);
+}
+
 bool Script::step(Session& session, const std::vector<Placed>& placed,
                   const std::function<void(const std::filesystem::path&)>& screenshot) {
     while (next_ < lines_.size()) {
@@ -88,7 +125,11 @@ bool Script::step(Session& session, const std::vector<Placed>& placed,
         else if (verb == "keep_places")
             kept_places_ = argument;
         else if (verb == "print")
-            print_mark(session);
+            print(session, line);
+        else if (verb == "frame_rate") {
+            if (!measure_rate(std::max(std::atof(argument.c_str()), 0.1)))
+                return true;
+        }
         else {
             session.apply(parse_action(line.words, session, file_, line.number));
             if (!session.problems().empty()) {

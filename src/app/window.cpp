@@ -134,6 +134,7 @@ public:
                 return 0;
             if (script_ && script_done) {
                 kept_places_ = script_->kept_places();
+                frames_to_draw_ = 2; // what was kept is written with a frame
                 script_.reset();
             }
         }
@@ -189,7 +190,7 @@ private:
         ImGui_ImplOpenGL3_NewFrame();
         ImGui_ImplGlfw_NewFrame();
         ImGuiIO& io = ImGui::GetIO();
-        if (script_) {
+        if (script_ && !script_->in_real_time()) {
             io.DeltaTime = 1.0f / 60;
             io.MousePos = script_->mouse().moved ? ImVec2(script_->mouse().x, script_->mouse().y) : ImVec2(-1, -1);
             io.MouseDown[0] = script_->mouse().down;
@@ -215,7 +216,8 @@ private:
         if (screenshot)
             save_screenshot(desktop_.window(), *screenshot);
         glfwSwapBuffers(desktop_.window());
-        ++frames_;
+        if (frames_++ == 0 && script_)
+            script_->first_frame_shown();
         if (kept_places_)
             if (std::string text = places_text(placed_); text != places_text_) {
                 places_text_ = std::move(text);

@@ -13,7 +13,9 @@ namespace holdtrue::app::gl {
 class GlPainter : public Painter {
 public:
     ImTextureID paint(int slot, const PictureContent& content, const scene::Projection& projection, const Look& look,
-                      int width_px, int height_px) override;
+                      Quality quality, int width_px, int height_px) override;
+    ImDrawCallback before_picture() const override;
+    ImDrawCallback after_picture() const override;
     int pictures_drawn() const { return pictures_drawn_; }
 
 private:
@@ -22,6 +24,7 @@ private:
         PictureContent shown;
         Eigen::Matrix4f view = Eigen::Matrix4f::Zero(), clip = Eigen::Matrix4f::Zero();
         Look look;
+        Quality quality = Quality::still;
         int width_px = 0, height_px = 0;
     };
     std::array<std::unique_ptr<Slot>, 2> slots_;

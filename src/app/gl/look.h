@@ -7,6 +7,9 @@
 
 namespace holdtrue::app::gl {
 
+// With smooth edges, or fast for a picture that the next frame replaces.
+enum class Quality { still, moving };
+
 struct Look {
     Eigen::Vector3f background_low{0.8f, 0.8f, 0.8f}, background_high{1, 1, 1}; // sRGB, bottom and top of the picture
     Eigen::Vector3f metal{0.7f, 0.7f, 0.7f};                                    // of the part where no field is shown

@@ -67,6 +67,7 @@ Picture::Picture()
     glGenFramebuffers(1, &resolved_);
     glGenRenderbuffers(1, &drawn_colour_);
     glGenRenderbuffers(1, &drawn_depth_);
+    glGenRenderbuffers(1, &resolved_depth_);
     glGenTextures(1, &resolved_texture_);
 }
 
@@ -79,6 +80,7 @@ Picture::~Picture() {
     glDeleteFramebuffers(1, &resolved_);
     glDeleteRenderbuffers(1, &drawn_colour_);
     glDeleteRenderbuffers(1, &drawn_depth_);
+    glDeleteRenderbuffers(1, &resolved_depth_);
     glDeleteTextures(1, &resolved_texture_);
     glDeleteTextures(1, &scale_texture_);
 }
@@ -119,7 +121,7 @@ void Picture::resize(int width_px, int height_px) {
         return;
     width_px_ = width_px;
     height_px_ = height_px;
-    constexpr int samples = 4;
+    constexpr int samples = 4; // that every OpenGL 3.3 has
     glBindRenderbuffer(GL_RENDERBUFFER, drawn_colour_);
     glRenderbufferStorageMultisample(GL_RENDERBUFFER, samples, GL_RGBA8, width_px, height_px);
     glBindRenderbuffer(GL_RENDERBUFFER, drawn_depth_);
@@ -134,15 +136,18 @@ void Picture::resize(int width_px, int height_px) {
     glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, GL_NEAREST);
     glBindFramebuffer(GL_FRAMEBUFFER, resolved_);
     glFramebufferTexture2D(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_TEXTURE_2D, resolved_texture_, 0);
+    glBindRenderbuffer(GL_RENDERBUFFER, resolved_depth_);
+    glRenderbufferStorage(GL_RENDERBUFFER, GL_DEPTH_COMPONENT24, width_px, height_px);
+    glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_DEPTH_ATTACHMENT, GL_RENDERBUFFER, resolved_depth_);
 }
 
-void Picture::draw(const scene::Projection& projection, const Look& look, int width_px, int height_px) {
+void Picture::draw(const scene::Projection& projection, const Look& look, Quality quality, int width_px, int height_px) {
     resize(std::max(width_px, 1), std::max(height_px, 1));
-    glBindFramebuffer(GL_FRAMEBUFFER, drawn_);
+    const bool still = quality == Quality::still;
+    glBindFramebuffer(GL_FRAMEBUFFER, still ? drawn_ : resolved_);
     glViewport(0, 0, width_px_, height_px_);
     glDisable(GL_SCISSOR_TEST);
     glDisable(GL_CULL_FACE);
-    glEnable(GL_MULTISAMPLE);
     glDepthMask(GL_TRUE);
     glClear(GL_DEPTH_BUFFER_BIT);
 
@@ -172,7 +177,9 @@ void Picture::draw(const scene::Projection& projection, const Look& look, int wi
         surface_shader_.set("isolines", look.isolines.data(), isolines);
     surface_shader_.set("isoline_colour", look.isoline_colour);
     glBindVertexArray(surface_array_);
+    glEnable(GL_CULL_FACE); // the skin is closed: what turns its back lies behind something
     glDrawElements(GL_TRIANGLES, index_count_, GL_UNSIGNED_INT, nullptr);
+    glDisable(GL_CULL_FACE);
 
     glEnable(GL_BLEND);
     glBlendFunc(GL_SRC_ALPHA, GL_ONE_MINUS_SRC_ALPHA);
@@ -185,9 +192,11 @@ void Picture::draw(const scene::Projection& projection, const Look& look, int wi
     glBindVertexArray(0);
     glDisable(GL_DEPTH_TEST);
 
-    glBindFramebuffer(GL_READ_FRAMEBUFFER, drawn_);
-    glBindFramebuffer(GL_DRAW_FRAMEBUFFER, resolved_);
-    glBlitFramebuffer(0, 0, width_px_, height_px_, 0, 0, width_px_, height_px_, GL_COLOR_BUFFER_BIT, GL_NEAREST);
+    if (still) {
+        glBindFramebuffer(GL_READ_FRAMEBUFFER, drawn_);
+        glBindFramebuffer(GL_DRAW_FRAMEBUFFER, resolved_);
+        glBlitFramebuffer(0, 0, width_px_, height_px_, 0, 0, width_px_, height_px_, GL_COLOR_BUFFER_BIT, GL_NEAREST);
+    }
     glBindFramebuffer(GL_FRAMEBUFFER, 0);
 }
 

@@ -247,14 +247,18 @@ PartViewEvents draw_part_view(Ui& ui, const Session& session, PartViewState& sta
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     const ImVec2 end{origin.x + size.x, origin.y + size.y};
     if (ui.painter) {
+        const bool moving = session.playing() || ImGui::IsItemActive();
+        const gl::Quality quality = moving ? gl::Quality::moving : gl::Quality::still;
         const PictureContent content{&cache.surface,      wish.outcome && wish.field != Field::none ? &cache.values : nullptr,
                                      &cache.lines,        &cache.scale.rgb,
                                      cache.shape_number,  cache.values_number,
                                      cache.lines_number,  cache.scale_number};
         const ImTextureID texture = ui.painter->paint(wish.slot, content, projection,
-                                                      look_of(ui, session, cache, wish), static_cast<int>(size.x),
+                                                      look_of(ui, session, cache, wish), quality, static_cast<int>(size.x),
                                                       static_cast<int>(size.y));
+        draw.AddCallback(ui.painter->before_picture(), nullptr);
         draw.AddImage(texture, origin, end, {0, 1}, {1, 0});
+        draw.AddCallback(ui.painter->after_picture(), nullptr);
     } else
         draw.AddRectFilled(origin, end, ui.theme.view_low);
 
