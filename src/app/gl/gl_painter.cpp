@@ -6,12 +6,31 @@
 
 namespace holdtrue::app::gl {
 
-ImTextureID GlPainter::paint(int slot, const PictureContent& content, const scene::Projection& projection,
-                             const Look& look, Quality quality, int width_px, int height_px) {
-    auto& held = slots_[static_cast<std::size_t>(slot)];
-    if (!held)
-        held = std::make_unique<Slot>();
-    const PictureContent& shown = held->shown;
+namespace {
+
+// A still picture covers what is below it; to mix it in would cost software OpenGL as much as the rest of the window.
+void cover(const ImDrawList*, const ImDrawCmd*) { glDisable(GL_BLEND); }
+
+} // namespace
+
+struct GlPainter::Slot {
+    Picture picture;
+    PictureContent shown;
+    Eigen::Matrix4f view = Eigen::Matrix4f::Zero(), clip = Eigen::Matrix4f::Zero();
+    Look look;
+    int width_px = 0, height_px = 0;
+    bool texture_is_current = false;
+    // Where a moving picture is drawn when the window's own drawing comes to it.
+    int left_px = 0, bottom_px = 0;
+
+    bool upload(const PictureContent& content);
+};
+
+GlPainter::GlPainter() = default;
+GlPainter::~GlPainter() = default;
+
+// What has changed since the last picture; whether anything has.
+bool GlPainter::Slot::upload(const PictureContent& content) {
     // A different view state has numbers of its own, so what is pointed to counts as well.
     const bool surface = content.surface != shown.surface || content.surface_number != shown.surface_number;
     const bool values = content.values && (surface || content.values != shown.values ||
@@ -19,37 +38,53 @@ ImTextureID GlPainter::paint(int slot, const PictureContent& content, const scen
     const bool lines = content.lines != shown.lines || content.lines_number != shown.lines_number;
     const bool scale = content.scale_rgb != shown.scale_rgb || content.scale_number != shown.scale_number;
     if (surface)
-        held->picture.upload_surface(*content.surface);
+        picture.upload_surface(*content.surface);
     if (values)
-        held->picture.upload_values(*content.values);
+        picture.upload_values(*content.values);
     if (lines)
-        held->picture.upload_lines(*content.lines);
+        picture.upload_lines(*content.lines);
     if (scale && !content.scale_rgb->empty())
-        held->picture.upload_scale(*content.scale_rgb);
-    const bool same = !surface && !values && !lines && !scale && held->view == projection.view_from_part &&
-                      held->clip == projection.clip_from_view && held->look == look &&
-                      (held->quality == quality || held->quality == Quality::still) && held->width_px == width_px &&
-                      held->height_px == height_px && (content.values == nullptr) == (shown.values == nullptr);
-    if (!same) {
-        held->picture.draw(projection, look, quality, width_px, height_px);
-        held->quality = quality;
-        ++pictures_drawn_;
+        picture.upload_scale(*content.scale_rgb);
+    const bool changed = surface || values || lines || scale || (content.values == nullptr) != (shown.values == nullptr);
+    shown = content;
+    return changed;
+}
+
+void GlPainter::paint(ImDrawList& list, int number, const PictureContent& content, const scene::Projection& projection,
+                      const Look& look, Quality quality, ImVec2 low, ImVec2 high) {
+    auto& slot = slots_[static_cast<std::size_t>(number)];
+    if (!slot)
+        slot = std::make_unique<Slot>();
+    const int width_px = static_cast<int>(high.x - low.x), height_px = static_cast<int>(high.y - low.y);
+    const bool same = !slot->upload(content) && slot->view == projection.view_from_part &&
+                      slot->clip == projection.clip_from_view && slot->look == look && slot->width_px == width_px &&
+                      slot->height_px == height_px;
+    slot->view = projection.view_from_part;
+    slot->clip = projection.clip_from_view;
+    slot->look = look;
+    slot->width_px = width_px;
+    slot->height_px = height_px;
+    slot->texture_is_current = slot->texture_is_current && same;
+    if (quality == Quality::moving && !slot->texture_is_current) {
+        slot->left_px = static_cast<int>(low.x);
+        slot->bottom_px = static_cast<int>(ImGui::GetIO().DisplaySize.y - high.y);
+        list.AddCallback(
+            [](const ImDrawList*, const ImDrawCmd* command) {
+                const Slot& drawn = *static_cast<const Slot*>(command->UserCallbackData);
+                drawn.picture.draw_into_window(drawn.view, drawn.clip, drawn.look, drawn.left_px, drawn.bottom_px,
+                                               drawn.width_px, drawn.height_px);
+            },
+            slot.get());
+        list.AddCallback(ImDrawCallback_ResetRenderState, nullptr);
+        return;
     }
-    held->shown = content;
-    held->view = projection.view_from_part;
-    held->clip = projection.clip_from_view;
-    held->look = look;
-    held->width_px = width_px;
-    held->height_px = height_px;
-    return reinterpret_cast<ImTextureID>(static_cast<std::intptr_t>(held->picture.texture()));
-}
-
-ImDrawCallback GlPainter::before_picture() const {
-    return [](const ImDrawList*, const ImDrawCmd*) { glDisable(GL_BLEND); };
-}
-
-ImDrawCallback GlPainter::after_picture() const {
-    return [](const ImDrawList*, const ImDrawCmd*) { glEnable(GL_BLEND); };
+    if (!slot->texture_is_current) {
+        slot->picture.draw_into_texture(slot->view, slot->clip, look, width_px, height_px);
+        slot->texture_is_current = true;
+    }
+    list.AddCallback(cover, nullptr);
+    list.AddImage(reinterpret_cast<ImTextureID>(static_cast<std::intptr_t>(slot->picture.texture())), low, high, {0, 1}, {1, 0});
+    list.AddCallback(ImDrawCallback_ResetRenderState, nullptr);
 }
 
 } // namespace holdtrue::app::gl

@@ -1,5 +1,6 @@
-// Paints the part views of the window with OpenGL: one picture per slot, uploaded and drawn again only when what it
-// shows has changed.
+// Paints the part views of the window with OpenGL. A still picture has four samples per pixel and is kept in a texture
+// until what it shows changes; one that the next frame replaces goes straight into the window with one sample per
+// pixel, for software OpenGL pays for every sample and every copy.
 #pragma once
 
 #include "app/gl/picture.h"
@@ -12,23 +13,14 @@ namespace holdtrue::app::gl {
 
 class GlPainter : public Painter {
 public:
-    ImTextureID paint(int slot, const PictureContent& content, const scene::Projection& projection, const Look& look,
-                      Quality quality, int width_px, int height_px) override;
-    ImDrawCallback before_picture() const override;
-    ImDrawCallback after_picture() const override;
-    int pictures_drawn() const { return pictures_drawn_; }
+    GlPainter();
+    ~GlPainter() override;
+    void paint(ImDrawList& list, int slot, const PictureContent& content, const scene::Projection& projection,
+               const Look& look, Quality quality, ImVec2 low, ImVec2 high) override;
 
 private:
-    struct Slot {
-        Picture picture;
-        PictureContent shown;
-        Eigen::Matrix4f view = Eigen::Matrix4f::Zero(), clip = Eigen::Matrix4f::Zero();
-        Look look;
-        Quality quality = Quality::still;
-        int width_px = 0, height_px = 0;
-    };
+    struct Slot;
     std::array<std::unique_ptr<Slot>, 2> slots_;
-    int pictures_drawn_ = 0;
 };
 
 } // namespace holdtrue::app::gl

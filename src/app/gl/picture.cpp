@@ -67,7 +67,6 @@ Picture::Picture()
     glGenFramebuffers(1, &resolved_);
     glGenRenderbuffers(1, &drawn_colour_);
     glGenRenderbuffers(1, &drawn_depth_);
-    glGenRenderbuffers(1, &resolved_depth_);
     glGenTextures(1, &resolved_texture_);
 }
 
@@ -80,7 +79,6 @@ Picture::~Picture() {
     glDeleteFramebuffers(1, &resolved_);
     glDeleteRenderbuffers(1, &drawn_colour_);
     glDeleteRenderbuffers(1, &drawn_depth_);
-    glDeleteRenderbuffers(1, &resolved_depth_);
     glDeleteTextures(1, &resolved_texture_);
     glDeleteTextures(1, &scale_texture_);
 }
@@ -136,36 +134,49 @@ void Picture::resize(int width_px, int height_px) {
     glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, GL_NEAREST);
     glBindFramebuffer(GL_FRAMEBUFFER, resolved_);
     glFramebufferTexture2D(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_TEXTURE_2D, resolved_texture_, 0);
-    glBindRenderbuffer(GL_RENDERBUFFER, resolved_depth_);
-    glRenderbufferStorage(GL_RENDERBUFFER, GL_DEPTH_COMPONENT24, width_px, height_px);
-    glFramebufferRenderbuffer(GL_FRAMEBUFFER, GL_DEPTH_ATTACHMENT, GL_RENDERBUFFER, resolved_depth_);
 }
 
-void Picture::draw(const scene::Projection& projection, const Look& look, Quality quality, int width_px, int height_px) {
+void Picture::draw_into_texture(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view,
+                                const Look& look, int width_px, int height_px) {
     resize(std::max(width_px, 1), std::max(height_px, 1));
-    const bool still = quality == Quality::still;
-    glBindFramebuffer(GL_FRAMEBUFFER, still ? drawn_ : resolved_);
+    glBindFramebuffer(GL_FRAMEBUFFER, drawn_);
     glViewport(0, 0, width_px_, height_px_);
     glDisable(GL_SCISSOR_TEST);
-    glDisable(GL_CULL_FACE);
-    glDepthMask(GL_TRUE);
-    glClear(GL_DEPTH_BUFFER_BIT);
+    draw(view_from_part, clip_from_view, look, width_px_, height_px_);
+    glBindFramebuffer(GL_READ_FRAMEBUFFER, drawn_);
+    glBindFramebuffer(GL_DRAW_FRAMEBUFFER, resolved_);
+    glBlitFramebuffer(0, 0, width_px_, height_px_, 0, 0, width_px_, height_px_, GL_COLOR_BUFFER_BIT, GL_NEAREST);
+    glBindFramebuffer(GL_FRAMEBUFFER, 0);
+}
 
-    glDisable(GL_DEPTH_TEST);
+void Picture::draw_into_window(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view,
+                               const Look& look, int left_px, int bottom_px, int width_px, int height_px) const {
+    glViewport(left_px, bottom_px, width_px, height_px);
+    glEnable(GL_SCISSOR_TEST);
+    glScissor(left_px, bottom_px, width_px, height_px);
+    draw(view_from_part, clip_from_view, look, width_px, height_px);
+}
+
+void Picture::draw(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view, const Look& look,
+                   int width_px, int height_px) const {
+    // The backdrop lies infinitely far, so it clears the depth as well.
+    glEnable(GL_DEPTH_TEST);
+    glDepthFunc(GL_ALWAYS);
+    glDepthMask(GL_TRUE);
     glDisable(GL_BLEND);
+    glDisable(GL_CULL_FACE);
     backdrop_shader_.use();
     backdrop_shader_.set("bottom", look.background_low);
     backdrop_shader_.set("top", look.background_high);
     glBindVertexArray(empty_array_);
     glDrawArrays(GL_TRIANGLES, 0, 3);
 
-    glEnable(GL_DEPTH_TEST);
     glDepthFunc(GL_LEQUAL);
     glActiveTexture(GL_TEXTURE0);
     glBindTexture(GL_TEXTURE_2D, scale_texture_);
     surface_shader_.use();
-    surface_shader_.set("view_from_part", projection.view_from_part);
-    surface_shader_.set("clip_from_view", projection.clip_from_view);
+    surface_shader_.set("view_from_part", view_from_part);
+    surface_shader_.set("clip_from_view", clip_from_view);
     surface_shader_.set("show_field", look.show_field ? 1 : 0);
     surface_shader_.set("metal", look.metal);
     surface_shader_.set("low", look.low);
@@ -183,21 +194,16 @@ void Picture::draw(const scene::Projection& projection, const Look& look, Qualit
 
     glEnable(GL_BLEND);
     glBlendFunc(GL_SRC_ALPHA, GL_ONE_MINUS_SRC_ALPHA);
+    glDepthMask(GL_FALSE); // soft edges of a line hide nothing
     line_shader_.use();
-    line_shader_.set("view_from_part", projection.view_from_part);
-    line_shader_.set("clip_from_view", projection.clip_from_view);
-    line_shader_.set("view_px", Eigen::Vector2f(static_cast<float>(width_px_), static_cast<float>(height_px_)));
+    line_shader_.set("view_from_part", view_from_part);
+    line_shader_.set("clip_from_view", clip_from_view);
+    line_shader_.set("view_px", Eigen::Vector2f(static_cast<float>(width_px), static_cast<float>(height_px)));
     glBindVertexArray(line_array_);
     glDrawArraysInstanced(GL_TRIANGLE_STRIP, 0, 4, line_count_);
     glBindVertexArray(0);
+    glDepthMask(GL_TRUE);
     glDisable(GL_DEPTH_TEST);
-
-    if (still) {
-        glBindFramebuffer(GL_READ_FRAMEBUFFER, drawn_);
-        glBindFramebuffer(GL_DRAW_FRAMEBUFFER, resolved_);
-        glBlitFramebuffer(0, 0, width_px_, height_px_, 0, 0, width_px_, height_px_, GL_COLOR_BUFFER_BIT, GL_NEAREST);
-    }
-    glBindFramebuffer(GL_FRAMEBUFFER, 0);
 }
 
 } // namespace holdtrue::app::gl

@@ -1,5 +1,5 @@
-// The 3D picture of the part: what scene/ made, uploaded once and drawn into a texture: with four
-// samples per pixel, or with one while it moves, for software OpenGL pays for each sample.
+// The 3D picture of the part: what scene/ made, uploaded once, and drawn into a texture with four samples
+// per pixel or straight into the window.
 // Needs a current OpenGL 3.3 context from construction to destruction, on one thread.
 #pragma once
 
@@ -28,16 +28,22 @@ public:
     void upload_lines(std::span<const scene::Segment> lines);
     void upload_scale(std::span<const std::uint8_t> rgb); // any number of entries, evenly from Look::low to high
 
-    void draw(const scene::Projection& projection, const Look& look, Quality quality, int width_px, int height_px);
+    void draw_into_texture(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view,
+                           const Look& look, int width_px, int height_px);
+    // Into a rectangle of the framebuffer that is bound, which has a depth buffer; leaves viewport and scissor there.
+    void draw_into_window(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view,
+                          const Look& look, int left_px, int bottom_px, int width_px, int height_px) const;
     unsigned texture() const { return resolved_texture_; }
 
 private:
     void resize(int width_px, int height_px);
+    void draw(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view, const Look& look,
+              int width_px, int height_px) const;
 
     Shader surface_shader_, line_shader_, backdrop_shader_;
     unsigned surface_array_ = 0, position_buffer_ = 0, value_buffer_ = 0, index_buffer_ = 0;
     unsigned line_array_ = 0, line_buffer_ = 0, empty_array_ = 0, scale_texture_ = 0;
-    unsigned drawn_ = 0, drawn_colour_ = 0, drawn_depth_ = 0, resolved_ = 0, resolved_depth_ = 0, resolved_texture_ = 0;
+    unsigned drawn_ = 0, drawn_colour_ = 0, drawn_depth_ = 0, resolved_ = 0, resolved_texture_ = 0;
     int width_px_ = 0, height_px_ = 0;
     int index_count_ = 0, line_count_ = 0;
     std::vector<int> node_of_vertex_;

@@ -3,28 +3,30 @@
 
 namespace holdtrue::app::gl {
 
+// Light comes from the eye and a little from above, so that no face is ever black; a field is shaded less than bare
+// metal, for its colours must stay readable. Faces are small and nearly flat, so light is found at their corners:
+// software OpenGL pays for each pixel.
 inline constexpr const char* surface_vertex = R"(#version 330 core
 layout(location = 0) in vec3 position;
 layout(location = 1) in vec3 normal;
 layout(location = 2) in float value;
 uniform mat4 view_from_part, clip_from_view;
-out vec3 seen_normal;
-out vec3 seen_position;
+uniform bool show_field;
+out float light;
 out float shown;
 void main() {
     vec4 seen = view_from_part * vec4(position, 1.0);
-    seen_position = seen.xyz;
-    seen_normal = mat3(view_from_part) * normal;
+    vec3 n = normalize(mat3(view_from_part) * normal);
+    float facing = abs(dot(n, normalize(-seen.xyz)));
+    float above = 0.5 + 0.5 * n.y;
+    light = show_field ? 0.72 + 0.20 * facing + 0.08 * above : 0.50 + 0.32 * facing + 0.22 * above;
     shown = value;
     gl_Position = clip_from_view * seen;
 }
 )";
 
-// Light comes from the eye and a little from above, so that no face is ever black; a field is shaded less than bare
-// metal, for its colours must stay readable.
 inline constexpr const char* surface_fragment = R"(#version 330 core
-in vec3 seen_normal;
-in vec3 seen_position;
+in float light;
 in float shown;
 uniform bool show_field;
 uniform vec3 metal;
@@ -35,23 +37,18 @@ uniform int isoline_count;
 uniform vec3 isoline_colour;
 out vec4 colour;
 void main() {
-    vec3 n = normalize(seen_normal);
-    vec3 to_eye = normalize(-seen_position);
-    float facing = abs(dot(n, to_eye));
-    float above = 0.5 + 0.5 * n.y;
+    vec3 base = metal;
     if (show_field) {
+        int entries = textureSize(scale, 0).x;
         float share = clamp((shown - low) / (high - low), 0.0, 1.0);
-        float entries = float(textureSize(scale, 0).x);
-        vec3 base = texture(scale, vec2((share * (entries - 1.0) + 0.5) / entries, 0.5)).rgb;
-        float width = max(fwidth(shown), 1e-4);
-        float line = 0.0;
+        base = texelFetch(scale, ivec2(int(share * float(entries - 1) + 0.5), 0), 0).rgb;
+        float nearest = 1e9;
         for (int k = 0; k < isoline_count; ++k)
-            line = max(line, 1.0 - smoothstep(0.35, 1.0, abs(shown - isolines[k]) / width));
+            nearest = min(nearest, abs(shown - isolines[k]));
+        float line = 1.0 - smoothstep(0.35, 1.0, nearest / max(fwidth(shown), 1e-4));
         base = mix(base, isoline_colour, 0.7 * line);
-        colour = vec4(base * (0.72 + 0.20 * facing + 0.08 * above), 1.0);
-    } else {
-        colour = vec4(metal * (0.50 + 0.32 * facing + 0.22 * above), 1.0);
     }
+    colour = vec4(base * light, 1.0);
 }
 )";
 
@@ -111,7 +108,7 @@ out float height;
 void main() {
     vec2 corner = vec2((gl_VertexID & 1) * 4 - 1, (gl_VertexID >> 1) * 4 - 1);
     height = 0.5 + 0.5 * corner.y;
-    gl_Position = vec4(corner, 0.0, 1.0);
+    gl_Position = vec4(corner, 1.0, 1.0); // infinitely far
 }
 )";
 

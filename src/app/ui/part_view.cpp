@@ -236,7 +236,7 @@ PartViewEvents draw_part_view(Ui& ui, const Session& session, PartViewState& sta
         scene::fit(camera, session.room_box(), double(size.x) / double(size.y));
     const scene::Projection projection(camera, scene::standing(session.part().poses[Index(session.shown_pose())].up), double(size.x),
                                        double(size.y));
-    const ImVec2 origin = ImGui::GetCursorScreenPos();
+    const ImVec2 corner = ImGui::GetCursorScreenPos(), origin{std::floor(corner.x), std::floor(corner.y)};
     ImGui::PushID(wish.slot);
     ImGui::InvisibleButton("part", size,
                            ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight |
@@ -253,12 +253,7 @@ PartViewEvents draw_part_view(Ui& ui, const Session& session, PartViewState& sta
                                      &cache.lines,        &cache.scale.rgb,
                                      cache.shape_number,  cache.values_number,
                                      cache.lines_number,  cache.scale_number};
-        const ImTextureID texture = ui.painter->paint(wish.slot, content, projection,
-                                                      look_of(ui, session, cache, wish), quality, static_cast<int>(size.x),
-                                                      static_cast<int>(size.y));
-        draw.AddCallback(ui.painter->before_picture(), nullptr);
-        draw.AddImage(texture, origin, end, {0, 1}, {1, 0});
-        draw.AddCallback(ui.painter->after_picture(), nullptr);
+        ui.painter->paint(draw, wish.slot, content, projection, look_of(ui, session, cache, wish), quality, origin, end);
     } else
         draw.AddRectFilled(origin, end, ui.theme.view_low);
 

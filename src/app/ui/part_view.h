@@ -25,17 +25,13 @@ struct PictureContent {
     int surface_number = 0, values_number = 0, lines_number = 0, scale_number = 0;
 };
 
-// Paints the picture into a texture. The window has one with OpenGL; tests do without.
+// Paints the picture into a draw list. The window has one with OpenGL; tests do without.
 class Painter {
 public:
     virtual ~Painter() = default;
     // `slot`: 0, or 1 for the second of two views side by side.
-    virtual ImTextureID paint(int slot, const PictureContent& content, const scene::Projection& projection,
-                              const gl::Look& look, gl::Quality quality, int width_px, int height_px) = 0;
-    // Put before and after it in a draw list: a picture covers what is below it, and mixing it in would cost as much
-    // as the rest of the window.
-    virtual ImDrawCallback before_picture() const = 0;
-    virtual ImDrawCallback after_picture() const = 0;
+    virtual void paint(ImDrawList& list, int slot, const PictureContent& content, const scene::Projection& projection,
+                       const gl::Look& look, gl::Quality quality, ImVec2 low, ImVec2 high) = 0;
 };
 
 // What a bench wants to see.
