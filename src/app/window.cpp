@@ -210,7 +210,9 @@ private:
         glViewport(0, 0, width, height);
         const ImVec4 ground = ImGui::ColorConvertU32ToFloat4(theme_.ground);
         glClearColor(ground.x, ground.y, ground.z, 1);
-        glClear(GL_COLOR_BUFFER_BIT);
+        glDepthMask(GL_TRUE);
+        glDisable(GL_SCISSOR_TEST);
+        glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
         ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
         if (const GLenum error = glGetError(); error != GL_NO_ERROR && (script_ || request_.screenshot))
             throw text::InputError("", 0, "OpenGL reports error " + std::to_string(error),

@@ -11,8 +11,8 @@ namespace holdtrue::app::gl {
 enum class Quality { still, moving };
 
 struct Look {
-    Eigen::Vector3f background_low{0.8f, 0.8f, 0.8f}, background_high{1, 1, 1}; // sRGB, bottom and top of the picture
-    Eigen::Vector3f metal{0.7f, 0.7f, 0.7f};                                    // of the part where no field is shown
+    Eigen::Vector3f background{0.9f, 0.9f, 0.9f}; // sRGB, the window's own: a moving picture leaves it as it is
+    Eigen::Vector3f metal{0.7f, 0.7f, 0.7f};      // of the part where no field is shown
     bool show_field = false;
     float low = 293, high = 1773; // values of the first and last entry of the scale
     std::vector<float> isolines;  // at most 8 values

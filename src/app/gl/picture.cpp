@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <utility>
 
 namespace holdtrue::app::gl {
 
@@ -30,9 +31,8 @@ void attribute(unsigned index, int count, GLenum type, bool normalised, std::siz
 } // namespace
 
 Picture::Picture()
-    : surface_shader_(surface_vertex, surface_fragment), line_shader_(line_vertex, line_fragment),
-      backdrop_shader_(backdrop_vertex, backdrop_fragment) {
-    for (unsigned* array : {&surface_array_, &line_array_, &empty_array_})
+    : surface_shader_(surface_vertex, surface_fragment), line_shader_(line_vertex, line_fragment) {
+    for (unsigned* array : {&surface_array_, &line_array_})
         glGenVertexArrays(1, array);
     for (unsigned* buffer : {&position_buffer_, &value_buffer_, &index_buffer_, &line_buffer_})
         glGenBuffers(1, buffer);
@@ -71,7 +71,7 @@ Picture::Picture()
 }
 
 Picture::~Picture() {
-    for (unsigned* array : {&surface_array_, &line_array_, &empty_array_})
+    for (unsigned* array : {&surface_array_, &line_array_})
         glDeleteVertexArrays(1, array);
     for (unsigned* buffer : {&position_buffer_, &value_buffer_, &index_buffer_, &line_buffer_})
         glDeleteBuffers(1, buffer);
@@ -90,7 +90,13 @@ void Picture::upload_surface(const scene::Surface& surface) {
     glBindVertexArray(0);
     fill<Vertex>(GL_ARRAY_BUFFER, position_buffer_, vertices, GL_DYNAMIC_DRAW);
     fill<std::uint32_t>(GL_ARRAY_BUFFER, index_buffer_, surface.triangle, GL_DYNAMIC_DRAW);
-    index_count_ = static_cast<int>(surface.triangle.size());
+    runs_.clear();
+    constexpr std::size_t longest = 3 * 96; // indices: short enough to be near or far as a whole
+    for (std::size_t start = 0; start < surface.triangle.size(); start += longest) {
+        const std::size_t count = std::min(longest, surface.triangle.size() - start);
+        const Eigen::Vector3f middle = surface.position[surface.triangle[start + count / 2]];
+        runs_.push_back({middle, static_cast<int>(start), static_cast<int>(count)});
+    }
     node_of_vertex_ = surface.node;
     vertex_values_.assign(node_of_vertex_.size(), 0.0f);
     fill<float>(GL_ARRAY_BUFFER, value_buffer_, vertex_values_, GL_STREAM_DRAW);
@@ -136,12 +142,31 @@ void Picture::resize(int width_px, int height_px) {
     glFramebufferTexture2D(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_TEXTURE_2D, resolved_texture_, 0);
 }
 
+// What is hidden is then mostly found to be so before it is coloured.
+Picture::NearestFirst Picture::nearest_first(const Eigen::Matrix4f& view_from_part) const {
+    std::vector<std::pair<float, const Run*>> order;
+    order.reserve(runs_.size());
+    const Eigen::RowVector3f axis = view_from_part.block<1, 3>(2, 0); // the eye looks along -z
+    for (const Run& run : runs_)
+        order.emplace_back(-axis.dot(run.middle), &run);
+    std::ranges::sort(order);
+    NearestFirst found;
+    for (const auto& [distance, run] : order) {
+        found.count.push_back(run->count);
+        found.start.push_back(reinterpret_cast<const void*>(static_cast<std::size_t>(run->start) * sizeof(std::uint32_t)));
+    }
+    return found;
+}
+
 void Picture::draw_into_texture(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view,
                                 const Look& look, int width_px, int height_px) {
     resize(std::max(width_px, 1), std::max(height_px, 1));
     glBindFramebuffer(GL_FRAMEBUFFER, drawn_);
     glViewport(0, 0, width_px_, height_px_);
     glDisable(GL_SCISSOR_TEST);
+    glDepthMask(GL_TRUE);
+    glClearColor(look.background.x(), look.background.y(), look.background.z(), 1);
+    glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
     draw(view_from_part, clip_from_view, look, width_px_, height_px_);
     glBindFramebuffer(GL_READ_FRAMEBUFFER, drawn_);
     glBindFramebuffer(GL_DRAW_FRAMEBUFFER, resolved_);
@@ -159,19 +184,10 @@ void Picture::draw_into_window(const Eigen::Matrix4f& view_from_part, const Eige
 
 void Picture::draw(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view, const Look& look,
                    int width_px, int height_px) const {
-    // The backdrop lies infinitely far, so it clears the depth as well.
     glEnable(GL_DEPTH_TEST);
-    glDepthFunc(GL_ALWAYS);
+    glDepthFunc(GL_LEQUAL);
     glDepthMask(GL_TRUE);
     glDisable(GL_BLEND);
-    glDisable(GL_CULL_FACE);
-    backdrop_shader_.use();
-    backdrop_shader_.set("bottom", look.background_low);
-    backdrop_shader_.set("top", look.background_high);
-    glBindVertexArray(empty_array_);
-    glDrawArrays(GL_TRIANGLES, 0, 3);
-
-    glDepthFunc(GL_LEQUAL);
     glActiveTexture(GL_TEXTURE0);
     glBindTexture(GL_TEXTURE_2D, scale_texture_);
     surface_shader_.use();
@@ -189,7 +205,9 @@ void Picture::draw(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f&
     surface_shader_.set("isoline_colour", look.isoline_colour);
     glBindVertexArray(surface_array_);
     glEnable(GL_CULL_FACE); // the skin is closed: what turns its back lies behind something
-    glDrawElements(GL_TRIANGLES, index_count_, GL_UNSIGNED_INT, nullptr);
+    const NearestFirst runs = nearest_first(view_from_part);
+    glMultiDrawElements(GL_TRIANGLES, runs.count.data(), GL_UNSIGNED_INT, runs.start.data(),
+                        static_cast<GLsizei>(runs.count.size()));
     glDisable(GL_CULL_FACE);
 
     glEnable(GL_BLEND);

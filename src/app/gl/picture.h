@@ -30,22 +30,32 @@ public:
 
     void draw_into_texture(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view,
                            const Look& look, int width_px, int height_px);
-    // Into a rectangle of the framebuffer that is bound, which has a depth buffer; leaves viewport and scissor there.
+    // Into a rectangle of the framebuffer that is bound, cleared before in colour and depth; leaves viewport and scissor there.
     void draw_into_window(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view,
                           const Look& look, int left_px, int bottom_px, int width_px, int height_px) const;
     unsigned texture() const { return resolved_texture_; }
 
 private:
+    struct Run { // triangles that lie together
+        Eigen::Vector3f middle;
+        int start, count; // indices
+    };
+    struct NearestFirst {
+        std::vector<int> count;
+        std::vector<const void*> start;
+    };
+    NearestFirst nearest_first(const Eigen::Matrix4f& view_from_part) const;
     void resize(int width_px, int height_px);
     void draw(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view, const Look& look,
               int width_px, int height_px) const;
 
-    Shader surface_shader_, line_shader_, backdrop_shader_;
+    Shader surface_shader_, line_shader_;
     unsigned surface_array_ = 0, position_buffer_ = 0, value_buffer_ = 0, index_buffer_ = 0;
-    unsigned line_array_ = 0, line_buffer_ = 0, empty_array_ = 0, scale_texture_ = 0;
+    unsigned line_array_ = 0, line_buffer_ = 0, scale_texture_ = 0;
     unsigned drawn_ = 0, drawn_colour_ = 0, drawn_depth_ = 0, resolved_ = 0, resolved_texture_ = 0;
     int width_px_ = 0, height_px_ = 0;
-    int index_count_ = 0, line_count_ = 0;
+    int line_count_ = 0;
+    std::vector<Run> runs_; // of the surface
     std::vector<int> node_of_vertex_;
     std::vector<float> vertex_values_;
 };

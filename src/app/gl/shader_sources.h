@@ -97,26 +97,8 @@ void main() {
     float beyond = max(max(-across_along.y, across_along.y - half_size.y), 0.0);
     float distance = length(vec2(across_along.x, beyond));
     float cover = clamp(half_size.x + 0.5 - distance, 0.0, 1.0);
-    if (cover <= 0.02)
-        discard;
     colour = vec4(line_tint.rgb, line_tint.a * cover);
 }
-)";
-
-inline constexpr const char* backdrop_vertex = R"(#version 330 core
-out float height;
-void main() {
-    vec2 corner = vec2((gl_VertexID & 1) * 4 - 1, (gl_VertexID >> 1) * 4 - 1);
-    height = 0.5 + 0.5 * corner.y;
-    gl_Position = vec4(corner, 1.0, 1.0); // infinitely far
-}
-)";
-
-inline constexpr const char* backdrop_fragment = R"(#version 330 core
-in float height;
-uniform vec3 bottom, top;
-out vec4 colour;
-void main() { colour = vec4(mix(bottom, top, clamp(height, 0.0, 1.0)), 1.0); }
 )";
 
 } // namespace holdtrue::app::gl

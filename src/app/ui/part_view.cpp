@@ -162,8 +162,7 @@ void update_lines(const Ui& ui, const Session& session, Cache& cache, const Part
 
 gl::Look look_of(const Ui& ui, const Session& session, const Cache& cache, const PartViewWish& wish) {
     gl::Look look;
-    look.background_low = rgb(ui.theme.view_low);
-    look.background_high = rgb(ui.theme.view_high);
+    look.background = rgb(ui.theme.ground);
     look.metal = rgb(ui.theme.metal);
     look.show_field = wish.outcome && wish.field != Field::none;
     look.low = static_cast<float>(cache.scale.low_k);
@@ -255,7 +254,7 @@ PartViewEvents draw_part_view(Ui& ui, const Session& session, PartViewState& sta
                                      cache.lines_number,  cache.scale_number};
         ui.painter->paint(draw, wish.slot, content, projection, look_of(ui, session, cache, wish), quality, origin, end);
     } else
-        draw.AddRectFilled(origin, end, ui.theme.view_low);
+        draw.AddRectFilled(origin, end, ui.theme.ground);
 
     // What lies under the pointer.
     const bool hovered = ImGui::IsItemHovered();

@@ -14,7 +14,7 @@ namespace holdtrue::app {
 using Colour = std::uint32_t; // 0xAABBGGRR
 
 struct Theme {
-    Colour ground;  // behind everything
+    Colour ground;  // behind everything, the part too
     Colour sheet;   // of a card
     Colour raised;  // of a button or field on a sheet
     Colour line;    // hairlines and borders of fields
@@ -24,7 +24,6 @@ struct Theme {
     Colour on_accent;
     Colour accent_wash; // background of a chosen row
     Colour good, caution, bad;
-    Colour view_low, view_high; // backdrop of the 3D view
     Colour metal, outline;      // of the part
     Colour bead, chalk, chalk_edge; // a pass in the plan; one not yet in it, as chalk on the sheet
 };
