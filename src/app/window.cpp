@@ -1,21 +1,14 @@
 #include "app/window.h"
 
-#include "app/gl/gl_painter.h"
+#include "app/desktop.h"
 #include "app/script.h"
 #include "app/shell.h"
 #include "text/assets.h"
 #include "text/atomic_file.h"
 
-#define GLFW_INCLUDE_NONE // glad declares OpenGL
-#include <GLFW/glfw3.h>
-#include <backends/imgui_impl_glfw.h>
-#include <backends/imgui_impl_opengl3.h>
-#include <glad/gl.h>
 #include <imgui.h>
-#include <stb_image_write.h>
 
 #include <algorithm>
-#include <cmath>
 #include <cstdio>
 #include <memory>
 #include <optional>
@@ -26,88 +19,11 @@ namespace {
 
 namespace fs = std::filesystem;
 
-// The window system and what hangs on it, in order of construction; torn down in reverse.
-class Desktop {
-public:
-    explicit Desktop(const command_line::WindowRequest& request) {
-        if (!glfwInit())
-            throw text::InputError("", 0, "no window can be opened: there is no display",
-                                   "name a command instead, see 'holdtrue --help'");
-        glfwWindowHint(GLFW_CONTEXT_VERSION_MAJOR, 3);
-        glfwWindowHint(GLFW_CONTEXT_VERSION_MINOR, 3);
-        glfwWindowHint(GLFW_OPENGL_PROFILE, GLFW_OPENGL_CORE_PROFILE);
-        glfwWindowHint(GLFW_OPENGL_FORWARD_COMPAT, GLFW_TRUE);
-        glfwWindowHint(GLFW_DEPTH_BITS, 24);
-        glfwWindowHint(GLFW_STENCIL_BITS, 0);
-        window_ = glfwCreateWindow(request.width, request.height, "Holdtrue", nullptr, nullptr);
-        if (!window_) {
-            glfwTerminate();
-            throw text::InputError("", 0, "no window can be opened: OpenGL 3.3 is missing",
-                                   "install a graphics driver (libgl1-mesa-dri does it in software)");
-        }
-        glfwMakeContextCurrent(window_);
-        gladLoadGL(glfwGetProcAddress);
-        glfwSwapInterval(1);
-        ImGui::CreateContext();
-        ImGuiIO& io = ImGui::GetIO();
-        io.IniFilename = nullptr;
-        io.ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard;
-        ImGui_ImplGlfw_InitForOpenGL(window_, true);
-        ImGui_ImplOpenGL3_Init("#version 330 core");
-        painter_ = std::make_unique<gl::GlPainter>();
-    }
-    ~Desktop() {
-        painter_.reset();
-        ImGui_ImplOpenGL3_Shutdown();
-        ImGui_ImplGlfw_Shutdown();
-        ImGui::DestroyContext();
-        glfwDestroyWindow(window_);
-        glfwTerminate();
-    }
-    Desktop(const Desktop&) = delete;
-    Desktop& operator=(const Desktop&) = delete;
-
-    GLFWwindow* window() const { return window_; }
-    Painter& painter() { return *painter_; }
-    double screen_scale() const {
-        float x = 1, y = 1;
-        glfwGetWindowContentScale(window_, &x, &y);
-        return std::clamp(double(std::max(x, y)), 1.0, 2.5);
-    }
-
-private:
-    GLFWwindow* window_ = nullptr;
-    std::unique_ptr<gl::GlPainter> painter_;
-};
-
-void save_screenshot(GLFWwindow* window, const fs::path& file) {
-    int width = 0, height = 0;
-    glfwGetFramebufferSize(window, &width, &height);
-    std::vector<std::uint8_t> pixels(static_cast<std::size_t>(width) * static_cast<std::size_t>(height) * 3);
-    glPixelStorei(GL_PACK_ALIGNMENT, 1);
-    glReadBuffer(GL_BACK);
-    glReadPixels(0, 0, width, height, GL_RGB, GL_UNSIGNED_BYTE, pixels.data());
-    stbi_flip_vertically_on_write(1);
-    std::string png;
-    stbi_write_png_to_func(
-        [](void* to, void* data, int size) {
-            static_cast<std::string*>(to)->append(static_cast<const char*>(data), static_cast<std::size_t>(size));
-        },
-        &png, width, height, 3, pixels.data(), width * 3);
-    text::write_atomically(file, png);
-}
-
 // One run of the window: the loop, and what it must remember between frames.
 class Run {
 public:
     explicit Run(const command_line::WindowRequest& request)
-        : request_(request), desktop_(request), session_(usual_places(), [] { glfwPostEmptyEvent(); }) {
-        glfwSetWindowUserPointer(desktop_.window(), this);
-        glfwSetDropCallback(desktop_.window(), [](GLFWwindow* window, int count, const char** files) {
-            auto& run = *static_cast<Run*>(glfwGetWindowUserPointer(window));
-            for (int k = 0; k < count; ++k)
-                run.actions_.push_back(act::Open{files[k]});
-        });
+        : request_(request), desktop_(request.width, request.height), session_(usual_places(), Desktop::wake) {
         if (request.script)
             script_.emplace(*request.script);
         if (request.open)
@@ -117,10 +33,10 @@ public:
     int loop() {
         while (!session_.should_close()) {
             wait_for_something();
-            if (glfwWindowShouldClose(desktop_.window())) {
-                glfwSetWindowShouldClose(desktop_.window(), GLFW_FALSE);
+            if (desktop_.wants_to_close())
                 actions_.push_back(act::Quit{});
-            }
+            for (fs::path& file : desktop_.take_dropped())
+                actions_.push_back(act::Open{std::move(file)});
             bool script_done = true;
             std::optional<fs::path> wanted_screenshot;
             if (script_) {
@@ -147,18 +63,18 @@ private:
     // Draws when there is a reason to; otherwise sleeps until the next event.
     void wait_for_something() {
         constexpr int settling_frames = 3; // widgets react to an event over a few frames
-        if (script_ || request_.screenshot || session_.playing() || frames_to_draw_ > 0) {
-            glfwPollEvents();
+        if (script_ || request_.screenshot || session_.playing() || frames_to_draw_ > 0 || desktop_.keys_left()) {
+            desktop_.poll();
             frames_to_draw_ = std::max(frames_to_draw_ - 1, 0);
             return;
         }
         session_.rest();
         if (session_.worker().busy_with_weld())
-            glfwWaitEventsTimeout(0.1); // the progress goes on
+            desktop_.wait(0.1); // the progress goes on
         else if (frames_ > 0 && ImGui::GetIO().WantTextInput)
-            glfwWaitEventsTimeout(0.4); // the caret blinks
+            desktop_.wait(0.4); // the caret blinks
         else
-            glfwWaitEvents();
+            desktop_.wait();
         frames_to_draw_ = settling_frames;
     }
 
@@ -169,8 +85,7 @@ private:
         if (scale != scale_) {
             scale_ = scale;
             fonts_ = load_fonts(*ImGui::GetIO().Fonts, scale);
-            ImGui_ImplOpenGL3_DestroyFontsTexture();
-            ImGui_ImplOpenGL3_CreateFontsTexture();
+            desktop_.load_fonts_texture();
             shade_.reset();
         }
         if (shade_ != preferences.shade) {
@@ -189,8 +104,7 @@ private:
     void draw_frame(const std::optional<fs::path>& screenshot) {
         session_.take_finished();
         prepare_look();
-        ImGui_ImplOpenGL3_NewFrame();
-        ImGui_ImplGlfw_NewFrame();
+        desktop_.begin_frame();
         ImGuiIO& io = ImGui::GetIO();
         if (script_ && !script_->in_real_time()) {
             io.DeltaTime = 1.0f / 60;
@@ -205,21 +119,12 @@ private:
         ImGui::Render();
         placed_ = std::move(ui.placed);
 
-        int width = 0, height = 0;
-        glfwGetFramebufferSize(desktop_.window(), &width, &height);
-        glViewport(0, 0, width, height);
-        const ImVec4 ground = ImGui::ColorConvertU32ToFloat4(theme_.ground);
-        glClearColor(ground.x, ground.y, ground.z, 1);
-        glDepthMask(GL_TRUE);
-        glDisable(GL_SCISSOR_TEST);
-        glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
-        ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
-        if (const GLenum error = glGetError(); error != GL_NO_ERROR && (script_ || request_.screenshot))
+        if (const unsigned error = desktop_.draw(theme_.ground); error != 0 && (script_ || request_.screenshot))
             throw text::InputError("", 0, "OpenGL reports error " + std::to_string(error),
                                    "report this: it is a mistake of the program or of the driver");
         if (screenshot)
-            save_screenshot(desktop_.window(), *screenshot);
-        glfwSwapBuffers(desktop_.window());
+            desktop_.save_picture(*screenshot);
+        desktop_.show();
         if (frames_++ == 0 && script_)
             script_->first_frame_shown();
         if (kept_places_)

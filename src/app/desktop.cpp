@@ -1,0 +1,143 @@
+#include "app/desktop.h"
+
+#include "text/atomic_file.h"
+#include "text/input_error.h"
+
+#define GLFW_INCLUDE_NONE // glad declares OpenGL
+#include <GLFW/glfw3.h>
+#include <backends/imgui_impl_glfw.h>
+#include <backends/imgui_impl_opengl3.h>
+#include <glad/gl.h>
+#include <imgui.h>
+#include <stb_image_write.h>
+
+#include <algorithm>
+#include <cstdint>
+#include <string>
+#include <utility>
+
+namespace holdtrue::app {
+
+namespace {
+
+Desktop& of(GLFWwindow* window) { return *static_cast<Desktop*>(glfwGetWindowUserPointer(window)); }
+
+} // namespace
+
+Desktop::Desktop(int width_px, int height_px) {
+    if (!glfwInit())
+        throw text::InputError("", 0, "no window can be opened: there is no display",
+                               "name a command instead, see 'holdtrue --help'");
+    glfwWindowHint(GLFW_CONTEXT_VERSION_MAJOR, 3);
+    glfwWindowHint(GLFW_CONTEXT_VERSION_MINOR, 3);
+    glfwWindowHint(GLFW_OPENGL_PROFILE, GLFW_OPENGL_CORE_PROFILE);
+    glfwWindowHint(GLFW_OPENGL_FORWARD_COMPAT, GLFW_TRUE);
+    glfwWindowHint(GLFW_DEPTH_BITS, 24);
+    glfwWindowHint(GLFW_STENCIL_BITS, 0);
+    window_ = glfwCreateWindow(width_px, height_px, "Holdtrue", nullptr, nullptr);
+    if (!window_) {
+        glfwTerminate();
+        throw text::InputError("", 0, "no window can be opened: OpenGL 3.3 is missing",
+                               "install a graphics driver (libgl1-mesa-dri does it in software)");
+    }
+    glfwMakeContextCurrent(window_);
+    gladLoadGL(glfwGetProcAddress);
+    glfwSwapInterval(1);
+    ImGui::CreateContext();
+    ImGuiIO& io = ImGui::GetIO();
+    io.IniFilename = nullptr;
+    io.ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard;
+    ImGui_ImplGlfw_InitForOpenGL(window_, true);
+    ImGui_ImplOpenGL3_Init("#version 330 core");
+    painter_ = std::make_unique<gl::GlPainter>();
+
+    // Keys come to the widgets through a queue, in place of straight away.
+    glfwSetWindowUserPointer(window_, this);
+    glfwSetKeyCallback(window_, [](GLFWwindow* window, int key, int scancode, int action, int modifiers) {
+        of(window).keys_.add(KeyEvent{key, scancode, action, modifiers});
+    });
+    glfwSetCharCallback(window_, [](GLFWwindow* window, unsigned int code_point) {
+        of(window).keys_.add(CharacterEvent{code_point});
+    });
+    glfwSetDropCallback(window_, [](GLFWwindow* window, int count, const char** files) {
+        of(window).dropped_.insert(of(window).dropped_.end(), files, files + count);
+    });
+}
+
+Desktop::~Desktop() {
+    painter_.reset();
+    ImGui_ImplOpenGL3_Shutdown();
+    ImGui_ImplGlfw_Shutdown();
+    ImGui::DestroyContext();
+    glfwDestroyWindow(window_);
+    glfwTerminate();
+}
+
+double Desktop::screen_scale() const {
+    float x = 1, y = 1;
+    glfwGetWindowContentScale(window_, &x, &y);
+    return std::clamp(double(std::max(x, y)), 1.0, 2.5);
+}
+
+bool Desktop::wants_to_close() {
+    const bool wants = glfwWindowShouldClose(window_);
+    glfwSetWindowShouldClose(window_, GLFW_FALSE);
+    return wants;
+}
+
+std::vector<std::filesystem::path> Desktop::take_dropped() { return std::exchange(dropped_, {}); }
+
+void Desktop::poll() { glfwPollEvents(); }
+void Desktop::wait() { glfwWaitEvents(); }
+void Desktop::wait(double at_most_s) { glfwWaitEventsTimeout(at_most_s); }
+void Desktop::wake() { glfwPostEmptyEvent(); }
+
+void Desktop::load_fonts_texture() {
+    ImGui_ImplOpenGL3_DestroyFontsTexture();
+    ImGui_ImplOpenGL3_CreateFontsTexture();
+}
+
+void Desktop::begin_frame() {
+    ImGui_ImplOpenGL3_NewFrame();
+    ImGui_ImplGlfw_NewFrame();
+    keys_.feed([&](const KeyboardEvent& event) {
+        if (const auto* key = std::get_if<KeyEvent>(&event))
+            ImGui_ImplGlfw_KeyCallback(window_, key->key, key->scancode, key->action, key->modifiers);
+        else
+            ImGui_ImplGlfw_CharCallback(window_, std::get<CharacterEvent>(event).code_point);
+    });
+}
+
+unsigned Desktop::draw(unsigned ground) {
+    int width = 0, height = 0;
+    glfwGetFramebufferSize(window_, &width, &height);
+    glViewport(0, 0, width, height);
+    const ImVec4 colour = ImGui::ColorConvertU32ToFloat4(ground);
+    glClearColor(colour.x, colour.y, colour.z, 1);
+    glDepthMask(GL_TRUE);
+    glDisable(GL_SCISSOR_TEST);
+    glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
+    ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+    return glGetError();
+}
+
+void Desktop::show() { glfwSwapBuffers(window_); }
+
+void Desktop::save_picture(const std::filesystem::path& file) const {
+    int width = 0, height = 0;
+    glfwGetFramebufferSize(window_, &width, &height);
+    std::vector<std::uint8_t> pixels(static_cast<std::size_t>(width) * static_cast<std::size_t>(height) * 3);
+    glPixelStorei(GL_PACK_ALIGNMENT, 1);
+    glReadBuffer(GL_BACK);
+    glReadPixels(0, 0, width, height, GL_RGB, GL_UNSIGNED_BYTE, pixels.data());
+    stbi_flip_vertically_on_write(1);
+    std::string png;
+    stbi_write_png_to_func(
+        [](void* to, void* data, int size) {
+            static_cast<std::string*>(to)->append(static_cast<const char*>(data), static_cast<std::size_t>(size));
+        },
+        &png, width, height, 3, pixels.data(), width * 3);
+    text::write_atomically(file, png);
+}
+
+} // namespace holdtrue::app

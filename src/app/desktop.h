@@ -1,0 +1,49 @@
+// The window system: the window with its OpenGL context, the widget library tied to both, and what comes in from
+// keyboard and file manager. One at a time, on the main thread.
+#pragma once
+
+#include "app/gl/gl_painter.h"
+#include "app/key_queue.h"
+
+#include <filesystem>
+#include <memory>
+#include <vector>
+
+struct GLFWwindow;
+
+namespace holdtrue::app {
+
+class Desktop {
+public:
+    Desktop(int width_px, int height_px); // throws InputError where no window can be opened
+    ~Desktop();
+    Desktop(const Desktop&) = delete;
+    Desktop& operator=(const Desktop&) = delete;
+
+    Painter& painter() { return *painter_; }
+    double screen_scale() const; // as the screen asks, 1 to 2.5
+    bool wants_to_close();       // once per click on the window's close button
+    std::vector<std::filesystem::path> take_dropped();
+
+    // What has happened, without waiting, or waiting for it (at most so long).
+    void poll();
+    void wait();
+    void wait(double at_most_s);
+    static void wake(); // from any thread
+    bool keys_left() const { return !keys_.empty(); }
+
+    void load_fonts_texture(); // after the fonts have changed
+    // begin_frame(), then ImGui::NewFrame(), the widgets, ImGui::Render(); draw() paints them, show() brings them up.
+    void begin_frame();
+    unsigned draw(unsigned ground); // 0, or the error that OpenGL reports
+    void show();
+    void save_picture(const std::filesystem::path& file) const; // of what draw() painted, as a PNG
+
+private:
+    GLFWwindow* window_ = nullptr;
+    std::unique_ptr<gl::GlPainter> painter_;
+    KeyQueue keys_;
+    std::vector<std::filesystem::path> dropped_;
+};
+
+} // namespace holdtrue::app
