@@ -88,7 +88,6 @@ bool Desktop::wants_to_close() {
 std::vector<std::filesystem::path> Desktop::take_dropped() { return std::exchange(dropped_, {}); }
 
 void Desktop::poll() { glfwPollEvents(); }
-void Desktop::wait() { glfwWaitEvents(); }
 void Desktop::wait(double at_most_s) { glfwWaitEventsTimeout(at_most_s); }
 void Desktop::wake() { glfwPostEmptyEvent(); }
 

@@ -25,9 +25,8 @@ public:
     bool wants_to_close();       // once per click on the window's close button
     std::vector<std::filesystem::path> take_dropped();
 
-    // What has happened, without waiting, or waiting for it (at most so long).
+    // What has happened, without waiting, or waiting for it so long at most.
     void poll();
-    void wait();
     void wait(double at_most_s);
     static void wake(); // from any thread
     bool keys_left() const { return !keys_.empty(); }

@@ -9,6 +9,7 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <chrono>
 #include <cstdio>
 #include <memory>
 #include <optional>
@@ -74,8 +75,21 @@ private:
         else if (frames_ > 0 && ImGui::GetIO().WantTextInput)
             desktop_.wait(0.4); // the caret blinks
         else
-            desktop_.wait();
+            wait_for_event_or_file();
         frames_to_draw_ = settling_frames;
+    }
+
+    // Nothing is drawn until there is news; files are looked at from time to time.
+    void wait_for_event_or_file() {
+        using Clock = std::chrono::steady_clock;
+        constexpr std::chrono::duration<double> between_looks(1);
+        for (;;) {
+            const Clock::time_point start = Clock::now();
+            desktop_.wait(between_looks.count());
+            const bool woken = Clock::now() - start < 0.98 * between_looks;
+            if (woken || session_.look_for_changed_files())
+                return;
+        }
     }
 
     void prepare_look() {

@@ -3,11 +3,9 @@
 #include "app/scene/moment.h"
 #include "app/scene/surface.h"
 #include "arc/read_shop.h"
-#include "grading/read_exercise.h"
 #include "text/assets.h"
 #include "text/toml_reader.h"
 #include "weld/choose_card.h"
-#include "weld/read_plan.h"
 #include "weld/save_plan.h"
 
 #include <algorithm>
@@ -27,14 +25,12 @@ fs::path configuration_folder() {
     return fs::temp_directory_path() / "holdtrue";
 }
 
-bool is_exercise(const fs::path& file) { return file.string().ends_with(".exercise.toml"); }
-
 // Only what the list shows is read here; an exercise with a mistake is listed too, and told of when it is opened.
 std::vector<ShippedExercise> exercises_in(const fs::path& folder) {
     std::vector<ShippedExercise> found;
     std::error_code ignored;
     for (const auto& entry : fs::recursive_directory_iterator(folder, ignored)) {
-        if (!is_exercise(entry.path()))
+        if (!entry.path().string().ends_with(".exercise.toml"))
             continue;
         ShippedExercise shipped{entry.path(), entry.path().stem().stem().string(), {}, 1};
         shipped.title = shipped.name;
@@ -51,8 +47,6 @@ std::vector<ShippedExercise> exercises_in(const fs::path& folder) {
     });
     return found;
 }
-
-bool is_plan(const fs::path& file) { return file.string().ends_with(".plan.toml"); }
 
 } // namespace
 
@@ -94,62 +88,12 @@ void Session::guarded(const std::function<void()>& work) {
 
 int Session::card_for(int pass) const { return std::max(weld::choose_card(part(), pass, plan().cards), 0); }
 
-fs::path Session::autosave_file() const { return places_.configuration / "unsaved.plan.toml"; }
-
-void Session::open(const fs::path& file) {
-    if (is_exercise(file))
-        open_exercise(file);
-    else if (is_plan(file)) {
-        const fs::path exercise = weld::exercise_of(file);
-        if (exercise.empty() && !exercise_)
-            throw text::InputError(file.string(), 0, "the plan names no exercise, and none is on the bench",
-                                   "open the exercise first, then the plan");
-        std::error_code ignored;
-        if (!exercise.empty() && !(exercise_ && fs::equivalent(exercise, exercise_->file, ignored)))
-            open_exercise(exercise);
-        begin_plan(weld::read_plan(file, *exercise_->part, *exercise_->shop), true);
-        history_.set_file(file);
-    } else
-        throw text::InputError(file.string(), 0, "is neither an exercise nor a plan",
-                               "open a file that ends in .exercise.toml or .plan.toml");
-    remember(preferences_, file);
-    save_preferences_now();
-}
-
-void Session::open_exercise(const fs::path& file) {
-    // All is read before anything on the bench is given up.
-    auto exercise = std::make_shared<const grading::Exercise>(grading::read_exercise(file));
-    if (!rule_book_)
-        rule_book_ = arc::RuleBook::read(places_.assets / "rules");
-    auto mesh = std::make_shared<const part::Mesh>(part::build_mesh(*exercise->part));
-    exercise_ = std::move(exercise);
-    mesh_ = std::move(mesh);
-    opened_ms_ = record::now_ms();
-    kept_.reset();
-    view_ = View();
-    begin_plan(fresh_plan(*exercise_), true);
-    scene::look_from(view_.camera, scene::StandardView::corner);
-}
-
 scene::Box Session::room_box() const {
     const Eigen::Matrix3d turned = scene::standing(part().poses[static_cast<std::size_t>(shown_pose())].up);
     scene::Box box;
     for (const part::Point& point : mesh_->position_m)
         box.add(turned * point);
     return box;
-}
-
-void Session::save(const fs::path& file) {
-    weld::Plan plan = history_.plan();
-    plan.exercise = fs::proximate(exercise_->file, fs::absolute(file).parent_path()).generic_string();
-    weld::save_plan(plan, *exercise_->part, file);
-    history_.set_file(file);
-    saved_revision_ = history_.revision();
-    remember(preferences_, file);
-    save_preferences_now();
-    std::error_code ignored;
-    fs::remove(autosave_file(), ignored);
-    news_ = Words{worded("Saved as {0}."), {file.filename().string()}};
 }
 
 void Session::begin_plan(weld::Plan plan, bool saved) {
@@ -292,18 +236,6 @@ void Session::advance(double real_s) {
     view_.time_s = std::min(view_.time_s + real_s * view_.speed, end_s);
     if (view_.time_s >= end_s)
         view_.playing = false;
-}
-
-void Session::rest() {
-    if (!unsaved() || history_.revision() == autosaved_revision_)
-        return;
-    autosaved_revision_ = history_.revision();
-    guarded([&] {
-        fs::create_directories(places_.configuration);
-        weld::Plan plan = history_.plan();
-        plan.exercise = fs::proximate(exercise_->file, places_.configuration).generic_string();
-        weld::save_plan(plan, part(), autosave_file());
-    });
 }
 
 void Session::save_preferences_now() {

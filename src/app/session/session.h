@@ -7,6 +7,7 @@
 #include "app/session/card_check.h"
 #include "app/session/logbook.h"
 #include "app/session/plan_history.h"
+#include "app/session/watched_files.h"
 #include "app/session/worded.h"
 #include "app/session/worker.h"
 #include "lesson/lesson.h"
@@ -106,15 +107,21 @@ public:
     bool playing() const { return view_.playing; }
     // When nothing moves: keeps a copy of an unsaved plan, for recovery.
     void rest();
+    // Reads anew what has changed on disk of the exercise, its part, its shop and the plan; whether anything has.
+    bool look_for_changed_files();
 
 private:
     struct Applier; // session_apply.cpp
     struct Asker;   // session_ask.cpp
+    // What deals with files is in session_files.cpp.
 
     int card_for(int pass) const;
     void open(const std::filesystem::path& file);
     void open_exercise(const std::filesystem::path& file);
     void save(const std::filesystem::path& file);
+    void watch_files();
+    void read_plan_anew();
+    void read_exercise_anew();
     void begin_plan(weld::Plan plan, bool saved);
     void change_plan(weld::Plan plan, std::string gesture = {});
     void plan_changed();
@@ -132,6 +139,8 @@ private:
     std::shared_ptr<const grading::Exercise> exercise_;
     std::shared_ptr<const part::Mesh> mesh_;
     PlanHistory history_;
+    WatchedFiles watched_;
+    std::filesystem::path not_opened_; // for the mistakes that problems_ tells of
     int saved_revision_ = 0, autosaved_revision_ = 0;
     weld::JobState job_state_;
     std::vector<weld::PlanProblem> plan_problems_;

@@ -17,6 +17,7 @@ struct Session::Applier {
     // Files
     void operator()(const act::Open& action) const {
         session.guarded([&] { session.open(action.file); });
+        session.watch_files();
     }
     void operator()(const act::Save&) const {
         if (session.plan().file.empty())
@@ -37,6 +38,7 @@ struct Session::Applier {
             session.open_exercise(weld::exercise_of(file));
             session.begin_plan(weld::read_plan(file, session.part(), session.shop()), false);
             session.history_.set_file({});
+            session.watch_files();
         });
         session.question_ = Question::none;
     }
@@ -46,6 +48,7 @@ struct Session::Applier {
         session.question_ = Question::none;
     }
     void operator()(const act::DismissProblems&) const {
+        session.not_opened_.clear();
         session.problems_.clear();
         session.news_.reset();
     }
