@@ -14,6 +14,7 @@ void add_describe(CLI::App& program, int& exit_code);
 void add_lesson(CLI::App& program, int& exit_code);
 void add_record(CLI::App& program, int& exit_code);
 void add_new(CLI::App& program, int& exit_code);
+void add_order(CLI::App& program, int& exit_code);
 void add_rules(CLI::App& program, int& exit_code);
 void add_setup(CLI::App& program, int& exit_code);
 void add_solve(CLI::App& program, int& exit_code);

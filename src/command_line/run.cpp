@@ -34,6 +34,7 @@ Result run(int argc, const char* const* argv) {
     add_rules(program, exit_code);
     add_setup(program, exit_code);
     add_solve(program, exit_code);
+    add_order(program, exit_code);
     add_spread(program, exit_code);
     add_class(program, exit_code);
     add_weld(program, exit_code);

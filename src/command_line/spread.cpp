@@ -3,23 +3,21 @@
 #include "command_line/progress_bar.h"
 #include "command_line/text_table.h"
 #include "grading/read_exercise.h"
-#include "order/order_space.h"
+#include "order/exercise_problem.h"
 #include "part/gauge_text.h"
 #include "text/atomic_file.h"
 #include "weld/read_plan.h"
-#include "weld/simulate.h"
+#include "weld/rehearsal.h"
 
 #include <CLI/CLI.hpp>
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
-#include <atomic>
 #include <cmath>
 #include <cstdio>
 #include <filesystem>
 #include <memory>
 #include <optional>
-#include <thread>
 
 namespace holdtrue::command_line {
 namespace {
@@ -27,20 +25,9 @@ namespace {
 struct Choices {
     std::filesystem::path exercise, plan;
     std::optional<std::filesystem::path> json;
-    int orders = 20, threads = 1;
+    int orders = 200, threads = 1;
     std::uint64_t seed = 1;
 };
-
-// Passes in the order of the part file, all forwards, no waits: what comes of welding as the list says.
-order::Order naive_order(const order::OrderSpace& space, const order::Order& like) {
-    order::Order naive = like;
-    std::ranges::sort(naive.passes, {}, &order::OrderedPass::pass);
-    for (order::OrderedPass& pass : naive.passes)
-        pass.reversed = false, pass.wait = 0;
-    naive.free_before = space.size();
-    space.repair(naive);
-    return naive;
-}
 
 double median(std::vector<double> values) {
     const std::size_t middle = values.size() / 2;
@@ -52,30 +39,38 @@ int spread(const Choices& choices) {
     const grading::Exercise exercise = grading::read_exercise(choices.exercise);
     const weld::Plan good = weld::read_plan(choices.plan, *exercise.part, *exercise.shop);
     const order::OrderSpace space(exercise.part, good);
-    const order::Order good_order = space.order_of(good);
-
-    std::vector<weld::Plan> plans{good, space.plan(naive_order(space, good_order))};
-    order::Random random(choices.seed);
-    for (int k = 0; k < choices.orders; ++k)
-        plans.push_back(space.plan(space.random(random)));
+    const order::Order listed = order::listed_order(space, space.order_of(good));
 
     const InterruptWatch watch;
     weld::Options options;
     options.condensed = weld::condense(*exercise.part, options.element_scale, watch.token());
-    std::vector<std::shared_ptr<const weld::Outcome>> outcomes(plans.size());
-    std::atomic<std::size_t> next = 0, done = 0;
-    {
-        const ProgressBar bar([&] { return static_cast<double>(done) / static_cast<double>(plans.size()); },
-                              [&] { return std::to_string(done) + " of " + std::to_string(plans.size()) + " orders"; });
-        std::vector<std::jthread> workers;
-        for (int t = 0; t < choices.threads; ++t)
-            workers.emplace_back([&] {
-                for (std::size_t k = next++; k < plans.size() && !watch.interrupted(); k = next++) {
-                    outcomes[k] =
-                        weld::simulate(exercise.part, exercise.shop, plans[k], options, nullptr, watch.token());
-                    ++done;
-                }
-            });
+    // The plan and the listed order are simulated in full, which also tells the model's own error; random orders are
+    // rehearsed.
+    std::vector<std::vector<double>> off; // [order][gauge]; the plan, the listed order, then random ones
+    std::vector<double> band(exercise.part->gauges.size(), 0);
+    for (const weld::Plan& plan : {good, space.plan(listed)}) {
+        if (watch.interrupted())
+            break;
+        const auto outcome = weld::simulate(exercise.part, exercise.shop, plan, options, nullptr, watch.token());
+        std::vector<double>& own = off.emplace_back();
+        for (std::size_t g = 0; g < outcome->gauges.size(); ++g) {
+            own.push_back(outcome->gauges[g].value - outcome->gauges[g].nominal);
+            band[g] = std::max(band[g], outcome->gauges[g].band);
+        }
+    }
+    if (!watch.interrupted()) {
+        const weld::Rehearsal rehearsal(exercise.part, exercise.shop, good, options.condensed, choices.threads, options,
+                                        watch.token());
+        if (rehearsal.ok()) {
+            order::SearchProgress progress;
+            const ProgressBar bar(
+                [&] { return static_cast<double>(progress.tries) / choices.orders; },
+                [&] { return std::to_string(progress.tries) + " of " + std::to_string(choices.orders) + " orders"; });
+            const order::Problem problem = order::exercise_problem(exercise, space, rehearsal);
+            for (const order::Candidate& candidate :
+                 order::sample(problem, choices.orders, choices.threads, choices.seed, &progress, watch.token()))
+                off.push_back(candidate.finding.deviation);
+        }
     }
     if (watch.interrupted()) {
         std::fprintf(stderr, "stopped; nothing was written\n");
@@ -90,27 +85,22 @@ int spread(const Choices& choices) {
     nlohmann::json gauges = nlohmann::json::array();
     for (std::size_t g = 0; g < exercise.part->gauges.size(); ++g) {
         const part::Gauge& gauge = exercise.part->gauges[g];
-        std::vector<double> off;
-        double band = 0;
-        int within = 0;
-        for (std::size_t k = 0; k < outcomes.size(); ++k) {
-            const weld::GaugeOutcome& reading = outcomes[k]->gauges[g];
-            off.push_back(reading.value - reading.nominal);
-            band = std::max(band, reading.band);
-            within += k >= 2 && std::abs(off.back()) <= gauge.tolerance;
-        }
-        const std::vector<double> randoms(off.begin() + 2, off.end());
+        std::vector<double> randoms;
+        for (std::size_t k = 2; k < off.size(); ++k)
+            randoms.push_back(off[k][g]);
+        const auto within =
+            std::ranges::count_if(randoms, [&](double each) { return std::abs(each) <= gauge.tolerance; });
         const auto text = [&](double change) { return part::gauge_change_text(gauge, change); };
         table.add({gauge.title.empty() ? gauge.name : gauge.title, "±" + part::gauge_text(gauge, gauge.tolerance),
-                   text(off[0]), text(off[1]), text(std::ranges::min(randoms)), text(median(randoms)),
+                   text(off[0][g]), text(off[1][g]), text(std::ranges::min(randoms)), text(median(randoms)),
                    text(std::ranges::max(randoms)), std::to_string(within) + "/" + std::to_string(choices.orders),
-                   "±" + part::gauge_text(gauge, band)});
+                   "±" + part::gauge_text(gauge, band[g])});
         gauges.push_back({{"name", gauge.name},
                           {"tolerance", gauge.tolerance},
-                          {"plan", off[0]},
-                          {"as_listed", off[1]},
+                          {"plan", off[0][g]},
+                          {"as_listed", off[1][g]},
                           {"random", randoms},
-                          {"band", band}});
+                          {"band", band[g]}});
     }
     std::printf("%s", table.text().c_str());
     std::printf("\nwithin: random orders inside the limit. model: the largest band of the model's own error; orders "

@@ -23,7 +23,8 @@ struct Step {
     double heat_j = 0;             // weld: net, in all
     double arc_s = 0;              // weld: time the arc burned
     double travel_m_per_s = 0;
-    double throat_m = 0; // weld: of the bead laid
+    double along_factor = 1, across_factor = 1; // on the pull; on shrinkage across and angle: for jobs that scatter
+    double throat_m = 0;                        // weld: of the bead laid
     double deposit_area_m2 = 0;
     double interpass_k = 0;                   // weld: along the pass, just before the arc strikes
     double end_s = 0;                         // clock at the end of the step

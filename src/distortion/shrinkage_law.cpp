@@ -115,7 +115,7 @@ GroupShrinkage ShrinkageLaw::of(const WeldGroup& group, const Step& step, double
     const auto found = tables_.find(kind);
     VERIFY(found != tables_.end(), "every kind of pass is prepared");
     const Shrinkage cold = found->second.at(step.interpass_k, prior_stress_pa);
-    const double scale = step.heat_input_j_per_m / rounded_heat(std::get<1>(kind));
+    const double scale = step.along_factor * step.heat_input_j_per_m / rounded_heat(std::get<1>(kind));
     const double all = cold.tendon.force_n[0] + cold.tendon.force_n[1];
     const double off = all > 0 ? 1 + error.tendon * cold.tendon.band_n / all : 1;
     const Sides& sides = sides_.at(group.joint);
@@ -127,8 +127,8 @@ GroupShrinkage ShrinkageLaw::of(const WeldGroup& group, const Step& step, double
         shrinkage.strip_area_m2 += wings * scale * cold.tendon.strip_m[side] * member.thickness_m;
         shrinkage.half_width_m += scale * cold.tendon.strip_m[side] * member.thickness_m * wings;
         strips += member.thickness_m * wings;
-        shrinkage.across_m[side] = wrong(cold.across_m[side], error.rules);
-        shrinkage.angle_rad[side] = wrong(cold.angle_rad[side], error.rules);
+        shrinkage.across_m[side] = step.across_factor * wrong(cold.across_m[side], error.rules);
+        shrinkage.angle_rad[side] = step.across_factor * wrong(cold.angle_rad[side], error.rules);
     }
     shrinkage.half_width_m /= strips;
     return shrinkage;

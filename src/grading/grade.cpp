@@ -111,4 +111,13 @@ Mark grade(const Exercise& exercise, const weld::Outcome& outcome, units::System
     return mark;
 }
 
+OrderPoints order_points(const Exercise& exercise, const weld::Outcome& outcome) {
+    const Marking marking{exercise, outcome, units::System::metric};
+    const Weights& weights = exercise.weights;
+    const double gauges = mark_gauges(marking).credit;
+    return {weights.order_and_heat * mark_order_and_heat(marking).credit + weights.gauges * gauges +
+                weights.time_and_handling * mark_time_and_handling(marking, gauges).credit,
+            weights.order_and_heat + weights.gauges + weights.time_and_handling};
+}
+
 } // namespace holdtrue::grading

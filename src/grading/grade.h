@@ -19,6 +19,12 @@ namespace holdtrue::grading {
 
 Mark grade(const Exercise& exercise, const weld::Outcome& outcome, units::System system = units::System::metric);
 
+// What the order decides of a mark, for comparing orders: order and heat, gauges, time and handling.
+struct OrderPoints {
+    double reached = 0, possible = 0;
+};
+OrderPoints order_points(const Exercise& exercise, const weld::Outcome& outcome);
+
 // Credit of one gauge, 1 (nominal) falling to 0; tolerance > 0.
 double gauge_credit(double error, double tolerance);
 

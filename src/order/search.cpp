@@ -2,6 +2,7 @@
 
 #include "order/archive.h"
 #include "order/chain.h"
+#include "order/share_out.h"
 #include "text/verify.h"
 
 #include <algorithm>
@@ -14,19 +15,6 @@
 
 namespace holdtrue::order {
 namespace {
-
-// Calls work(k) for k = 0 .. count-1 on `threads` threads; each k goes to whichever thread is free.
-void share_out(int count, int threads, const std::function<void(int)>& work) {
-    std::atomic<int> next{0};
-    const auto run = [&] {
-        for (int k = next++; k < count; k = next++)
-            work(k);
-    };
-    std::vector<std::jthread> helpers;
-    for (int k = 1; k < std::min(threads, count); ++k)
-        helpers.emplace_back(run);
-    run();
-}
 
 // Requests a stop after a time, or when the caller does; gone with its scope.
 class Deadline {

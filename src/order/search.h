@@ -27,6 +27,8 @@ struct Finding {
     double total_s = 0;            // until the part is cold
     double hottest_interpass_k = 0;
     int turns = 0;
+    int phrases = 0;        // how much there is to remember (order/phrases.h)
+    double points_lost = 0; // of those that the exercise gives for order and heat, gauges, time and handling
     friend bool operator==(const Finding&, const Finding&) = default;
 };
 

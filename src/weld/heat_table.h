@@ -39,6 +39,7 @@ public:
         int pass;
         bool reversed;
         double end_s;
+        double share = 1; // of the table's heat
     };
     // `state` is overwritten.
     void at(double time_s, const std::vector<Welded>& welded, HeatState& state) const;

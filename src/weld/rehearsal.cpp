@@ -45,8 +45,8 @@ Rehearsal::Rehearsal(std::shared_ptr<const part::Part> part, std::shared_ptr<con
 // One plan under way.
 class Rehearsal::Run {
 public:
-    Run(const Rehearsal& all, const Plan& plan)
-        : all_(all), outcome_(std::make_shared<Outcome>()), response_(*all.condensed_),
+    Run(const Rehearsal& all, const Plan& plan, const Scatter* scatter)
+        : all_(all), scatter_(scatter), outcome_(std::make_shared<Outcome>()), response_(*all.condensed_),
           job_(all.condensed_->model(), response_, *all.law_), heat_(plan.moves.size()) {
         outcome_->program_version = HOLDTRUE_VERSION;
         outcome_->part = all.part_;
@@ -84,15 +84,20 @@ private:
             table().at(clock_s_, welded_, state_);
             done.welded = true;
             done.arc = all_.figures_[pass];
-            done.heat_j = table().heat_j(weld->pass);
+            const double share = scatter_ ? scatter_->heat[pass] : 1;
+            done.heat_j = share * table().heat_j(weld->pass);
             done.interpass_k = table().hottest_k(clock_s_, welded_, weld->pass);
             for (std::size_t axis = 0; axis < 3; ++axis)
                 done.halves_k[axis] = state_.halves_k[static_cast<int>(axis)];
             clock_s_ += table().arc_s(weld->pass);
             outcome_->arc_s += table().arc_s(weld->pass);
-            welded_.push_back({weld->pass, weld->reversed, clock_s_});
+            welded_.push_back({weld->pass, weld->reversed, clock_s_, share});
             step = step_of(*weld, outcome_->plan.cards[static_cast<std::size_t>(weld->card)], done.arc, done.heat_j,
                            table().arc_s(weld->pass), done.interpass_k);
+            step.along_factor = share;
+            step.across_factor = scatter_ ? share * scatter_->across[pass] : 1;
+            if (scatter_ && scatter_->cracked[pass])
+                step.kind = distortion::Step::Kind::wait;
         } else if (const auto* wait = std::get_if<Wait>(&move.what)) {
             clock_s_ += wait->time_s;
             if (wait->until_below_k)
@@ -134,6 +139,7 @@ private:
     }
 
     const Rehearsal& all_;
+    const Scatter* scatter_;
     std::shared_ptr<Outcome> outcome_;
     distortion::CondensedResponse response_;
     distortion::JobRun job_;
@@ -143,6 +149,8 @@ private:
     double clock_s_ = 0;
 };
 
-std::shared_ptr<const Outcome> Rehearsal::weld(const Plan& plan) const { return Run(*this, plan).play(); }
+std::shared_ptr<const Outcome> Rehearsal::weld(const Plan& plan, const Scatter* scatter) const {
+    return Run(*this, plan, scatter).play();
+}
 
 } // namespace holdtrue::weld

@@ -8,6 +8,7 @@
 
 #include "distortion/shrinkage_law.h"
 #include "weld/heat_table.h"
+#include "weld/scatter.h"
 #include "weld/simulate.h"
 
 namespace holdtrue::weld {
@@ -24,7 +25,8 @@ public:
     // The plan must weld passes with the same cards as `like`; its passes may be fewer. The outcome lacks fields of
     // temperature and displacement, energies, bands and what simulate() reads from sections. Preheating and the drain
     // of heat through clamps that are freed early are left out.
-    std::shared_ptr<const Outcome> weld(const Plan& plan) const;
+    // `scatter`: a job that differs from the plan, with shrinkage in proportion.
+    std::shared_ptr<const Outcome> weld(const Plan& plan, const Scatter* scatter = nullptr) const;
 
 private:
     class Run;

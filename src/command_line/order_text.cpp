@@ -1,0 +1,246 @@
+#include "command_line/order_text.h"
+
+#include "command_line/text_table.h"
+#include "part/gauge_text.h"
+#include "units/quantity_text.h"
+
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+namespace holdtrue::command_line {
+namespace {
+
+using order::Candidate;
+using order::Finding;
+using order::SingleChange;
+
+std::string points_text(double points) { return units::number_text(points, 2); }
+std::string percent_text(double share) { return units::number_text(100 * share, 0) + " %"; }
+
+const std::string& pass_name(const part::Part& part, int pass) {
+    return part.passes[static_cast<std::size_t>(pass)].name;
+}
+
+// What a finding says in a row of a table.
+std::vector<std::string> finding_cells(const part::Part& part, const Finding& finding) {
+    return {points_text(finding.points_lost),
+            percent_text(order::worst_share(part, finding)),
+            units::duration_text(finding.total_s),
+            units::temperature_text(finding.hottest_interpass_k, units::System::metric),
+            std::to_string(finding.turns),
+            std::to_string(finding.phrases)};
+}
+
+std::string origin_text(order::Finalist::Origin origin, int number) {
+    switch (origin) {
+    case order::Finalist::Origin::plan:
+        return "the plan";
+    case order::Finalist::Origin::listed:
+        return "as the part lists them";
+    case order::Finalist::Origin::simplest:
+        return "simplest within limits";
+    case order::Finalist::Origin::found:
+        return "found " + std::to_string(number);
+    }
+    return {};
+}
+
+std::string change_text(const part::Part& part, const order::OrderSpace& space, const order::Order& order,
+                        const SingleChange& change) {
+    const auto at = [&](int place) {
+        return "'" + pass_name(part, order.passes[static_cast<std::size_t>(place)].pass) + "'";
+    };
+    switch (change.kind) {
+    case SingleChange::Kind::swap:
+        return "let " + at(change.from) + " and " + at(change.to) + " change places";
+    case SingleChange::Kind::move:
+        return "weld " + at(change.from) + (change.to > change.from ? " after " : " before ") + at(change.to);
+    case SingleChange::Kind::reverse:
+        return "run " + at(change.from) + " the other way";
+    case SingleChange::Kind::wait:
+        return "wait " + units::duration_text(space.waits_s()[static_cast<std::size_t>(change.to)]) + " before " +
+               at(change.from);
+    case SingleChange::Kind::no_wait:
+        return "do not wait before " + at(change.from);
+    case SingleChange::Kind::free_clamps:
+        return change.to < static_cast<int>(order.passes.size()) ? "take the clamps off before " + at(change.to)
+                                                                 : "take the clamps off at the end";
+    }
+    return {};
+}
+
+// How many of the random orders lose how many points, and where the plan is.
+std::string histogram(const order::Study& study) {
+    double least = study.plan.finding.points_lost, most = least;
+    for (const Candidate& candidate : study.sample) {
+        least = std::min(least, candidate.finding.points_lost);
+        most = std::max(most, candidate.finding.points_lost);
+    }
+    constexpr int bars = 12, width = 50;
+    const double step = std::max(1e-9, (most - least) / bars);
+    const auto bar_of = [&](double points) {
+        return std::clamp(static_cast<int>((points - least) / step), 0, bars - 1);
+    };
+    std::vector<int> count(bars, 0);
+    for (const Candidate& candidate : study.sample)
+        ++count[static_cast<std::size_t>(bar_of(candidate.finding.points_lost))];
+    const int tallest = std::max(1, *std::ranges::max_element(count));
+    TextTable table("rrl");
+    for (int k = 0; k < bars; ++k) {
+        const int here = count[static_cast<std::size_t>(k)];
+        std::string bar(static_cast<std::size_t>((here * width + tallest - 1) / tallest), '#');
+        if (k == bar_of(study.plan.finding.points_lost))
+            bar += (bar.empty() ? "" : " ") + std::string("<- the plan");
+        table.add({points_text(least + k * step), std::to_string(here), bar});
+    }
+    return table.text();
+}
+
+nlohmann::json finding_json(const part::Part& part, const Finding& finding) {
+    return {{"deviation", finding.deviation},
+            {"worst_share_of_limit", order::worst_share(part, finding)},
+            {"points_lost", finding.points_lost},
+            {"bench_s", finding.total_s},
+            {"hottest_interpass_k", finding.hottest_interpass_k},
+            {"turns", finding.turns},
+            {"phrases", finding.phrases}};
+}
+
+nlohmann::json order_json(const part::Part& part, const order::OrderSpace& space, const order::Order& order) {
+    nlohmann::json passes = nlohmann::json::array();
+    for (const order::OrderedPass& each : order.passes)
+        passes.push_back({{"pass", pass_name(part, each.pass)},
+                          {"reversed", each.reversed},
+                          {"wait_s", space.waits_s()[static_cast<std::size_t>(each.wait)]}});
+    return {{"passes", passes}, {"free_clamps_before", order.free_before}};
+}
+
+} // namespace
+
+std::string order_text(const part::Part& part, const order::OrderSpace& space, const order::Order& order) {
+    const std::vector<int> poses = space.poses(order);
+    std::string text;
+    int pose = 0;
+    for (std::size_t k = 0; k < order.passes.size(); ++k) {
+        const order::OrderedPass& each = order.passes[k];
+        if (each.wait > 0)
+            text += "  wait " + units::duration_text(space.waits_s()[static_cast<std::size_t>(each.wait)]) + '\n';
+        if (poses[k] != pose)
+            text += "  turn to '" + part.poses[static_cast<std::size_t>(poses[k])].name + "'\n";
+        pose = poses[k];
+        text += "  " + std::to_string(k + 1) + ". " + pass_name(part, each.pass) +
+                (each.reversed ? ", backwards" : "") + '\n';
+    }
+    return text;
+}
+
+std::string study_text(const grading::Exercise& exercise, const weld::Plan& plan, const order::Study& study) {
+    const part::Part& part = *exercise.part;
+    const order::OrderSpace space(exercise.part, plan);
+    std::string text = exercise.title + "\nPlan: " + plan.title + "\n\n";
+
+    if (!study.sample.empty()) {
+        text += "Points lost by order, heat and time: " + std::to_string(study.sample.size()) + " random orders\n" +
+                histogram(study) + "The plan loses fewer than " + percent_text(study.standing.points_beat) +
+                " of them.\n\n";
+        TextTable gauges("lrrr");
+        gauges.add({"gauge", "off by", "limit", "nearer than"});
+        for (std::size_t g = 0; g < part.gauges.size(); ++g) {
+            const part::Gauge& gauge = part.gauges[g];
+            gauges.add({gauge.title.empty() ? gauge.name : gauge.title,
+                        part::gauge_change_text(gauge, study.plan.finding.deviation[g]),
+                        "±" + part::gauge_text(gauge, gauge.tolerance), percent_text(study.standing.gauge_beats[g])});
+        }
+        text += gauges.text() + '\n';
+    }
+
+    text += "One change that helps the plan most:\n";
+    for (const SingleChange& change : study.changes)
+        text +=
+            "  " + points_text(change.gain) + " better: " + change_text(part, space, study.plan.order, change) + '\n';
+    if (study.changes.empty())
+        text += "  none of those tried\n";
+
+    text += "\n" + std::to_string(study.found.tries) + " orders searched, " +
+            units::number_text(study.rehearsals_per_s, 0) + " a second" +
+            (study.cut_short ? "; stopped early: what was found until then" : "") + ".\n\n";
+    TextTable finalists("lrrrrrrrr");
+    finalists.add({"order", "points lost", "worst gauge", "time", "hottest start", "turns", "to remember", "rehearsed",
+                   "keeps limits"});
+    int number = 0;
+    for (const order::Finalist& finalist : study.finalists) {
+        number += finalist.origin == order::Finalist::Origin::found;
+        std::vector<std::string> row{origin_text(finalist.origin, number)};
+        const auto cells = finding_cells(part, finalist.simulated.value_or(finalist.rehearsed.finding));
+        row.insert(row.end(), cells.begin(), cells.end());
+        row.push_back(points_text(finalist.rehearsed.finding.points_lost));
+        row.push_back(finalist.forgives ? percent_text(finalist.forgives->chance()) + " ± " +
+                                              percent_text(finalist.forgives->standard_error())
+                                        : "-");
+        finalists.add(row);
+    }
+    text +=
+        finalists.text() +
+        "\nworst gauge: of its limit. rehearsed: points lost by the quick estimate that the search used; all else is"
+        "\nthe full simulation. keeps limits: chance with a hand that scatters (settings, speed, fit-up, tacks).\n";
+
+    if (study.found.front.size() > 1) {
+        TextTable front("rr");
+        front.add({"time", "worst gauge"});
+        for (const Candidate& candidate : study.found.front)
+            front.add({units::duration_text(candidate.finding.total_s),
+                       percent_text(order::worst_share(part, candidate.finding))});
+        text += "\nWhat time buys (rehearsed):\n" + front.text();
+    }
+    if (!study.finalists.empty())
+        text += "\nThe order at the top:\n" + order_text(part, space, study.finalists.front().rehearsed.order);
+    return text;
+}
+
+std::string study_json(const grading::Exercise& exercise, const weld::Plan& plan, const order::Study& study) {
+    const part::Part& part = *exercise.part;
+    const order::OrderSpace space(exercise.part, plan);
+    nlohmann::json json{{"exercise", exercise.title},
+                        {"plan", {{"title", plan.title}, {"rehearsed", finding_json(part, study.plan.finding)}}},
+                        {"tries", study.found.tries},
+                        {"rehearsals_per_s", study.rehearsals_per_s},
+                        {"cut_short", study.cut_short}};
+    json["standing"] = {{"random_orders", study.sample.size()},
+                        {"points_beat", study.standing.points_beat},
+                        {"gauge_beats", study.standing.gauge_beats}};
+    json["sample"] = nlohmann::json::array();
+    for (const Candidate& candidate : study.sample)
+        json["sample"].push_back(finding_json(part, candidate.finding));
+    json["changes"] = nlohmann::json::array();
+    for (const SingleChange& change : study.changes)
+        json["changes"].push_back({{"what", change_text(part, space, study.plan.order, change)},
+                                   {"gain", change.gain},
+                                   {"after", finding_json(part, change.after.finding)}});
+    json["front"] = nlohmann::json::array();
+    for (const Candidate& candidate : study.found.front)
+        json["front"].push_back(finding_json(part, candidate.finding));
+    json["finalists"] = nlohmann::json::array();
+    int number = 0;
+    for (const order::Finalist& finalist : study.finalists) {
+        number += finalist.origin == order::Finalist::Origin::found;
+        nlohmann::json one{{"origin", origin_text(finalist.origin, number)},
+                           {"order", order_json(part, space, finalist.rehearsed.order)},
+                           {"rehearsed", finding_json(part, finalist.rehearsed.finding)},
+                           {"rehearsed_cost", finalist.rehearsed.cost}};
+        if (finalist.simulated) {
+            one["simulated"] = finding_json(part, *finalist.simulated);
+            one["cost"] = finalist.cost;
+        }
+        if (finalist.forgives)
+            one["keeps_limits"] = {{"trials", finalist.forgives->trials},
+                                   {"within", finalist.forgives->within},
+                                   {"mean", finalist.forgives->mean},
+                                   {"spread", finalist.forgives->spread}};
+        json["finalists"].push_back(std::move(one));
+    }
+    return json.dump(1) + "\n";
+}
+
+} // namespace holdtrue::command_line

@@ -1,0 +1,88 @@
+#include "order/exercise_problem.h"
+
+#include "grading/grade.h"
+#include "order/phrases.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace holdtrue::order {
+
+namespace {
+
+class RehearsalEvaluator final : public Evaluator {
+public:
+    RehearsalEvaluator(const grading::Exercise& exercise, const OrderSpace& space, const weld::Rehearsal& rehearsal)
+        : exercise_(exercise), space_(space), rehearsal_(rehearsal) {}
+
+    Finding evaluate(const Order& order) override {
+        return finding_of(exercise_, space_, order, *rehearsal_.weld(space_.plan(order)));
+    }
+
+private:
+    const grading::Exercise& exercise_;
+    const OrderSpace& space_;
+    const weld::Rehearsal& rehearsal_;
+};
+
+double cost_of(const part::Part& part, const Finding& finding) {
+    const double worst = worst_share(part, finding);
+    return finding.points_lost + worst + 20 * std::max(0.0, worst - 1);
+}
+
+} // namespace
+
+double worst_share(const part::Part& part, const Finding& finding) {
+    double worst = 0;
+    for (std::size_t g = 0; g < part.gauges.size(); ++g)
+        worst = std::max(worst, std::abs(finding.deviation[g]) / part.gauges[g].tolerance);
+    return worst;
+}
+
+Finding finding_of(const grading::Exercise& exercise, const OrderSpace& space, const Order& order,
+                   const weld::Outcome& outcome) {
+    Finding finding;
+    for (const weld::GaugeOutcome& gauge : outcome.gauges)
+        finding.deviation.push_back(gauge.value - gauge.nominal);
+    finding.total_s = outcome.moves.empty() ? 0 : outcome.moves.back().end_s;
+    for (const weld::MoveOutcome& move : outcome.moves)
+        finding.hottest_interpass_k = std::max(finding.hottest_interpass_k, move.welded ? move.interpass_k : 0);
+    finding.turns = space.turns(order);
+    finding.phrases = count_phrases(space, order);
+    const grading::OrderPoints points = grading::order_points(exercise, outcome);
+    finding.points_lost = points.possible - points.reached;
+    return finding;
+}
+
+Problem exercise_problem(const grading::Exercise& exercise, const OrderSpace& space, const weld::Rehearsal& rehearsal) {
+    const part::Part& part = *exercise.part;
+    return {
+        &space,
+        [&exercise, &space, &rehearsal] { return std::make_unique<RehearsalEvaluator>(exercise, space, rehearsal); },
+        [&part](const Finding& finding) { return cost_of(part, finding); },
+        [&part](const Finding& finding) { return worst_share(part, finding); }};
+}
+
+Problem simplest_problem(const grading::Exercise& exercise, const OrderSpace& space, const weld::Rehearsal& rehearsal) {
+    Problem problem = exercise_problem(exercise, space, rehearsal);
+    const part::Part& part = *exercise.part;
+    const double hottest_k = exercise.heat.interpass_max_k;
+    problem.cost = [&part, hottest_k](const Finding& finding) {
+        const double worst = worst_share(part, finding);
+        const double too_hot_k = std::max(0.0, finding.hottest_interpass_k - hottest_k);
+        return finding.phrases + (worst > 1 ? 1000 + 100 * worst : 0) + 0.1 * too_hot_k + 0.5 * worst;
+    };
+    return problem;
+}
+
+Order listed_order(const OrderSpace& space, const Order& like) {
+    Order listed = like;
+    std::ranges::sort(listed.passes, {}, &OrderedPass::pass);
+    for (OrderedPass& pass : listed.passes)
+        pass.reversed = false, pass.wait = 0;
+    listed.free_before = space.size();
+    space.repair(listed);
+    return listed;
+}
+
+} // namespace holdtrue::order

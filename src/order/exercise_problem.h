@@ -1,0 +1,27 @@
+// An exercise as a problem of order: its own marks decide what is good.
+#pragma once
+
+#include "grading/exercise.h"
+#include "order/search.h"
+#include "weld/rehearsal.h"
+
+namespace holdtrue::order {
+
+// Largest deviation of any gauge, in parts of its limit.
+double worst_share(const part::Part& part, const Finding& finding);
+
+Finding finding_of(const grading::Exercise& exercise, const OrderSpace& space, const Order& order,
+                   const weld::Outcome& outcome);
+
+// Orders rehearsed. cost: the points lost for order and heat, gauges, time and handling; worst_share() beside them, so
+// that of two orders with full marks the truer one wins; and 20 for every limit's width that a gauge is beyond it.
+// distortion: worst_share(). What is passed must outlive the problem.
+Problem exercise_problem(const grading::Exercise& exercise, const OrderSpace& space, const weld::Rehearsal& rehearsal);
+
+// The same, but among orders whose gauges all keep their limits the one with the fewest phrases wins.
+Problem simplest_problem(const grading::Exercise& exercise, const OrderSpace& space, const weld::Rehearsal& rehearsal);
+
+// Every pass forwards as the part file lists them, no waits, clamps off last: what comes of not thinking about it.
+Order listed_order(const OrderSpace& space, const Order& like);
+
+} // namespace holdtrue::order
