@@ -44,6 +44,7 @@ struct GaugeOutcome {
     double band = 0;                // the model's own error, each side
     std::string band_source;        // what the band is made of, and what it was validated against
     std::vector<double> after_move; // move_count
+    std::vector<double> assumed;    // readings under the assumptions that the band spans (distortion/evaluate.h)
     double peak_k = 0;              // hottest that any of its points got
 };
 

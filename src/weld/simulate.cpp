@@ -190,6 +190,7 @@ private:
             GaugeOutcome& gauge = outcome_->gauges[g];
             gauge.band = result.bands[g].band;
             gauge.band_source = result.bands[g].source;
+            gauge.assumed = result.bands[g].assumed;
             gauge.value = result.gauge_after.back()[g];
             double before = gauge.nominal;
             for (std::size_t k = 0; k < steps_.size(); ++k) {
