@@ -17,6 +17,8 @@ struct DenseKernel {
     void (*dots)(const double* const* rows, int row_count, const double* x, int count, double* sums);
     // y += factor x
     void (*add)(double* y, double factor, const double* x, int count);
+    // y += factors[0] columns[0] + ... of four columns
+    void (*add_four)(double* y, const double* factors, const double* const* columns, int count);
     // (a, b) becomes (c a - s b, c b + s a)
     void (*rotate)(double* a, double* b, double c, double s, int count);
 };

@@ -34,6 +34,13 @@ void add(double* y, double factor, const double* x, int count) {
         y[i] += factor * x[i];
 }
 
+void add_four(double* __restrict y, const double* factors, const double* const* columns, int count) {
+    const double fa = factors[0], fb = factors[1], fc = factors[2], fd = factors[3];
+    const double *a = columns[0], *b = columns[1], *c = columns[2], *d = columns[3];
+    for (int i = 0; i < count; ++i)
+        y[i] += (fa * a[i] + fb * b[i]) + (fc * c[i] + fd * d[i]);
+}
+
 void rotate(double* __restrict a, double* __restrict b, double c, double s, int count) {
     for (int i = 0; i < count; ++i) {
         const double was = a[i];
@@ -45,6 +52,6 @@ void rotate(double* __restrict a, double* __restrict b, double c, double s, int 
 } // namespace
 
 extern const DenseKernel HOLDTRUE_KERNEL;
-const DenseKernel HOLDTRUE_KERNEL{HOLDTRUE_KERNEL_NAME, dot, dots, add, rotate};
+const DenseKernel HOLDTRUE_KERNEL{HOLDTRUE_KERNEL_NAME, dot, dots, add, add_four, rotate};
 
 } // namespace holdtrue::distortion

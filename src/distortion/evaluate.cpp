@@ -44,7 +44,7 @@ double mesh_share(part::GaugeKind kind) {
 } // namespace
 
 Result evaluate(const part::Part& part, const part::Mesh& mesh, const std::vector<Step>& steps, std::stop_token stop,
-                const CondensedPart* ready) {
+                const CondensedPart* ready, bool fields) {
     Result result;
     result.model = "condensed shell";
     std::optional<CondensedPart> own;
@@ -68,8 +68,10 @@ Result evaluate(const part::Part& part, const part::Mesh& mesh, const std::vecto
     JobRun run(condensed.model(), response, law);
     std::vector<Eigen::Matrix<double, 6, 1>> frames;
     const auto note = [&] {
-        response.keep();
-        frames.push_back(run.frame());
+        if (fields) {
+            response.keep();
+            frames.push_back(run.frame());
+        }
         result.gauge_after.push_back(run.gauges());
     };
     for (std::size_t k = 0; k < steps.size(); ++k) {

@@ -50,7 +50,8 @@ struct Result {
 class CondensedPart;
 
 // `ready`: the same part and mesh condensed before (distortion/condensed_part.h), which saves some seconds.
+// `fields`: with displacement_m; without, it is left empty.
 Result evaluate(const part::Part& part, const part::Mesh& mesh, const std::vector<Step>& steps,
-                std::stop_token stop = {}, const CondensedPart* ready = nullptr);
+                std::stop_token stop = {}, const CondensedPart* ready = nullptr, bool fields = true);
 
 } // namespace holdtrue::distortion

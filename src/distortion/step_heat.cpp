@@ -1,6 +1,9 @@
 #include "distortion/step_heat.h"
 
+#include "distortion/dense_kernel.h"
 #include "distortion/heat_strain.h"
+
+#include <algorithm>
 
 namespace holdtrue::distortion {
 
@@ -27,17 +30,27 @@ StepHeat step_heat(const PartModel& model, std::span<const float> temperature_k,
     return heat;
 }
 
+// Nodes in blocks whose columns stay in the second cache while all steps use them.
 void condense_heat(const CondensedPart& part, std::span<StepHeat> steps) {
-    constexpr std::size_t width = 32; // columns of one product
-    for (std::size_t first = 0; first < steps.size(); first += width) {
-        const std::span<StepHeat> batch = steps.subspan(first, std::min(width, steps.size() - first));
-        Eigen::MatrixXd strains(part.model().node_count(), static_cast<Eigen::Index>(batch.size()));
-        for (std::size_t k = 0; k < batch.size(); ++k)
-            strains.col(static_cast<Eigen::Index>(k)) = batch[k].strain_of_node;
-        const Eigen::MatrixXd rows = part.of_strains() * strains;
-        for (std::size_t k = 0; k < batch.size(); ++k)
-            batch[k].of_rows = rows.col(static_cast<Eigen::Index>(k));
-    }
+    const DenseKernel& kernel = best_dense_kernel();
+    const int rows = part.model().row_count(), nodes = part.model().node_count();
+    for (StepHeat& step : steps)
+        step.of_rows = Eigen::VectorXd::Zero(rows);
+    constexpr int block = 64;
+    for (int first = 0; first < nodes; first += block)
+        for (StepHeat& step : steps) {
+            const double* strain = step.strain_of_node.data();
+            const int end = std::min(nodes, first + block);
+            int n = first;
+            for (; n + 4 <= end; n += 4) {
+                const double* columns[4];
+                for (int k = 0; k < 4; ++k)
+                    columns[k] = part.of_strains().col(n + k).data();
+                kernel.add_four(step.of_rows.data(), strain + n, columns, rows);
+            }
+            for (; n < end; ++n)
+                kernel.add(step.of_rows.data(), strain[n], part.of_strains().col(n).data(), rows);
+        }
 }
 
 } // namespace holdtrue::distortion

@@ -136,6 +136,7 @@ ClassMarks mark_class(const grading::Exercise& exercise, const std::filesystem::
 
     // One part for the whole class.
     weld::Options simulation = options.simulation;
+    simulation.fields = false;
     if (jobs.size() > 1 && simulation.distortion && !simulation.condensed)
         simulation.condensed = weld::condense(*exercise.part, simulation.element_scale, stop);
 

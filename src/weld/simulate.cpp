@@ -157,8 +157,9 @@ private:
     void collect_frames() {
         const int move = static_cast<int>(outcome_->moves.size()) - 1;
         for (heat::TemperatureFrame& frame : record_.take_frames())
-            outcome_->frames.push_back(
-                {frame.time_s, std::max(0, move), std::move(frame.temperature_k), frame.arc_on, frame.torch});
+            if (options_.fields)
+                outcome_->frames.push_back(
+                    {frame.time_s, std::max(0, move), std::move(frame.temperature_k), frame.arc_on, frame.torch});
     }
 
     void find_distortion() {
@@ -178,7 +179,8 @@ private:
 
         for (std::size_t k = 0; k < steps_.size(); ++k)
             steps_[k].temperature_end_k = temperature_[k];
-        distortion::Result result = distortion::evaluate(part(), *mesh_, steps_, stop_, options_.condensed.get());
+        distortion::Result result =
+            distortion::evaluate(part(), *mesh_, steps_, stop_, options_.condensed.get(), options_.fields);
 
         if (stopped())
             return;

@@ -19,6 +19,7 @@ struct Options {
     double frame_interval_s = 2; // between stored temperature fields while an arc burns; waits are stored more sparsely
     double cool_to_k = 303.15;   // the part is measured when no place is hotter than this (or than 10 K above ambient)
     bool distortion = true;
+    bool fields = true; // keep temperature and displacement fields; a mark does not need them
     // The part condensed before by condense(), with the same element scale; null: made anew.
     std::shared_ptr<const distortion::CondensedPart> condensed = nullptr;
     double reposition_s = 5;       // from the end of one move to the next arc: torch, stance, helmet (common practice)
