@@ -1,5 +1,6 @@
 #include "weld/heat_table.h"
 
+#include "distortion/dense_kernel.h"
 #include "distortion/step_heat.h"
 #include "heat/pass_track.h"
 #include "material/steel.h"
@@ -133,14 +134,15 @@ HeatTable::Between HeatTable::between(double since_s) {
 
 void HeatTable::add(double time_s, const std::vector<Welded>& welded, Eigen::MatrixXd Trace::*what, int first,
                     Eigen::VectorXd& sum) const {
+    const distortion::DenseKernel& kernel = distortion::best_dense_kernel();
     for (const Welded& each : welded) {
         const Between at = between(time_s - each.end_s);
         const auto add_column = [&](int k, double share) {
             // Backwards as far as that is known, then forwards.
             const Eigen::MatrixXd& forwards = traces_[static_cast<std::size_t>(each.pass)].*what;
             const Eigen::MatrixXd& backwards = traces_[static_cast<std::size_t>(each.pass + passes_)].*what;
-            sum += share *
-                   (each.reversed && k < backwards.cols() ? backwards : forwards).col(k).segment(first, sum.size());
+            const Eigen::MatrixXd& from = each.reversed && k < backwards.cols() ? backwards : forwards;
+            kernel.add(sum.data(), each.share * share, from.col(k).data() + first, static_cast<int>(sum.size()));
         };
         add_column(at.column, 1 - at.share);
         if (at.share > 0)
