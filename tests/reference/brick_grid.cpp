@@ -85,13 +85,14 @@ BrickHeat::BrickHeat(const BrickGrid& grid, double ambient_k)
     limit_s_ = 0.12 * finest * finest / 15e-6;
 }
 
-void BrickHeat::advance(double time_s, const MovingArc* arc, double torch_m) {
+void BrickHeat::advance(double time_s, std::span<const MovingArc> arcs, double torch_m) {
     const int steps = static_cast<int>(std::ceil(time_s / limit_s_));
     for (int k = 0; k < steps; ++k)
-        step(time_s / steps, arc, arc ? torch_m + (k + 0.5) * time_s / steps * arc->travel_m_per_s : 0);
+        step(time_s / steps, arcs,
+             arcs.empty() ? 0 : torch_m + (k + 0.5) * time_s / steps * arcs.front().travel_m_per_s);
 }
 
-void BrickHeat::step(double time_s, const MovingArc* arc, double torch_m) {
+void BrickHeat::step(double time_s, std::span<const MovingArc> arcs, double torch_m) {
     const std::size_t nodes = temperature_.size();
     std::vector<double> theta(nodes), in(nodes, 0.0);
     for (std::size_t n = 0; n < nodes; ++n)
@@ -101,7 +102,7 @@ void BrickHeat::step(double time_s, const MovingArc* arc, double torch_m) {
         in[link.a] += flux;
         in[link.b] -= flux;
     }
-    if (arc) {
+    for (const MovingArc& arc : arcs) {
         // Across the section the Gaussian is cut to the metal and keeps its power; along x it may hang over an end.
         std::vector<double> across(grid_.y_m.size() * grid_.z_m.size(), 0.0);
         double sum = 0;
@@ -109,14 +110,14 @@ void BrickHeat::step(double time_s, const MovingArc* arc, double torch_m) {
             for (std::size_t j = 0; j < grid_.y_m.size(); ++j)
                 if (grid_.has_node(j, k))
                     sum += across[j + grid_.y_m.size() * k] =
-                        spread(grid_.y_m, j, arc->y_m, arc->sigma_m) * spread(grid_.z_m, k, arc->z_m, arc->sigma_m);
+                        spread(grid_.y_m, j, arc.y_m, arc.sigma_m) * spread(grid_.z_m, k, arc.z_m, arc.sigma_m);
         for (std::size_t i = 0; i < grid_.x_m.size(); ++i) {
-            const double along = spread(grid_.x_m, i, torch_m, arc->sigma_m);
+            const double along = spread(grid_.x_m, i, torch_m, arc.sigma_m);
             if (along < 1e-9)
                 continue;
             for (std::size_t jk = 0; jk < across.size(); ++jk)
-                in[i + grid_.x_m.size() * jk] += arc->heat_j_per_m * arc->travel_m_per_s * along * across[jk] / sum;
-            brought_ += arc->heat_j_per_m * arc->travel_m_per_s * along * time_s;
+                in[i + grid_.x_m.size() * jk] += arc.heat_j_per_m * arc.travel_m_per_s * along * across[jk] / sum;
+            brought_ += arc.heat_j_per_m * arc.travel_m_per_s * along * time_s;
         }
     }
     const double a4 = std::pow(ambient_k_, 4);

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <array>
+#include <span>
 #include <vector>
 
 namespace holdtrue::reference {
@@ -31,8 +32,8 @@ class BrickHeat {
 public:
     BrickHeat(const BrickGrid& grid, double ambient_k);
 
-    // `torch_m`: where along x the arc is when the time begins; arc null: none burns.
-    void advance(double time_s, const MovingArc* arc, double torch_m);
+    // `torch_m`: where along x the arcs are, side by side, when the time begins.
+    void advance(double time_s, std::span<const MovingArc> arcs, double torch_m);
     void set_uniform(double kelvin);
     double hottest_k() const;
     double coldest_k() const;
@@ -44,7 +45,7 @@ private:
         int a, b;
         double area_per_length_m;
     };
-    void step(double time_s, const MovingArc* arc, double torch_m);
+    void step(double time_s, std::span<const MovingArc> arcs, double torch_m);
 
     const BrickGrid& grid_;
     double ambient_k_, limit_s_;

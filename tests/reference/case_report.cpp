@@ -52,6 +52,9 @@ void report(const std::vector<Printed>& nodes) {
     const auto low = line(low_y, 0, 0), high = line(high_y, 0, 0);
     std::printf("edges at the bottom: stretch %.4g, %.4g; curvature in plane x L^2/8 %.4f mm\n", stretch(low),
                 stretch(high), (stretch(high) - stretch(low)) / (high_y - low_y) * length * length / 8 * 1e3);
+    if (high_z > 0)
+        std::printf("edges at the top: stretch %.4g, %.4g\n", stretch(line(low_y, high_z, 0)),
+                    stretch(line(high_y, high_z, 0)));
     // Section at mid-length: slopes of the bottom away from the weld, and how its edges drew in.
     std::vector<std::array<double, 2>> left, right;
     double in_left = 0, in_right = 0;
@@ -76,8 +79,11 @@ void report(const std::vector<Printed>& nodes) {
                     sag(line(y, 0, 2)) * 1e3);
     for (const Printed& n : nodes)
         if (n.place[0] == 0 && n.place[2] == high_z && n.place[1] == 0)
-            std::printf("top line at y 0: stretch %.4g, bow in y %.4f mm\n", stretch(line(0, high_z, 0)),
-                        sag(line(0, high_z, 1)) * 1e3);
+            std::printf(
+                "lines at y 0, bottom and top: stretch %.4g, %.4g; bow of the top in y %.4f mm; curvature in z x "
+                "L^2/8 %.4f mm\n",
+                stretch(line(0, 0, 0)), stretch(line(0, high_z, 0)), sag(line(0, high_z, 1)) * 1e3,
+                (stretch(line(0, 0, 0)) - stretch(line(0, high_z, 0))) / high_z * length * length / 8 * 1e3);
 }
 
 } // namespace

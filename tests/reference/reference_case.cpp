@@ -7,9 +7,12 @@
 //   body    bar: flat, plane stress, welds along the edges y = 0 (a) and y = width (b)
 //           plate: half of a plate, mirrored at y = 0, one bead on its upper face along the mirror line (a)
 //           tee: flange (width) with a web (height) on its middle, fused to it; welds in the corners at -y (a), +y (b)
-//   welds   the order: a, b, ab, ba
+//           box: half of a hollow box (width x height outside), mirrored at y = 0, where the seams run along the middle
+//           of the bottom (a) and of the top (b)
+//   welds   the order, with a wait between: a, b, ab, ba; a+b: both at once; with pieces=2: a1,b1,a2,b2 and the like
 //   length, width, thickness, height, web (its thickness), yield, heat (of each weld, net), travel, sigma,
-//   curve (effective or proof), wait (between welds), columns (bricks along the length)
+//   curve (effective or proof), wait (between welds), columns (bricks along the length), layers (through the
+//   thickness), pieces (into which each weld is cut)
 #include "distortion/strip_section.h"
 #include "material/steel.h"
 #include "reference/brick_grid.h"
@@ -34,7 +37,7 @@ struct Case {
         {"body", "bar"},    {"welds", "a"},         {"length", "0.5"},  {"width", "0.08"},  {"thickness", "0.003"},
         {"height", "0.04"}, {"web", "0.005"},       {"yield", "275e6"}, {"heat", "150e3"},  {"travel", "0.006"},
         {"sigma", "0.004"}, {"curve", "effective"}, {"wait", "0"},      {"columns", "125"}, {"layers", "3"},
-        {"growth", "0.2"},  {"finest", "0.0016"},   {"frame", "0.5"}};
+        {"growth", "0.2"},  {"finest", "0.0016"},   {"frame", "0.5"},   {"pieces", "1"}};
     const std::string& word(const std::string& key) const { return words.at(key); }
     double number(const std::string& key) const { return std::stod(words.at(key)); }
 };
@@ -72,6 +75,16 @@ BrickGrid build(const Case& of) {
         grid.y_m = graded(of, 0, width / 2, {0});
         grid.z_m = even(0, thickness, layers);
         grid.mirrored = true;
+    } else if (of.word("body") == "box") {
+        const double height = of.number("height");
+        grid.y_m = graded(of, 0, width / 2 - thickness, {0});
+        grid.y_m.push_back(width / 2);
+        grid.z_m = even(0, thickness, layers);
+        const std::vector<double> wall = even(thickness, height - thickness, 6),
+                                  top = even(height - thickness, height, layers);
+        grid.z_m.insert(grid.z_m.end(), wall.begin() + 1, wall.end());
+        grid.z_m.insert(grid.z_m.end(), top.begin() + 1, top.end());
+        grid.mirrored = true;
     } else {
         const double half = of.number("web") / 2;
         grid.y_m = graded(of, -width / 2, -half, {-half});
@@ -83,11 +96,14 @@ BrickGrid build(const Case& of) {
         grid.z_m.insert(grid.z_m.end(), web.begin() + 1, web.end());
     }
     grid.solid.assign(grid.y_m.size() - 1, std::vector<bool>(grid.z_m.size() - 1, true));
-    if (of.word("body") == "tee")
-        for (std::size_t j = 0; j + 1 < grid.y_m.size(); ++j)
-            for (std::size_t k = 0; k + 1 < grid.z_m.size(); ++k)
-                grid.solid[j][k] = (grid.z_m[k] + grid.z_m[k + 1]) / 2 < thickness ||
-                                   std::abs(grid.y_m[j] + grid.y_m[j + 1]) / 2 < of.number("web") / 2;
+    for (std::size_t j = 0; j + 1 < grid.y_m.size(); ++j)
+        for (std::size_t k = 0; k + 1 < grid.z_m.size(); ++k) {
+            const double y = (grid.y_m[j] + grid.y_m[j + 1]) / 2, z = (grid.z_m[k] + grid.z_m[k + 1]) / 2;
+            if (of.word("body") == "tee")
+                grid.solid[j][k] = z < thickness || std::abs(y) < of.number("web") / 2;
+            if (of.word("body") == "box")
+                grid.solid[j][k] = z < thickness || z > of.number("height") - thickness || y > width / 2 - thickness;
+        }
     return grid;
 }
 
@@ -95,11 +111,39 @@ reference::MovingArc arc_of(const Case& of, char weld) {
     reference::MovingArc arc{of.number("heat"), of.number("travel"), of.number("sigma"), 0, of.number("thickness")};
     if (of.word("body") == "bar")
         arc.y_m = weld == 'a' ? 0 : of.number("width");
-    if (of.word("body") == "plate")
+    if (of.word("body") == "plate" || of.word("body") == "box")
         arc.heat_j_per_m /= 2;
+    if (of.word("body") == "box")
+        arc.z_m = weld == 'a' ? of.number("thickness") / 2 : of.number("height") - of.number("thickness") / 2;
     if (of.word("body") == "tee")
         arc.y_m = (weld == 'a' ? -0.5 : 0.5) * of.number("web");
     return arc;
+}
+
+// Arcs that burn side by side along one piece of the length.
+struct Burn {
+    std::vector<reference::MovingArc> arcs;
+    double from_m, to_m;
+};
+
+std::vector<Burn> burns_of(const Case& of) {
+    const double piece_m = of.number("length") / of.number("pieces");
+    std::vector<Burn> burns;
+    bool joins = false; // the arc read next burns beside the last
+    for (const char c : of.word("welds")) {
+        if (c == '+')
+            joins = true;
+        else if (c >= '1' && c <= '9') {
+            burns.back().from_m = piece_m * (c - '1');
+            burns.back().to_m = burns.back().from_m + piece_m;
+        } else if (c == 'a' || c == 'b') {
+            if (!joins)
+                burns.push_back({{}, 0, piece_m});
+            burns.back().arcs.push_back(arc_of(of, c));
+            joins = false;
+        }
+    }
+    return burns;
 }
 
 void write_material(const Case& of) {
@@ -204,7 +248,7 @@ void write(const Case& of) {
         const double frame = of.number("frame"), even_k = 4;
         for (double gone = 0, dt = frame; gone < time_s && heat.hottest_k() - heat.coldest_k() > even_k; dt *= 1.12) {
             const double now = std::min(dt, time_s - gone);
-            heat.advance(now, nullptr, 0);
+            heat.advance(now, {}, 0);
             gone += now;
             step(false);
         }
@@ -213,15 +257,16 @@ void write(const Case& of) {
             step(true);
         }
     };
-    for (const char weld : of.word("welds")) {
-        const reference::MovingArc arc = arc_of(of, weld);
-        const double length = of.number("length"), arc_s = length / arc.travel_m_per_s;
+    const std::vector<Burn> burns = burns_of(of);
+    for (std::size_t w = 0; w < burns.size(); ++w) {
+        const Burn& burn = burns[w];
+        const double arc_s = (burn.to_m - burn.from_m) / burn.arcs[0].travel_m_per_s;
         const int frames = static_cast<int>(std::ceil(arc_s / of.number("frame")));
         for (int k = 0; k < frames; ++k) {
-            heat.advance(arc_s / frames, &arc, length * k / frames);
+            heat.advance(arc_s / frames, burn.arcs, burn.from_m + (burn.to_m - burn.from_m) * k / frames);
             step(k + 1 == frames);
         }
-        const bool last = weld == of.word("welds").back();
+        const bool last = w + 1 == burns.size();
         cool(last ? 1e5 : of.number("wait"), last || of.number("wait") >= 1e4);
     }
     std::fprintf(stderr, "heat brought %.1f J\n", heat.brought_j());
