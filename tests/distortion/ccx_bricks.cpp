@@ -1,0 +1,192 @@
+#include "ccx_bricks.h"
+
+#include <Eigen/Geometry>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <sstream>
+
+namespace holdtrue::distortion::testing {
+
+namespace {
+
+using Terms = std::vector<std::pair<int, double>>; // (unknown of the bricks, coefficient)
+
+int lower(int pair) { return 6 * pair; } // first unknown of the lower node; the upper's are the next three
+
+void write_equation(std::ostringstream& out, const Terms& terms) {
+    out << terms.size();
+    for (std::size_t k = 0; k < terms.size(); ++k)
+        out << (k % 4 == 0 ? "\n" : ", ") << terms[k].first / 3 + 1 << ", " << terms[k].first % 3 + 1 << ", "
+            << terms[k].second;
+    out << "\n";
+}
+
+// Ties pair b, whose sheet's half thickness is db, to pair a.
+void write_fold(std::ostringstream& out, int a, const Eigen::Vector3d& da, int b, const Eigen::Vector3d& db) {
+    for (int k = 0; k < 3; ++k)
+        write_equation(out,
+                       {{lower(b) + 3 + k, 1.0}, {lower(b) + k, 1.0}, {lower(a) + k, -1.0}, {lower(a) + 3 + k, -1.0}});
+    // Rotation about the fold e: e . (d x (u+ - u-)) / (2 d^2), with the upper node of b out of the equations above.
+    const Eigen::Vector3d fold = da.cross(db).normalized();
+    const Eigen::Vector3d of_a = fold.cross(da) / (2 * da.squaredNorm()),
+                          of_b = fold.cross(db) / (2 * db.squaredNorm());
+    int first = 0;
+    of_b.cwiseAbs().maxCoeff(&first);
+    Terms terms{{lower(b) + first, -2 * of_b[first]}};
+    const auto add = [&](int unknown, double coefficient) {
+        if (std::abs(coefficient) > 1e-9 * of_b.norm())
+            terms.emplace_back(unknown, coefficient);
+    };
+    for (int k = 0; k < 3; ++k) {
+        if (k != first)
+            add(lower(b) + k, -2 * of_b[k]);
+        add(lower(a) + k, of_b[k] + of_a[k]);
+        add(lower(a) + 3 + k, of_b[k] - of_a[k]);
+    }
+    write_equation(out, terms);
+}
+
+} // namespace
+
+CcxBricks::CcxBricks(const PartModel& model) : model_(&model) {
+    make_pairs();
+    make_map();
+}
+
+void CcxBricks::make_pairs() {
+    const ShellModel& shell = model_->shell();
+    const double flat = std::cos(3.0 * 3.14159265 / 180); // sheets that turn less are one
+    pairs_of_node_.resize(static_cast<std::size_t>(model_->node_count()));
+    for (int e = 0; e < shell.element_count(); ++e) {
+        const Eigen::Vector3d d = 0.5 * shell.element(e).thickness_m() * shell.element(e).axes().row(2).transpose();
+        std::array<int, 4>& own = pairs_of_element_.emplace_back();
+        for (std::size_t k = 0; k < 4; ++k) {
+            const int node = shell.nodes_of(e)[k];
+            std::vector<int>& at = pairs_of_node_[static_cast<std::size_t>(node)];
+            const auto same = std::ranges::find_if(at, [&](int pair) {
+                const Eigen::Vector3d& other = pairs_[static_cast<std::size_t>(pair)].half_thickness_m;
+                return other.dot(d) > flat * other.norm() * d.norm();
+            });
+            if (same == at.end()) {
+                own[k] = pair_count();
+                at.push_back(own[k]);
+                pairs_.push_back({node, d});
+            } else
+                own[k] = *same;
+        }
+    }
+}
+
+// Of each mesh node: those at the other ends of its edges; of a node on the rim of its sheet, of edges along the rim.
+std::vector<std::vector<int>> CcxBricks::neighbours() const {
+    std::map<std::pair<int, int>, int> cells_of_edge;
+    for (int e = 0; e < model_->shell().element_count(); ++e)
+        for (std::size_t k = 0; k < 4; ++k) {
+            const auto& nodes = model_->shell().nodes_of(e);
+            ++cells_of_edge[std::minmax(nodes[k], nodes[(k + 1) % 4])];
+        }
+    std::vector<std::vector<int>> rim(pairs_of_node_.size()), all(pairs_of_node_.size());
+    for (const auto& [edge, cells] : cells_of_edge)
+        for (const auto& [from, to] : {edge, std::pair(edge.second, edge.first)}) {
+            all[static_cast<std::size_t>(from)].push_back(to);
+            if (cells == 1)
+                rim[static_cast<std::size_t>(from)].push_back(to);
+        }
+    for (std::size_t n = 0; n < all.size(); ++n)
+        if (!rim[n].empty())
+            all[n] = rim[n];
+    return all;
+}
+
+void CcxBricks::make_map() {
+    const part::Mesh& mesh = model_->mesh();
+    std::vector<Eigen::Triplet<double, int>> entries;
+    const auto first_pair = [&](int node) { return pairs_of_node_[static_cast<std::size_t>(node)].front(); };
+    const std::vector<std::vector<int>> about = neighbours();
+    for (int n = 0; n < mesh.node_count(); ++n) {
+        if (pairs_of_node_[static_cast<std::size_t>(n)].empty())
+            continue;
+        const int own = lower(first_pair(n));
+        const Eigen::Vector3d& d = pairs_[static_cast<std::size_t>(first_pair(n))].half_thickness_m;
+        // A row of the rotation reads the middle of a pair.
+        const auto add_to_rotation = [&](int axis, int at, double coefficient) {
+            entries.emplace_back(6 * n + 3 + axis, at, 0.5 * coefficient);
+            entries.emplace_back(6 * n + 3 + axis, at + 3, 0.5 * coefficient);
+        };
+        for (int k = 0; k < 3; ++k) {
+            entries.emplace_back(6 * n + k, own + k, 0.5);
+            entries.emplace_back(6 * n + k, own + 3 + k, 0.5);
+            const Eigen::Vector3d turn = d.cross(Eigen::Vector3d::Unit(k)) / (2 * d.squaredNorm());
+            for (int i = 0; i < 3; ++i) {
+                entries.emplace_back(6 * n + 3 + i, own + 3 + k, turn[i]);
+                entries.emplace_back(6 * n + 3 + i, own + k, -turn[i]);
+            }
+        }
+        const Eigen::Vector3d axis = d.normalized();
+        std::vector<Eigen::Vector3d> apart;
+        double square = 0;
+        for (const int other : about[static_cast<std::size_t>(n)]) {
+            apart.push_back(mesh.position_m[static_cast<std::size_t>(other)] -
+                            mesh.position_m[static_cast<std::size_t>(n)]);
+            square += axis.cross(apart.back()).squaredNorm();
+        }
+        // Sum of (axis x apart) . (u_other - u_own - tilt x apart) / square, the tilt being that square to d.
+        Eigen::Vector3d of_tilt = Eigen::Vector3d::Zero();
+        for (std::size_t m = 0; m < apart.size(); ++m) {
+            const Eigen::Vector3d weight = axis.cross(apart[m]) / square;
+            of_tilt += apart[m].cross(weight);
+            const int other = lower(first_pair(about[static_cast<std::size_t>(n)][m]));
+            for (int i = 0; i < 3; ++i)
+                for (int k = 0; k < 3; ++k) {
+                    add_to_rotation(i, other + k, axis[i] * weight[k]);
+                    add_to_rotation(i, own + k, -axis[i] * weight[k]);
+                }
+        }
+        for (int k = 0; k < 3; ++k) {
+            const double turn = of_tilt.dot(d.cross(Eigen::Vector3d::Unit(k))) / (2 * d.squaredNorm());
+            for (int i = 0; i < 3; ++i) {
+                entries.emplace_back(6 * n + 3 + i, own + 3 + k, -axis[i] * turn);
+                entries.emplace_back(6 * n + 3 + i, own + k, axis[i] * turn);
+            }
+        }
+    }
+    to_unknowns_.resize(6 * mesh.node_count(), 3 * node_count());
+    to_unknowns_.setFromTriplets(entries.begin(), entries.end());
+    to_unknowns_.prune(1.0, 1e-12);
+}
+
+std::string CcxBricks::deck() const {
+    const Elastic& elastic = model_->shell().elastic();
+    std::ostringstream out;
+    out.precision(12);
+    out << "*NODE, NSET=ALL\n";
+    for (int p = 0; p < pair_count(); ++p)
+        for (const int side : {-1, 1}) {
+            const Pair& pair = pairs_[static_cast<std::size_t>(p)];
+            const Eigen::Vector3d place =
+                model_->mesh().position_m[static_cast<std::size_t>(pair.mesh_node)] + side * pair.half_thickness_m;
+            out << 2 * p + (side < 0 ? 1 : 2) << ", " << place.x() << ", " << place.y() << ", " << place.z() << "\n";
+        }
+    out << "*ELEMENT, TYPE=C3D8I, ELSET=SHEET\n";
+    for (std::size_t e = 0; e < pairs_of_element_.size(); ++e) {
+        out << e + 1;
+        for (const int side : {1, 2})
+            for (const int pair : pairs_of_element_[e])
+                out << ", " << 2 * pair + side;
+        out << "\n";
+    }
+    out << "*EQUATION\n";
+    for (const std::vector<int>& at : pairs_of_node_)
+        for (std::size_t k = 1; k < at.size(); ++k)
+            write_fold(out, at[0], pairs_[static_cast<std::size_t>(at[0])].half_thickness_m, at[k],
+                       pairs_[static_cast<std::size_t>(at[k])].half_thickness_m);
+    out << "*MATERIAL, NAME=STEEL\n*ELASTIC\n"
+        << elastic.young_pa << ", " << elastic.poisson
+        << "\n*EXPANSION, ZERO=0\n1.\n*SOLID SECTION, ELSET=SHEET, MATERIAL=STEEL\n"
+           "*INITIAL CONDITIONS, TYPE=TEMPERATURE\nALL, 0\n";
+    return out.str();
+}
+
+} // namespace holdtrue::distortion::testing

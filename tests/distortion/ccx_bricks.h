@@ -1,0 +1,50 @@
+// The shells of a part as bricks for CalculiX: every quadrilateral drawn out through the thickness of its sheet into
+// one C3D8I (eight nodes, incompatible modes), which is what ccx itself makes of its four-node shells.
+//
+// A mesh node becomes a pair of bricks' nodes, x + d and x - d, d square to the sheet. Where sheets meet at an angle
+// each has a pair of its own (a mitred C3D8I fails the patch test: a fold bends when its sheet is pulled), and
+// equations tie the pairs as a fold does: middles move alike, and both sheets turn alike about the fold.
+//
+// `to_unknowns` takes the bricks' displacements to the unknowns of PartModel (6 per mesh node):
+//   u = (u+ + u-) / 2,   rotation square to d = d x (u+ - u-) / (2 |d|^2),   rotation about d: mean turn of the lines
+//   to the node's neighbours (on a rim: along the rim)
+// and its transpose takes loads on the shells to loads on the bricks that do the same work.
+#pragma once
+
+#include "distortion/part_model.h"
+
+#include <string>
+
+namespace holdtrue::distortion::testing {
+
+class CcxBricks {
+public:
+    explicit CcxBricks(const PartModel& model);
+
+    // Pair p is the bricks' nodes 2 p + 1 (lower, x - d) and 2 p + 2.
+    int pair_count() const { return static_cast<int>(pairs_.size()); }
+    int node_count() const { return 2 * pair_count(); }
+    int mesh_node(int pair) const { return pairs_[static_cast<std::size_t>(pair)].mesh_node; }
+    // 6 mesh nodes x 3 bricks' nodes; unknown k of bricks' node n is 3 (n - 1) + k.
+    const Eigen::SparseMatrix<double, Eigen::RowMajor>& to_unknowns() const { return to_unknowns_; }
+    // Nodes (set ALL), elements, folds and the one material, whose expansion per degree is 1: a node's "temperature" is
+    // its thermal strain, which C3D8I takes as the mean of the element's nodes, as our shells do.
+    std::string deck() const;
+
+private:
+    struct Pair {
+        int mesh_node;
+        Eigen::Vector3d half_thickness_m; // d
+    };
+    void make_pairs();
+    std::vector<std::vector<int>> neighbours() const;
+    void make_map();
+
+    const PartModel* model_;
+    std::vector<Pair> pairs_;
+    std::vector<std::vector<int>> pairs_of_node_; // by mesh node; the first of them leads
+    std::vector<std::array<int, 4>> pairs_of_element_;
+    Eigen::SparseMatrix<double, Eigen::RowMajor> to_unknowns_;
+};
+
+} // namespace holdtrue::distortion::testing

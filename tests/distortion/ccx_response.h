@@ -1,0 +1,77 @@
+// A part whose answers come from CalculiX: Response by decks of bricks (ccx_bricks.h), one run of ccx for every state
+// that is asked about.
+//
+// A row is a dummy node tied to the bricks by *EQUATION; its spring is a SPRING1 on that node, and the value at which
+// the spring bears no force is put in as the force k offset. Every run is thus the whole state: ties born free of force
+// carry the offset that ccx itself found at their birth. Rows over whole panels (the fixture) would fill the matrix:
+// ccx gives the answers to unit forces on them, and their few forces are found from these.
+#pragma once
+
+#include "ccx_bricks.h"
+#include "distortion/response.h"
+
+#include <filesystem>
+#include <map>
+#include <set>
+
+namespace holdtrue::distortion::testing {
+
+bool ccx_is_there();
+
+class CcxResponse final : public Response {
+public:
+    explicit CcxResponse(const PartModel& model); // must outlive it
+    ~CcxResponse() override;
+    CcxResponse(const CcxResponse&) = delete;
+    CcxResponse& operator=(const CcxResponse&) = delete;
+
+    int add_loads(std::span<const std::pair<int, double>> loads) override;
+    int add_thermal(const Eigen::VectorXd& strain_of_node) override;
+    void replace_thermal(int action, const Eigen::VectorXd& strain_of_node) override;
+    void set_level(int action, double level) override;
+    void fix(int row, double offset) override;
+    void set_offset(int row, double offset) override;
+    void release(int row) override;
+    double value(int row) override;
+    double force(int row) override;
+    void keep() override;
+    std::vector<Eigen::VectorXd> displacements() override { return kept_; }
+
+    bool is_fixed(int row) const { return springs_.contains(row); }
+    int runs() const { return runs_; }      // of ccx
+    int steps() const { return steps_; }    // of all runs: systems of equations solved
+    double run_s() const { return run_s_; } // wall clock in ccx
+
+private:
+    struct Action {
+        Eigen::VectorXd load, strain_of_node; // of unknowns; of nodes; either may be empty
+        double level = 0;
+    };
+    // One load case: forces on unknowns, strains of nodes, and whether the springs' offsets act.
+    struct LoadCase {
+        Eigen::VectorXd load, strain_of_node;
+        bool offsets = false;
+    };
+    std::set<int> rows_by_answers() const;
+    std::vector<int> pieces() const; // of each panel: which panels hang together by springs
+    std::map<int, Eigen::VectorXd> find_unit_answers();
+    std::vector<Eigen::VectorXd> run(const std::vector<LoadCase>& cases);
+    void solve();
+
+    const PartModel& model_;
+    CcxBricks bricks_;
+    std::filesystem::path folder_;
+    Eigen::SparseMatrix<double, Eigen::RowMajor> rows_; // rows x bricks' displacements
+    std::vector<Action> actions_;
+    std::map<int, double> springs_; // row, offset
+    std::vector<std::vector<int>> panels_of_row_;
+    std::set<int> by_answers_;             // of the present state
+    std::map<int, Eigen::VectorXd> alone_; // answers of loose panels to unit forces on their rows
+    Eigen::VectorXd displacement_, row_shift_;
+    bool solved_ = false;
+    int runs_ = 0, steps_ = 0;
+    double run_s_ = 0;
+    std::vector<Eigen::VectorXd> kept_;
+};
+
+} // namespace holdtrue::distortion::testing
