@@ -46,28 +46,42 @@ CcxResponse::~CcxResponse() {
 }
 
 int CcxResponse::add_loads(std::span<const std::pair<int, double>> loads) {
-    Action action{Eigen::VectorXd::Zero(model_.shell().unknown_count()), {}, 0};
+    Action action{Eigen::VectorXd::Zero(model_.shell().unknown_count()), {}};
     for (const auto& [load, factor] : loads)
         action.load += factor * model_.loads().col(load);
     actions_.push_back(std::move(action));
     return static_cast<int>(actions_.size()) - 1;
 }
 
-int CcxResponse::add_thermal(const Eigen::VectorXd& strain_of_node) {
-    actions_.push_back({{}, strain_of_node, 0});
+int CcxResponse::add_heat() {
+    actions_.emplace_back();
     return static_cast<int>(actions_.size()) - 1;
 }
 
-void CcxResponse::replace_thermal(int action, const Eigen::VectorXd& strain_of_node) {
-    set_level(action, 0);
-    actions_[static_cast<std::size_t>(action)] = {{}, strain_of_node, 0};
+void CcxResponse::replace_heat(int action, const StepHeat& heat) {
+    actions_[static_cast<std::size_t>(action)] = {{}, heat.strain_of_node};
+    solved_ = false;
 }
 
 void CcxResponse::set_level(int action, double level) {
     Action& changed = actions_[static_cast<std::size_t>(action)];
-    if (level != changed.level)
-        solved_ = false;
-    changed.level = level;
+    changed.level = level - ramp_share_ * changed.ramp_step;
+    solved_ = false;
+}
+
+void CcxResponse::begin_ramp(std::span<const std::pair<int, double>> level_steps) {
+    for (Action& action : actions_) {
+        action.level += ramp_share_ * action.ramp_step;
+        action.ramp_step = 0;
+    }
+    ramp_share_ = 0;
+    for (const auto& [action, step] : level_steps)
+        actions_[static_cast<std::size_t>(action)].ramp_step = step;
+}
+
+void CcxResponse::ramp_to(double share) {
+    ramp_share_ = share;
+    solved_ = false;
 }
 
 void CcxResponse::fix(int row, double offset) {
@@ -77,11 +91,6 @@ void CcxResponse::fix(int row, double offset) {
     VERIFY(springs_.emplace(row, offset).second, "a row is fixed once");
     if (bears)
         solved_ = false;
-}
-
-void CcxResponse::set_offset(int row, double offset) {
-    springs_.at(row) = offset;
-    solved_ = false;
 }
 
 void CcxResponse::release(int row) {
@@ -253,12 +262,13 @@ void CcxResponse::solve() {
     state.strain_of_node = Eigen::VectorXd::Zero(model_.node_count());
     state.offsets = true;
     for (const Action& action : actions_) {
-        if (action.level == 0)
+        const double level = action.level + ramp_share_ * action.ramp_step;
+        if (level == 0)
             continue;
         if (action.load.size() > 0)
-            state.load += action.level * action.load;
+            state.load += level * action.load;
         if (action.strain_of_node.size() > 0)
-            state.strain_of_node += action.level * action.strain_of_node;
+            state.strain_of_node += level * action.strain_of_node;
     }
     row_shift_ = model_.rows().of_strains * state.strain_of_node;
     by_answers_ = rows_by_answers();
@@ -288,9 +298,12 @@ void CcxResponse::solve() {
     solved_ = true;
 }
 
-double CcxResponse::value(int row) {
+std::vector<double> CcxResponse::values(std::span<const int> rows) {
     solve();
-    return model_.rows().of_unknowns.row(row).dot(displacement_) + row_shift_[row];
+    std::vector<double> values;
+    for (const int row : rows)
+        values.push_back(model_.rows().of_unknowns.row(row).dot(displacement_) + row_shift_[row]);
+    return values;
 }
 
 double CcxResponse::force(int row) { return model_.spring(row) * (value(row) - springs_.at(row)); }

@@ -26,13 +26,16 @@ public:
     CcxResponse& operator=(const CcxResponse&) = delete;
 
     int add_loads(std::span<const std::pair<int, double>> loads) override;
-    int add_thermal(const Eigen::VectorXd& strain_of_node) override;
-    void replace_thermal(int action, const Eigen::VectorXd& strain_of_node) override;
+    int add_heat() override;
+    void replace_heat(int action, const StepHeat& heat) override;
     void set_level(int action, double level) override;
+    void begin_ramp(std::span<const std::pair<int, double>> level_steps) override;
+    void ramp_to(double share) override;
+    void tie(int row, double offset) override { fix(row, offset); }
     void fix(int row, double offset) override;
-    void set_offset(int row, double offset) override;
     void release(int row) override;
-    double value(int row) override;
+    void drop(int row) override { release(row); }
+    std::vector<double> values(std::span<const int> rows) override;
     double force(int row) override;
     void keep() override;
     std::vector<Eigen::VectorXd> displacements() override { return kept_; }
@@ -45,7 +48,7 @@ public:
 private:
     struct Action {
         Eigen::VectorXd load, strain_of_node; // of unknowns; of nodes; either may be empty
-        double level = 0;
+        double level = 0, ramp_step = 0;
     };
     // One load case: forces on unknowns, strains of nodes, and whether the springs' offsets act.
     struct LoadCase {
@@ -68,6 +71,7 @@ private:
     std::set<int> by_answers_;             // of the present state
     std::map<int, Eigen::VectorXd> alone_; // answers of loose panels to unit forces on their rows
     Eigen::VectorXd displacement_, row_shift_;
+    double ramp_share_ = 0;
     bool solved_ = false;
     int runs_ = 0, steps_ = 0;
     double run_s_ = 0;

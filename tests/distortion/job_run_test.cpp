@@ -6,6 +6,7 @@
 #include "sample_parts.h"
 #include "shell_grid.h"
 
+#include <Eigen/Geometry>
 #include <doctest/doctest.h>
 
 using namespace holdtrue;
@@ -185,6 +186,29 @@ TEST_CASE("both seams at once give no bow, and with all ties in place the order 
         again.set_level(again.add_loads(pull), 1);
     }
     CHECK((bow_and_sag(again) - both).norm() < 1e-6 * one_seam);
+}
+
+TEST_CASE("a rigid motion of the whole part opens no tie, strains no strip, and is what the frame's rows read") {
+    const part::Part part = box(0.2, 0.08, 0.06, 0.003, 0.015, 2, 2);
+    const part::Mesh mesh = part::build_mesh(part);
+    const PartModel model(part, mesh);
+    for (int k = 0; k < 6; ++k) {
+        const Point axis = Point::Unit(k % 3);
+        Eigen::VectorXd moved(6 * mesh.node_count());
+        for (int n = 0; n < mesh.node_count(); ++n) {
+            const Point arm = mesh.position_m[static_cast<std::size_t>(n)] - model.middle();
+            moved.segment<3>(6 * n) = k < 3 ? axis : axis.cross(arm);
+            moved.segment<3>(6 * n + 3) = k < 3 ? Point(Point::Zero()) : axis;
+        }
+        const Eigen::VectorXd rows = model.rows().of_unknowns * moved;
+        for (const WeldGroup& group : model.groups()) {
+            for (int tie = 0; tie < group.tie_count; ++tie)
+                CHECK(std::abs(rows[group.first_tie + tie]) < 1e-12);
+            CHECK(std::abs(rows[group.strain]) < 1e-12);
+        }
+        for (int frame = 0; frame < 6; ++frame)
+            CHECK(std::abs(rows[model.frame_row() + frame] - (frame == k)) < 1e-9);
+    }
 }
 
 TEST_CASE("flexibility is symmetric: reciprocity of any two rows") {

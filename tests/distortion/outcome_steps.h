@@ -48,13 +48,9 @@ inline PlayedPlan play_plan(const std::string& folder, const std::string& part_f
             step.clamp = clamp->clamp;
         }
         // Frames end with the end of every move.
-        if (frame > 0)
-            step.temperature_start_k = outcome.frames[frame].temperature_k;
         while (frame + 1 < outcome.frames.size() && outcome.frames[frame + 1].time_s <= move.end_s + 1e-9)
             ++frame;
         step.temperature_end_k = outcome.frames[frame].temperature_k;
-        if (step.temperature_start_k.empty())
-            step.temperature_start_k = outcome.frames.front().temperature_k;
         played.steps.push_back(step);
     }
     return played;

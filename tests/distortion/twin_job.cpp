@@ -1,5 +1,6 @@
 #include "twin_job.h"
 
+#include "distortion/step_heat.h"
 #include "part/gauge.h"
 #include "twin_response.h"
 
@@ -32,8 +33,13 @@ InBoth play_in_both(const PartModel& model, Response& ours, const std::vector<St
             both.moved[g] += std::abs(now[g] - both.ours[g]);
         both.ours = now;
     };
-    for (const Step& step : steps) {
-        run.play(step);
+    std::vector<StepHeat> heat; // none of a step without temperatures
+    for (const Step& step : steps)
+        heat.push_back(step.temperature_end_k.empty()
+                           ? StepHeat{}
+                           : step_heat(model, step.temperature_end_k, StripMetal(YieldCurve::effective)));
+    for (std::size_t k = 0; k < steps.size(); ++k) {
+        run.play(steps[k], steps[k].temperature_end_k.empty() ? nullptr : &heat[k]);
         note();
     }
     run.finish();

@@ -7,6 +7,7 @@
 #include "distortion/response.h"
 
 #include <map>
+#include <set>
 
 namespace holdtrue::distortion::testing {
 
@@ -21,44 +22,77 @@ public:
         follower_.add_loads(loads);
         return leader_.add_loads(loads);
     }
-    int add_thermal(const Eigen::VectorXd& strain_of_node) override {
-        follower_.add_thermal(strain_of_node);
-        return leader_.add_thermal(strain_of_node);
+    int add_heat() override {
+        follower_.add_heat();
+        return leader_.add_heat();
     }
-    void replace_thermal(int action, const Eigen::VectorXd& strain_of_node) override {
-        follower_.replace_thermal(action, strain_of_node);
-        leader_.replace_thermal(action, strain_of_node);
+    void replace_heat(int action, const StepHeat& heat) override {
+        follower_.replace_heat(action, heat);
+        leader_.replace_heat(action, heat);
     }
     void set_level(int action, double level) override {
+        let_go();
         follower_.set_level(action, level);
         leader_.set_level(action, level);
     }
-    void fix(int row, double offset) override {
-        const auto seen = seen_.find(row);
-        const bool born_here = seen != seen_.end() && seen->second == offset;
-        leader_.fix(row, offset);
-        follower_.fix(row, born_here ? follower_.value(row) : offset);
+    void begin_ramp(std::span<const std::pair<int, double>> level_steps) override {
+        let_go();
+        follower_.begin_ramp(level_steps);
+        leader_.begin_ramp(level_steps);
     }
-    // A job only rewrites an offset to what it is, when a weld takes over from two faces that press on each other.
-    void set_offset(int row, double offset) override { leader_.set_offset(row, offset); }
+    void ramp_to(double share) override {
+        let_go();
+        follower_.ramp_to(share);
+        leader_.ramp_to(share);
+    }
+    void tie(int row, double offset) override {
+        leader_.tie(row, offset);
+        follow(row, offset);
+    }
+    void fix(int row, double offset) override {
+        leader_.fix(row, offset);
+        follow(row, offset);
+    }
     void release(int row) override {
         leader_.release(row);
-        follower_.release(row);
+        released_.insert(row);
     }
-    double value(int row) override {
-        const double value = answers_->value(row);
-        seen_[row] = value;
-        return value;
+    void drop(int row) override {
+        leader_.drop(row);
+        let_go();
+        follower_.drop(row);
+    }
+    std::vector<double> values(std::span<const int> rows) override {
+        let_go();
+        std::vector<double> values = answers_->values(rows);
+        for (std::size_t k = 0; k < rows.size(); ++k)
+            seen_[rows[k]] = values[k];
+        return values;
     }
     double force(int row) override { return answers_->force(row); }
     void keep() override { leader_.keep(); }
     std::vector<Eigen::VectorXd> displacements() override { return leader_.displacements(); }
 
 private:
+    void follow(int row, double offset) {
+        // A weld takes over where two faces press on each other: their spring goes on as it is.
+        if (released_.erase(row) > 0)
+            return;
+        const auto seen = seen_.find(row);
+        const bool born_here = seen != seen_.end() && seen->second == offset;
+        follower_.fix(row, born_here ? follower_.value(row) : offset);
+    }
+    void let_go() {
+        for (const int row : released_)
+            follower_.release(row);
+        released_.clear();
+    }
+
     Response& leader_;
     Response& follower_;
     Response* answers_;
     std::map<int, double> seen_; // the last value read of each row
+    std::set<int> released_;     // rows that the follower has yet to let go
 };
 
 } // namespace holdtrue::distortion::testing

@@ -5,6 +5,7 @@
 #include "distortion/condensed_response.h"
 #include "distortion/job_run.h"
 #include "distortion/sample_parts.h"
+#include "distortion/step_heat.h"
 #include "heat/weld_heat.h"
 
 #include <cstdio>
@@ -95,7 +96,6 @@ int main(int argc, char** argv) {
     };
     std::vector<Step> steps;
     const auto add = [&](Step step) {
-        step.temperature_start_k = *fields.back();
         keep_field();
         step.temperature_end_k = *fields.back();
         step.end_s = heat.time_s();
@@ -148,8 +148,11 @@ int main(int argc, char** argv) {
                         free.tendon_n[0] + free.tendon_n[1], (free.tendon_n[0] + free.tendon_n[1]) / body.heat_j_per_m);
         }
     JobRun run(condensed.model(), response, law);
+    std::vector<StepHeat> felt;
     for (const Step& step : steps)
-        run.play(step);
+        felt.push_back(step_heat(condensed.model(), step.temperature_end_k, StripMetal(YieldCurve::effective)));
+    for (std::size_t k = 0; k < steps.size(); ++k)
+        run.play(steps[k], &felt[k]);
     run.finish();
     response.keep();
     report({*mesh, response.displacements()[0]}, body);
