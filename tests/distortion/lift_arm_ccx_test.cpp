@@ -39,7 +39,7 @@ InBoth play(const part::Part& part, const part::Mesh& mesh, const std::vector<St
 
 } // namespace
 
-TEST_CASE("a box is tacked, welded and heated as in CalculiX, within 2 % of every gauge's change") {
+TEST_CASE("a box is tacked, welded and heated as in CalculiX, within 2 % and 0.2 % of all that moved") {
     if (no_ccx())
         return;
     const part::Part part = box(0.2, 0.06, 0.05, 0.003, 0.01, 3, 2);
