@@ -106,7 +106,7 @@ bool Script::step(Session& session, const std::vector<Placed>& placed,
         const std::string& verb = line.words[0];
         const std::string argument = line.words.size() > 1 ? line.words[1] : "";
         if (verb == "finish") {
-            if (session.worker().busy())
+            if (session.worker().busy() || session.among_orders_busy())
                 return true;
             frames_left_ = 3;
         } else if (verb == "frames")

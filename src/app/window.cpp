@@ -70,7 +70,7 @@ private:
             return;
         }
         session_.rest();
-        if (session_.worker().busy_with_weld())
+        if (session_.worker().busy_with_weld() || session_.among_orders_busy())
             desktop_.wait(0.1); // the progress goes on
         else if (frames_ > 0 && ImGui::GetIO().WantTextInput)
             desktop_.wait(0.4); // the caret blinks

@@ -24,7 +24,7 @@ struct WeldState {
 };
 struct InspectState {
     PartViewState view;
-    bool contributions = false;
+    int chart = 0; // heat at a place, what each move did, among other orders
 };
 struct LessonsState {
     int chosen = -1;

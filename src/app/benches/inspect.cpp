@@ -1,3 +1,4 @@
+#include "app/benches/among_orders.h"
 #include "app/benches/benches.h"
 #include "app/benches/common.h"
 #include "app/session/format.h"
@@ -166,16 +167,19 @@ void draw_contributions(Ui& ui, const Session& session, const weld::Outcome& out
 
 void draw_charts(Ui& ui, const Session& session, InspectState& state, const weld::Outcome& outcome, Actions& out) {
     begin_sheet(ui, "charts", {0, 0}, false);
-    if (const auto chosen = choice(ui, "chart", {worded("Heat at a place"), worded("What each move did")},
-                                   state.contributions ? 1 : 0))
-        state.contributions = *chosen == 1;
-    if (state.contributions && session.view().gauge >= 0) {
+    if (const auto chosen =
+            choice(ui, "chart", {worded("Heat at a place"), worded("What each move did"), worded("Among other orders")},
+                   state.chart))
+        state.chart = *chosen;
+    if (state.chart == 1 && session.view().gauge >= 0) {
         ImGui::SameLine(0, ui.px(12));
         ImGui::AlignTextToFramePadding();
         ImGui::TextUnformatted(session.part().gauges[Index(session.view().gauge)].title.c_str());
     }
-    if (state.contributions)
+    if (state.chart == 1)
         draw_contributions(ui, session, outcome, out);
+    else if (state.chart == 2)
+        draw_among_orders(ui, session, out);
     else
         draw_history(ui, session, outcome, out);
     end_sheet();

@@ -147,6 +147,8 @@ const std::map<std::string, Maker>& makers() {
         {"start", [](const Arguments&) { return act::StartWeld{}; }},
         {"cancel", [](const Arguments&) { return act::CancelWeld{}; }},
         {"keep", [](const Arguments&) { return act::KeepForComparison{}; }},
+        {"compare_orders", [](const Arguments&) { return act::CompareOrders{}; }},
+        {"stop_comparing", [](const Arguments&) { return act::StopComparing{}; }},
         {"try_again", [](const Arguments&) { return act::TryAgain{}; }},
         {"add_trainee", [](const Arguments& a) { return act::AddTrainee{a.word(1)}; }},
         {"bench",

@@ -50,6 +50,8 @@ struct Predict { int gauge; weld::Sense sense; };
 struct StartWeld {};
 struct CancelWeld {};
 struct KeepForComparison {};
+struct CompareOrders {}; // where the welded plan stands among random orders
+struct StopComparing {};
 struct TryAgain {}; // keeps the outcome for comparison and goes back to the order
 
 // Beside the job
@@ -95,7 +97,7 @@ using Action =
                  act::DismissProblems, act::Quit, act::StayOpen, act::Undo, act::Redo, act::WeldNext, act::ReverseMove,
                  act::RemoveMove, act::ShiftMove, act::AddWait, act::SetWait, act::AddTurn, act::AddClamp, act::LayOut,
                  act::ClearMoves, act::SetMoveCard, act::ChangeCard, act::AddCard, act::Predict, act::StartWeld,
-                 act::CancelWeld, act::KeepForComparison, act::TryAgain, act::AddTrainee,
+                 act::CancelWeld, act::KeepForComparison, act::CompareOrders, act::StopComparing, act::TryAgain, act::AddTrainee,
                  act::ChooseTrainee, act::Answer, act::QuickCheck, act::ShowBench, act::Play, act::Pause,
                  act::SetTime, act::StepMove, act::SetSpeed, act::ShowField, act::SetExaggeration, act::LookFrom,
                  act::Fit, act::SetCamera, act::ChoosePass, act::ChooseMove, act::ChooseGauge, act::ChooseCard,

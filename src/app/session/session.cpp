@@ -53,7 +53,7 @@ std::vector<ShippedExercise> exercises_in(const fs::path& folder) {
 Places usual_places() { return {text::assets_folder(), text::lessons_folder(), configuration_folder(), record::default_path()}; }
 
 Session::Session(Places places, std::function<void()> wake)
-    : places_(std::move(places)), logbook_(places_.record), worker_(std::move(wake)) {
+    : places_(std::move(places)), logbook_(places_.record), worker_(wake), among_study_(std::move(wake)) {
     guarded([&] { preferences_ = read_preferences(places_.configuration / "preferences.toml"); });
     exercises_ = exercises_in(places_.lessons);
     std::error_code ignored;
@@ -99,6 +99,8 @@ scene::Box Session::room_box() const {
 void Session::begin_plan(weld::Plan plan, bool saved) {
     worker_.cancel();
     worker_.take_finished(); // of another plan
+    among_study_.cancel();
+    among_orders_.reset();
     history_ = PlanHistory(std::move(plan));
     // A plan opened anew counts on from numbers no outcome has.
     saved_revision_ = saved ? history_.revision() : -1;
@@ -206,9 +208,14 @@ void Session::log_attempt() {
 }
 
 bool Session::take_finished() {
+    bool news = false;
+    if (std::optional<AmongOrders> among = among_study_.take()) {
+        among_orders_ = std::move(among);
+        news = true;
+    }
     std::optional<Finished> finished = worker_.take_finished();
     if (!finished)
-        return false;
+        return news;
     if (finished->job.exercise != exercise_)
         return false;
     if (!finished->outcome) {

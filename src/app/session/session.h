@@ -4,6 +4,7 @@
 #pragma once
 
 #include "app/session/actions.h"
+#include "app/session/among_orders.h"
 #include "app/session/card_check.h"
 #include "app/session/logbook.h"
 #include "app/session/plan_history.h"
@@ -79,6 +80,10 @@ public:
     const std::shared_ptr<const weld::Outcome>& preview() const { return preview_; } // heat only; may be null
     bool preview_is_current() const { return preview_ && preview_revision_ == history_.revision(); }
     const Worker& worker() const { return worker_; }
+    const AmongOrders* among_orders() const { return among_orders_ ? &*among_orders_ : nullptr; }
+    bool among_orders_is_current() const { return among_orders_ && among_orders_->revision == history_.revision(); }
+    bool among_orders_busy() const { return among_study_.busy(); }
+    double among_orders_share() const { return among_study_.share(); }
 
     const View& view() const { return view_; }
     double exaggeration() const; // the one in force
@@ -152,6 +157,7 @@ private:
     Logbook logbook_;
     std::int64_t opened_ms_ = 0; // when the exercise was
     std::optional<Marked> marked_, kept_;
+    std::optional<AmongOrders> among_orders_;
     std::shared_ptr<const weld::Outcome> preview_;
     int preview_revision_ = -1;
     View view_;
@@ -159,7 +165,8 @@ private:
     std::optional<Words> news_;
     Question question_ = Question::none;
     bool should_close_ = false;
-    Worker worker_; // last: its thread uses nothing above, but stops first
+    Worker worker_; // these two last: their threads use nothing above, but stop first
+    AmongOrdersStudy among_study_;
 };
 
 // The plan a trainee starts from: no moves, and a card for each group of joints with the middle of what the power

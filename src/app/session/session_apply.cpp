@@ -183,6 +183,11 @@ struct Session::Applier {
     }
     void operator()(const act::CancelWeld&) const { session.worker_.cancel(); }
     void operator()(const act::KeepForComparison&) const { session.kept_ = session.marked_; }
+    void operator()(const act::CompareOrders&) const {
+        session.among_orders_.reset();
+        session.among_study_.start(session.exercise_, session.plan(), session.revision());
+    }
+    void operator()(const act::StopComparing&) const { session.among_study_.cancel(); }
     void operator()(const act::TryAgain&) const {
         session.kept_ = session.marked_;
         session.view_.bench = Bench::order;

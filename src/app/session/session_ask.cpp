@@ -175,6 +175,13 @@ struct Session::Asker {
     }
     Answer operator()(const act::KeepForComparison&) const { return needs_outcome(); }
     Answer operator()(const act::TryAgain&) const { return needs_outcome(); }
+    Answer operator()(const act::CompareOrders&) const {
+        if (auto why = needs_outcome())
+            return why;
+        if (!session.plan_problems_.empty())
+            return Words{worded("Put the plan right first."), {}};
+        return {};
+    }
     Answer operator()(const act::Play&) const { return needs_outcome(); }
     Answer operator()(const act::SetTime&) const { return needs_outcome(); }
     Answer operator()(const act::StepMove&) const { return needs_outcome(); }
