@@ -2,6 +2,7 @@
 #include "command_line/interrupt.h"
 #include "command_line/progress_bar.h"
 #include "command_line/text_table.h"
+#include "distortion/condensed_store.h"
 #include "grading/read_exercise.h"
 #include "order/exercise_problem.h"
 #include "part/gauge_text.h"
@@ -51,7 +52,7 @@ int spread(const Choices& choices) {
 
     const InterruptWatch watch;
     weld::Options options;
-    options.condensed = weld::condense(*exercise.part, options.element_scale, watch.token());
+    options.condensed = weld::condense(*exercise.part, options.element_scale, watch.token(), distortion::usual_store());
     // The plan and the listed order are simulated in full, which also tells the model's own error; random orders are
     // rehearsed.
     std::vector<std::vector<double>> off; // [order][gauge]; the plan, the listed order, then random ones

@@ -5,18 +5,29 @@
 namespace holdtrue::distortion {
 
 CondensedPart::CondensedPart(const part::Part& part, const part::Mesh& mesh, const PartModelSettings& settings,
-                             std::stop_token stop)
+                             std::stop_token stop, const CondensedStore& store)
     : part_(part), mesh_(mesh) {
     model_ = std::make_unique<PartModel>(part_, mesh_, settings);
-    const PartModel& model = *model_;
-    factor_ = SparseFactor(model.held_stiffness());
+    factor_ = SparseFactor(model_->held_stiffness());
     VERIFY(factor_.ok(), "six unknowns hold a panel");
+    motions_ = model_->rows().of_unknowns * model_->motions();
+    const int row_count = model_->row_count();
+    flexibility_.resize(row_count, row_count);
+    of_loads_.resize(row_count, model_->load_count());
+    of_strains_.resize(row_count, model_->node_count());
+    const std::uint64_t key = hash_of(*model_);
+    ok_ = store.load(key, {&flexibility_, &of_loads_, &of_strains_});
+    if (ok_)
+        return;
+    condense(std::move(stop));
+    if (ok_)
+        store.save(key, {&flexibility_, &of_loads_, &of_strains_});
+}
+
+void CondensedPart::condense(std::stop_token stop) {
+    const PartModel& model = *model_;
     const auto& rows = model.rows().of_unknowns;
     const int row_count = model.row_count(), unknowns = model.shell().unknown_count();
-    flexibility_.resize(row_count, row_count);
-    of_loads_.resize(row_count, model.load_count());
-    of_strains_.resize(row_count, model.node_count());
-    motions_ = rows * model.motions();
     const SparseMatrix loads_transposed = model.loads().transpose();
 
     // A few rows at a time: z = K^-1 b is used for everything that row is asked about, then dropped.

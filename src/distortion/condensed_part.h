@@ -7,6 +7,7 @@
 // any number of threads may evaluate jobs on one CondensedPart.
 #pragma once
 
+#include "distortion/condensed_store.h"
 #include "distortion/part_model.h"
 #include "distortion/tendon_tables.h"
 
@@ -16,9 +17,10 @@ namespace holdtrue::distortion {
 
 class CondensedPart {
 public:
-    // Copies what it needs of part and mesh. Stops early, incomplete, when asked to; then ok() is false.
+    // Copies what it needs of part and mesh. Stops early, incomplete, when asked to; then ok() is false. What the store
+    // has of it is read instead of worked out, to the same bits.
     CondensedPart(const part::Part& part, const part::Mesh& mesh, const PartModelSettings& settings = {},
-                  std::stop_token stop = {});
+                  std::stop_token stop = {}, const CondensedStore& store = CondensedStore({}));
 
     bool ok() const { return ok_; }
     const PartModel& model() const { return *model_; }
@@ -32,6 +34,8 @@ public:
     const std::shared_ptr<TendonTables>& tendon_tables() const { return tendon_tables_; }
 
 private:
+    void condense(std::stop_token stop);
+
     part::Part part_;
     part::Mesh mesh_;
     std::unique_ptr<PartModel> model_;

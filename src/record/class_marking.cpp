@@ -1,5 +1,6 @@
 #include "record/class_marking.h"
 
+#include "distortion/condensed_store.h"
 #include "grading/grade.h"
 #include "part/gauge_text.h"
 #include "text/input_error.h"
@@ -138,7 +139,8 @@ ClassMarks mark_class(const grading::Exercise& exercise, const std::filesystem::
     weld::Options simulation = options.simulation;
     simulation.fields = false;
     if (jobs.size() > 1 && simulation.distortion && !simulation.condensed)
-        simulation.condensed = weld::condense(*exercise.part, simulation.element_scale, stop);
+        simulation.condensed =
+            weld::condense(*exercise.part, simulation.element_scale, stop, distortion::usual_store());
 
     if (progress)
         progress->all = static_cast<int>(jobs.size());

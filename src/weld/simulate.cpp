@@ -221,9 +221,10 @@ private:
 } // namespace
 
 std::shared_ptr<const distortion::CondensedPart> condense(const part::Part& part, double element_scale,
-                                                          std::stop_token stop) {
-    auto condensed = std::make_shared<const distortion::CondensedPart>(
-        part, part::build_mesh(part, element_scale), distortion::PartModelSettings{}, std::move(stop));
+                                                          std::stop_token stop, const std::filesystem::path& store) {
+    auto condensed = std::make_shared<const distortion::CondensedPart>(part, part::build_mesh(part, element_scale),
+                                                                       distortion::PartModelSettings{}, std::move(stop),
+                                                                       distortion::CondensedStore(store));
     return condensed->ok() ? condensed : nullptr;
 }
 

@@ -1,5 +1,6 @@
 #include "app/session/among_orders.h"
 
+#include "distortion/condensed_store.h"
 #include "order/exercise_problem.h"
 
 #include <exception>
@@ -62,7 +63,7 @@ std::optional<AmongOrders> AmongOrdersStudy::take() {
 
 AmongOrders AmongOrdersStudy::study(const grading::Exercise& exercise, const weld::Plan& plan, std::stop_token stop) {
     AmongOrders found;
-    const auto condensed = weld::condense(*exercise.part, 1, stop);
+    const auto condensed = weld::condense(*exercise.part, 1, stop, distortion::usual_store());
     if (!condensed)
         return found;
     const weld::Rehearsal rehearsal(exercise.part, exercise.shop, plan, condensed, threads, {}, stop);
