@@ -6,6 +6,7 @@
 #include "units/quantity_text.h"
 
 #include <algorithm>
+#include <cmath>
 
 namespace holdtrue::arc {
 namespace {
@@ -124,6 +125,16 @@ std::vector<text::Problem> check_card(const SettingCard& card, const Shop& shop)
         problem("the feeder cannot be set to " + units::wire_feed_text(card.wire_feed_m_per_s),
                 "it gives " + units::wire_feed_text(source.feed_low_m_per_s) + " to " +
                     units::wire_feed_text(source.feed_high_m_per_s));
+    for (const DeadRange& dead : source.volts_dead)
+        if (std::isfinite(dead.low) && std::isfinite(dead.high) && dead.holds(card.volts_v))
+            problem("the volts dial is broken at " + units::number_text(card.volts_v, 1) + " V",
+                    "it works up to " + units::number_text(dead.low, 1) + " V and from " +
+                        units::number_text(dead.high, 1) + " V on");
+    for (const DeadRange& dead : source.feed_dead)
+        if (std::isfinite(dead.low) && std::isfinite(dead.high) && dead.holds(card.wire_feed_m_per_s))
+            problem("the wire feed dial is broken at " + units::wire_feed_text(card.wire_feed_m_per_s),
+                    "it works up to " + units::wire_feed_text(dead.low) + " and from " +
+                        units::wire_feed_text(dead.high) + " on");
     return problems;
 }
 

@@ -1,5 +1,6 @@
 #include "arc/read_shop.h"
 
+#include "arc/dial_fault.h"
 #include "arc/process_words.h"
 #include "material/shielding_gas.h"
 #include "text/names.h"
@@ -24,10 +25,11 @@ std::vector<double> read_feeds(Table& table) {
     return feeds;
 }
 
-std::optional<Dial> read_dial(Table& source, std::string_view key, bool volts) {
+std::optional<Dial> read_dial(Table& source, std::string_view key, bool volts, DialFault& fault) {
     std::optional<Table> table = source.table(key);
     if (!table)
         return std::nullopt;
+    table->know({"stuck", "works", "dead"});
     Dial dial;
     dial.name = table->text("name", std::string(key));
     const std::vector<double> marks = table->numbers("marks", {-1000, 1000});
@@ -47,6 +49,8 @@ std::optional<Dial> read_dial(Table& source, std::string_view key, bool volts) {
         table->problem("marks", "the marks of the dial do not rise", "give them from low to high, each once");
     else if (std::ranges::adjacent_find(values, std::greater_equal<>()) != values.end())
         table->problem("marks", "what the dial gives does not rise with its marks", "measure again and correct it");
+    else
+        fault = read_dial_fault(*table, dial);
     return dial;
 }
 
@@ -63,8 +67,11 @@ PowerSource read_source(Table& table) {
         table.problem("volts_high", "volts_high_v is not above volts_low_v", "give the range the source can be set to");
     if (source.feed_high_m_per_s <= source.feed_low_m_per_s)
         table.problem("feed_high", "feed_high is not above feed_low", "give the range the feeder can be set to");
-    source.volts_dial = read_dial(table, "volts_dial", true);
-    source.feed_dial = read_dial(table, "feed_dial", false);
+    DialFault of_volts, of_feed;
+    source.volts_dial = read_dial(table, "volts_dial", true, of_volts);
+    source.feed_dial = read_dial(table, "feed_dial", false, of_feed);
+    break_volts_dial(source, of_volts);
+    break_feed_dial(source, of_feed);
     return source;
 }
 

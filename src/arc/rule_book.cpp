@@ -157,6 +157,7 @@ Finding judge_fact(const Rule& rule, bool right, std::string measured, std::stri
 
 RuleBook RuleBook::read(const std::filesystem::path& rules_folder) {
     RuleBook book;
+    book.folder_ = rules_folder;
     book.rules_ = read_rules(rules_folder);
     for (const Rule& rule : book.rules_) {
         const auto found = std::ranges::find(evaluators(), rule.id, &Evaluator::id);

@@ -44,7 +44,8 @@ public:
     static RuleBook read(); // the shipped one
 
     const std::vector<Rule>& rules() const { return rules_; }
-    const Rule* find(std::string_view id) const; // null: no such rule
+    const std::filesystem::path& folder() const { return folder_; } // that it was read from
+    const Rule* find(std::string_view id) const;                    // null: no such rule
 
     // Findings in the order of the book, of the rules that apply. Card, wire and gas must be the shop's.
     std::vector<Finding> judge(const SettingCard& card, const Shop& shop, const Section& section,
@@ -61,6 +62,7 @@ public:
                                  const SetupFigures& figures) const;
 
 private:
+    std::filesystem::path folder_;
     std::vector<Rule> rules_;
     std::vector<std::size_t> evaluator_of_; // index into all evaluators, one for each rule
 };

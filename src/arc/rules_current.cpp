@@ -98,6 +98,18 @@ std::optional<Finding> source_rating(const Rule& rule, const Facts& facts) {
                        "the source cannot give it for long", "", facts.feed_for(high)});
 }
 
+// A broken place of the dial ends the range on the side that is nearer.
+void leave_out_dead(const std::vector<DeadRange>& dead, double value, double& low, double& high) {
+    for (const DeadRange& range : dead) {
+        if (!std::isfinite(range.low) || !std::isfinite(range.high) || !range.holds(value))
+            continue;
+        if (value - range.low < range.high - value)
+            high = range.low;
+        else
+            low = range.high;
+    }
+}
+
 std::optional<Finding> feed_range(const Rule& rule, const Facts& facts) {
     if (facts.card.process == Process::tig_141)
         return std::nullopt;
@@ -105,6 +117,7 @@ std::optional<Finding> feed_range(const Rule& rule, const Facts& facts) {
     if (!facts.shop.sources.empty() && facts.shop.sources.front().feed_high_m_per_s > 0) {
         low = facts.shop.sources.front().feed_low_m_per_s;
         high = facts.shop.sources.front().feed_high_m_per_s;
+        leave_out_dead(facts.shop.sources.front().feed_dead, facts.card.wire_feed_m_per_s, low, high);
     }
     const auto to = [&](double feed) { return "set the wire feed to " + facts.say(feed, units::wire_feed); };
     return judge_band(rule, facts,
@@ -117,6 +130,7 @@ std::optional<Finding> volts_range(const Rule& rule, const Facts& facts) {
     if (!facts.shop.sources.empty() && facts.shop.sources.front().volts_high_v > 0) {
         low = facts.shop.sources.front().volts_low_v;
         high = facts.shop.sources.front().volts_high_v;
+        leave_out_dead(facts.shop.sources.front().volts_dead, facts.card.volts_v, low, high);
     }
     return judge_band(rule, facts,
                       {"The voltage", facts.card.volts_v, low, high, "the source gives more than that at the least",

@@ -22,6 +22,12 @@ struct Dial {
     std::vector<DialPoint> points; // marks strictly rising, >= 2
 };
 
+// What a broken dial cannot be set to: nothing strictly between the two [V] or [m/s]. An end may be infinite.
+struct DeadRange {
+    double low, high;
+    bool holds(double value) const { return value > low + 1e-9 && value < high - 1e-9; }
+};
+
 struct PowerSource {
     std::string name;
     double volts_low_v = 0, volts_high_v = 0;
@@ -29,6 +35,7 @@ struct PowerSource {
     double rated_current_a = 0;
     double rated_duty = 0; // share of a 10 min period at rated current, 0 to 1
     std::optional<Dial> volts_dial, feed_dial;
+    std::vector<DeadRange> volts_dead, feed_dead;
 };
 
 struct Wire {

@@ -1,8 +1,10 @@
 #include "arc/read_shop.h"
 #include "command_line/commands.h"
 #include "grading/read_exercise.h"
+#include "grading/variant.h"
 #include "lesson/lesson.h"
 #include "part/read_part.h"
+#include "text/assets.h"
 #include "text/input_error.h"
 #include "weld/read_plan.h"
 
@@ -26,6 +28,14 @@ std::string count(std::size_t number, std::string_view one, std::string_view man
     return std::to_string(number) + ' ' + std::string(number == 1 ? one : many);
 }
 
+void check_lessons(const grading::Exercise& exercise) {
+    if (exercise.lessons.empty())
+        return;
+    const std::vector<lesson::Lesson> lessons = lesson::read_lessons(text::lessons_folder());
+    for (const std::string& name : exercise.lessons)
+        lesson::find_lesson(lessons, name, exercise.file.string());
+}
+
 // Reads the file by what its name ends in; returns what it holds, in a few words.
 std::string read_one(const std::filesystem::path& file, const std::filesystem::path& exercise_given) {
     const std::string name = file.filename().string();
@@ -40,18 +50,27 @@ std::string read_one(const std::filesystem::path& file, const std::filesystem::p
     }
     if (name.ends_with(".exercise.toml")) {
         const grading::Exercise exercise = grading::read_exercise(file);
+        check_lessons(exercise);
+        for (int variant = 1; variant <= exercise.variant_count; ++variant)
+            grading::read_exercise(file, variant); // each in itself, or its problem
         return "part " + exercise.part->name + ", shop " + exercise.shop->name + ", level " +
-               std::to_string(exercise.level);
+               std::to_string(exercise.level) +
+               (exercise.variant_count > 0
+                    ? ", " + count(static_cast<std::size_t>(exercise.variant_count), "variant", "variants")
+                    : "") +
+               (exercise.hints.empty() ? "" : ", " + count(exercise.hints.size(), "hint", "hints"));
     }
     if (name.ends_with(".plan.toml")) {
         const std::filesystem::path of_plan = exercise_given.empty() ? weld::exercise_of(file) : exercise_given;
         if (of_plan.empty())
             throw text::InputError(file.string(), 0, "names no exercise, so its passes cannot be looked up",
                                    "add exercise = \"NAME.exercise.toml\" to it, or give --exercise FILE");
-        const grading::Exercise exercise = grading::read_exercise(of_plan);
+        const weld::PlanHeading heading = weld::read_heading(file);
+        const grading::Exercise exercise = grading::read_exercise_for(of_plan, heading);
         const weld::Plan plan = weld::read_plan(file, *exercise.part, *exercise.shop);
-        return "for " + exercise.name + ", " + count(plan.cards.size(), "card", "cards") + ", " +
-               count(plan.moves.size(), "move", "moves");
+        return "for " + exercise.name +
+               (exercise.variant > 0 ? " in variant " + std::to_string(exercise.variant) : "") + ", " +
+               count(plan.cards.size(), "card", "cards") + ", " + count(plan.moves.size(), "move", "moves");
     }
     if (name == "lesson.toml") {
         const lesson::Lesson lesson = lesson::read_lesson(std::filesystem::absolute(file).parent_path());

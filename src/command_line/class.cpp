@@ -26,8 +26,8 @@ struct Choices {
 };
 
 std::string class_text(const record::ClassMarks& marks) {
-    TextTable table("lrll");
-    table.add({"plan", "mark", "", "note"});
+    TextTable table("lrrll");
+    table.add({"plan", "variant", "mark", "", "note"});
     for (std::size_t k = 0; k < marks.entries.size(); ++k) {
         const record::ClassEntry& entry = marks.entries[k];
         std::string note = entry.problem.substr(0, entry.problem.find('\n'));
@@ -36,7 +36,10 @@ std::string class_text(const record::ClassMarks& marks) {
         if (entry.same_as >= 0 && entry.same_as != static_cast<int>(k))
             note = "same plan as " + marks.entries[static_cast<std::size_t>(entry.same_as)].file.filename().string() +
                    (note.empty() ? "" : "; " + note);
+        if (!entry.note.empty())
+            note = entry.note + (note.empty() ? "" : "; " + note);
         table.add({shortened(entry.file.filename().string(), 40),
+                   entry.variant > 0 ? std::to_string(entry.variant) : "",
                    entry.mark ? units::number_text(entry.mark->total, 1) : "-",
                    !entry.mark          ? "not marked"
                    : entry.mark->passed ? "passed"
@@ -82,7 +85,8 @@ void add_class(CLI::App& program, int& exit_code) {
         program.add_subcommand("class", "Marks all plans in a folder, flags identical ones, and sums the class up");
     auto choices = std::make_shared<Choices>();
     command->add_option("EXERCISE", choices->exercise, "exercise file (.exercise.toml)")->required();
-    command->add_option("FOLDER", choices->folder, "folder with .plan.toml files")->required();
+    command->add_option("FOLDER", choices->folder, "folder with plans (.plan.toml) and hand-ins (.handin.zip)")
+        ->required();
     command->add_option("--csv", choices->csv, "save one row per plan for a spreadsheet");
     command->add_option("--report", choices->report, "save the class report (.pdf)");
     command->add_option("--threads", choices->marking.threads, "how many plans at once; by default one per core")

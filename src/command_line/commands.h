@@ -11,6 +11,9 @@ namespace holdtrue::command_line {
 
 void add_check(CLI::App& program, int& exit_code);
 void add_describe(CLI::App& program, int& exit_code);
+void add_hand_in(CLI::App& program, int& exit_code);
+void add_hand_out(CLI::App& program, int& exit_code);
+void add_hint(CLI::App& program, int& exit_code);
 void add_lesson(CLI::App& program, int& exit_code);
 void add_record(CLI::App& program, int& exit_code);
 void add_new(CLI::App& program, int& exit_code);
@@ -20,6 +23,7 @@ void add_setup(CLI::App& program, int& exit_code);
 void add_solve(CLI::App& program, int& exit_code);
 void add_spread(CLI::App& program, int& exit_code);
 void add_class(CLI::App& program, int& exit_code);
+void add_unpack(CLI::App& program, int& exit_code);
 void add_weld(CLI::App& program, int& exit_code);
 
 } // namespace holdtrue::command_line

@@ -44,18 +44,6 @@ lesson::TerminalStyle style_of(const Request& request) {
 
 void print(const std::string& text) { std::fputs(text.c_str(), stdout); }
 
-const lesson::Lesson& find_lesson(const std::vector<lesson::Lesson>& lessons, const std::string& name) {
-    std::vector<std::string> names;
-    for (const lesson::Lesson& one : lessons) {
-        if (name == one.name || name == one.folder.filename().string() || name == std::to_string(one.number))
-            return one;
-        names.push_back(one.name);
-    }
-    const std::string near = text::nearest(name, names);
-    throw text::InputError("", 0, "there is no lesson \"" + name + '"',
-                           near.empty() ? "see 'holdtrue lesson --list'" : "did you mean " + near + '?');
-}
-
 void print_list(const std::vector<lesson::Lesson>& lessons) {
     for (const lesson::Lesson& one : lessons)
         std::printf("%2d  %-32s level %d  %2zu questions  %s\n", one.number, one.name.c_str(), one.level,
@@ -246,7 +234,7 @@ int run_lesson(const Request& request) {
     if (request.quiz || request.due) {
         std::vector<Asked> questions;
         for (const lesson::Lesson& one : lessons)
-            if (request.name.empty() || &one == &find_lesson(lessons, request.name))
+            if (request.name.empty() || &one == &lesson::find_lesson(lessons, request.name))
                 for (const lesson::Question& question : one.questions)
                     questions.push_back({&one, &question});
         Learner learner = learner_of(request);
@@ -257,7 +245,7 @@ int run_lesson(const Request& request) {
         }
         return run_quiz(questions, learner, request);
     }
-    const lesson::Lesson& lesson = find_lesson(lessons, request.name);
+    const lesson::Lesson& lesson = lesson::find_lesson(lessons, request.name);
     if (request.figure)
         print_figure(lesson, request, style_of(request));
     else

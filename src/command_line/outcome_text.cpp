@@ -115,6 +115,8 @@ std::string mark_text(const grading::Exercise& exercise, const grading::Mark& ma
     for (std::size_t a = 0; a < grading::aspect_count; ++a)
         table.add({std::string(grading::title_of(static_cast<grading::Aspect>(a))),
                    units::number_text(mark.reached[a], 1), "of " + units::number_text(mark.possible[a], 0)});
+    if (mark.hint_points > 0)
+        table.add({"Hints taken", units::signed_text(-mark.hint_points, 1), ""});
     table.add({"Mark", units::number_text(mark.total, 1), "of 100"});
     std::string text = table.text();
     text += mark.passed ? "Passed (pass mark " + units::number_text(exercise.pass_mark, 0) + ").\n"

@@ -36,6 +36,10 @@ Result run(int argc, const char* const* argv) {
     add_solve(program, exit_code);
     add_order(program, exit_code);
     add_spread(program, exit_code);
+    add_hand_out(program, exit_code);
+    add_unpack(program, exit_code);
+    add_hint(program, exit_code);
+    add_hand_in(program, exit_code);
     add_class(program, exit_code);
     add_weld(program, exit_code);
 

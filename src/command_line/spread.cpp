@@ -3,7 +3,7 @@
 #include "command_line/progress_bar.h"
 #include "command_line/text_table.h"
 #include "distortion/condensed_store.h"
-#include "grading/read_exercise.h"
+#include "grading/variant.h"
 #include "order/exercise_problem.h"
 #include "part/gauge_text.h"
 #include "text/atomic_file.h"
@@ -45,7 +45,7 @@ double difference_error(const weld::GaugeOutcome& one, const weld::GaugeOutcome&
 }
 
 int spread(const Choices& choices) {
-    const grading::Exercise exercise = grading::read_exercise(choices.exercise);
+    const grading::Exercise exercise = grading::read_exercise_for(choices.exercise, weld::read_heading(choices.plan));
     const weld::Plan good = weld::read_plan(choices.plan, *exercise.part, *exercise.shop);
     const order::OrderSpace space(exercise.part, good);
     const order::Order listed = order::listed_order(space, space.order_of(good));

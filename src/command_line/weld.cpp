@@ -2,9 +2,11 @@
 #include "command_line/interrupt.h"
 #include "command_line/outcome_text.h"
 #include "command_line/progress_bar.h"
+#include "command_line/trainee.h"
 #include "grading/grade.h"
-#include "grading/read_exercise.h"
+#include "grading/variant.h"
 #include "record/keep_attempt.h"
+#include "record/take_hint.h"
 #include "report/outcome_json.h"
 #include "report/picture.h"
 #include "report/sheet.h"
@@ -30,6 +32,7 @@ struct Choices {
     std::optional<std::filesystem::path> json, picture, report, order_sheet;
     std::optional<double> time_s;
     std::string trainee; // whose record keeps the attempt; empty: none
+    std::optional<int> variant;
     units::System system = units::System::metric;
     report::Paper paper = report::Paper::a4;
 };
@@ -72,18 +75,14 @@ std::string text_of(const std::filesystem::path& file) {
 
 int weld_and_mark(const Choices& choices) {
     check_outputs(choices);
-    std::unique_ptr<record::Record> record;
-    std::optional<record::Trainee> trainee;
-    if (!choices.trainee.empty()) {
-        record = std::make_unique<record::Record>();
-        trainee = record->find_trainee(choices.trainee);
-        if (!trainee)
-            throw text::InputError(record->path().string(), 0, "there is no trainee \"" + choices.trainee + '"',
-                                   "add one with 'holdtrue record trainee add NAME'");
-    }
+    const RecordedTrainee kept_for = named_trainee(choices.trainee);
     const record::Milliseconds started_ms = record::now_ms();
-    const grading::Exercise exercise = grading::read_exercise(choices.exercise);
-    const weld::Plan plan = weld::read_plan(choices.plan, *exercise.part, *exercise.shop);
+    weld::PlanHeading heading = weld::read_heading(choices.plan);
+    if (kept_for.trainee)
+        heading.trainee = kept_for.trainee->name;
+    const grading::Exercise exercise = grading::read_exercise_for(choices.exercise, heading, choices.variant);
+    weld::Plan plan = weld::read_plan(choices.plan, *exercise.part, *exercise.shop);
+    plan.hints = record::hints_that_count(exercise, plan.hints, kept_for.record.get(), kept_for.id());
 
     const InterruptWatch watch;
     const std::shared_ptr<const weld::Outcome> outcome = simulate_with_bar(exercise, plan, watch.token());
@@ -93,7 +92,12 @@ int weld_and_mark(const Choices& choices) {
     }
     const grading::Mark mark = grading::grade(exercise, *outcome, choices.system);
 
-    std::printf("%s\nPlan: %s\n\n", exercise.title.c_str(), plan.title.c_str());
+    std::printf("%s\n", exercise.title.c_str());
+    if (exercise.variant > 0)
+        std::printf("%s\n", grading::variant_text(exercise).c_str());
+    if (const std::string foreign = grading::foreign_variant(exercise, heading); !foreign.empty())
+        std::printf("The plan %s.\n", foreign.c_str());
+    std::printf("Plan: %s\n\n", plan.title.c_str());
     std::printf("%s\n", moves_text(*outcome, mark, choices.system).c_str());
     std::printf("%s\n", gauges_text(*outcome, choices.system).c_str());
     std::printf("%s", mark_text(exercise, mark).c_str());
@@ -110,11 +114,11 @@ int weld_and_mark(const Choices& choices) {
         report::save_attempt_report(*choices.report, exercise, *outcome, mark, {choices.paper, choices.system});
     if (choices.order_sheet)
         report::save_order_sheet(*choices.order_sheet, exercise, *outcome, {choices.paper, choices.system});
-    if (trainee) {
-        record::Attempt attempt =
-            record::attempt_of(exercise, text_of(choices.plan), mark, HOLDTRUE_VERSION, started_ms, record::now_ms());
-        attempt.trainee = trainee->id;
-        record->add_attempt(attempt);
+    if (kept_for.trainee) {
+        record::Attempt attempt = record::attempt_of(exercise, text_of(choices.plan), mark, plan.hints,
+                                                     HOLDTRUE_VERSION, started_ms, record::now_ms());
+        attempt.trainee = kept_for.id();
+        kept_for.record->add_attempt(attempt);
     }
     return mark.passed ? 0 : 1;
 }
@@ -140,6 +144,10 @@ void add_weld(CLI::App& program, int& exit_code) {
         ->transform(CLI::CheckedTransformer(
             std::map<std::string, report::Paper>{{"a4", report::Paper::a4}, {"letter", report::Paper::letter}}));
     command->add_option("--trainee", choices->trainee, "keep the attempt in this trainee's record");
+    command
+        ->add_option("--variant", choices->variant,
+                     "the exercise's variant of this number (0: as written), whatever plan and name say")
+        ->check(CLI::Range(0, weld::highest_variant));
     command->footer("Exit code: 0 passed, 1 not passed, 2 something is wrong with the input, 130 stopped by Ctrl-C.\n"
                     "Example: holdtrue weld arm.exercise.toml arm.plan.toml --picture arm.png --report arm.pdf");
     command->callback([choices, &exit_code] { exit_code = weld_and_mark(*choices); });

@@ -30,6 +30,12 @@ struct TimeLimits {
     int turns_good = 0, turns_many = 0;
 };
 
+// Help that can be asked for, one after the other.
+struct Hint {
+    std::string text;
+    double cost = 0; // points of the mark
+};
+
 struct Exercise {
     std::string name, title;
     std::filesystem::path file;
@@ -45,6 +51,13 @@ struct Exercise {
     double pass_mark = 60;              // of 100
     std::vector<std::string> must_pass; // names of gauges or rule ids without which the exercise is not passed
     bool all_passes_required = true;
+    std::vector<bool> joint_required; // one for each joint: whether it belongs to the task
+    std::vector<Hint> hints;          // in the order they are given
+    std::vector<std::string> lessons; // names of those that help with it
+    // Which of its variants this is (grading/variant.h): 0 as written, 1 to variant_count drawn. part, shop, limits
+    // and brief are those of the variant.
+    int variant = 0, variant_count = 0;
+    std::vector<std::string> variant_words; // what is different, one line for each aspect
 };
 
 } // namespace holdtrue::grading

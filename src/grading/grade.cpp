@@ -61,8 +61,17 @@ std::string_view title_of(Aspect aspect) {
         return "Prediction";
     case Aspect::time_and_handling:
         return "Time and handling";
+    case Aspect::help:
+        return "Hints taken";
     }
     return {};
+}
+
+double cost_of_hints(const Exercise& exercise, int taken) {
+    double cost = 0;
+    for (std::size_t k = 0; k < exercise.hints.size() && k < static_cast<std::size_t>(std::max(0, taken)); ++k)
+        cost += exercise.hints[k].cost;
+    return cost;
 }
 
 Mark grade(const Exercise& exercise, const weld::Outcome& outcome, units::System system) {
@@ -92,6 +101,21 @@ Mark grade(const Exercise& exercise, const weld::Outcome& outcome, units::System
         const double left_out = mark.possible[a] - worth;
         if (left_out > 0)
             mark.remarks.push_back(incomplete_remark(completeness, static_cast<Aspect>(a), left_out));
+    }
+    if (outcome.plan.hints > 0) {
+        mark.hint_points = std::min(mark.total, cost_of_hints(exercise, outcome.plan.hints));
+        mark.total -= mark.hint_points;
+        Remark help;
+        help.aspect = Aspect::help;
+        help.verdict = Verdict::caution;
+        help.topic = "hints";
+        help.chosen = "hints taken";
+        help.measured = std::to_string(outcome.plan.hints) + " of " + std::to_string(exercise.hints.size());
+        help.source = "exercise";
+        help.consequence = "each hint costs points of the mark";
+        help.try_this = "Find the next step without one, then weld the exercise again from a fresh plan";
+        help.points_lost = mark.hint_points;
+        mark.remarks.push_back(std::move(help));
     }
     std::ranges::stable_sort(mark.remarks, [](const Remark& p, const Remark& q) {
         return gravity(p.verdict) != gravity(q.verdict) ? gravity(p.verdict) < gravity(q.verdict)

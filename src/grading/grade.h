@@ -6,6 +6,7 @@
 //   prediction         which way each gauge would move; where it hardly moves either of two answers counts
 //   time and handling  time at the bench and turns, scaled by how well the part came out, so that a quick wrong
 //                      plan gains nothing
+// Hints that the plan says were taken come off the total, which never falls below 0.
 // Everything is scaled by the share of the required passes that were welded. The points lost by an aspect's remarks
 // add up to what the aspect did not reach. Nothing stored in a file is trusted: the mark is made from the outcome.
 #pragma once
@@ -24,6 +25,9 @@ struct OrderPoints {
     double reached = 0, possible = 0;
 };
 OrderPoints order_points(const Exercise& exercise, const weld::Outcome& outcome);
+
+// Points that the first `taken` hints cost together.
+double cost_of_hints(const Exercise& exercise, int taken);
 
 // Credit of one gauge, 1 (nominal) falling to 0; tolerance > 0.
 double gauge_credit(double error, double tolerance);

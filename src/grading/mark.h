@@ -1,4 +1,4 @@
-// The mark: a breakdown in five parts, each with the remarks that explain it.
+// The mark: a breakdown in five parts, each with the remarks that explain it, less what hints cost.
 #pragma once
 
 #include <array>
@@ -7,8 +7,8 @@
 
 namespace holdtrue::grading {
 
-enum class Aspect { settings, order_and_heat, gauges, prediction, time_and_handling };
-inline constexpr int aspect_count = 5;
+enum class Aspect { settings, order_and_heat, gauges, prediction, time_and_handling, help };
+inline constexpr int aspect_count = 5; // those that points are given for; help only takes some off
 
 enum class Verdict { pass, caution, fail };
 
@@ -33,6 +33,7 @@ struct Mark {
     std::string why_not;                         // the must-pass item that failed, or empty
     std::array<double, aspect_count> reached{};  // points
     std::array<double, aspect_count> possible{}; // points
+    double hint_points = 0;                      // taken off for hints, after the five parts
     std::vector<Remark> remarks;                 // gravest first
 };
 

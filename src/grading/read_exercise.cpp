@@ -1,10 +1,12 @@
 #include "grading/read_exercise.h"
 
 #include "arc/read_shop.h"
+#include "grading/read_variants.h"
 #include "part/gauge_limit.h"
 #include "part/read_part.h"
 #include "text/names.h"
 #include "text/toml_reader.h"
+#include "text/verify.h"
 
 #include <algorithm>
 #include <cmath>
@@ -17,6 +19,8 @@ using text::Table;
 std::filesystem::path beside(const Table& table, const std::string& named) {
     return (std::filesystem::path(table.file()).parent_path() / named).lexically_normal();
 }
+
+std::shared_ptr<const part::Part> read_plain_part(const std::filesystem::path& file) { return part::read_part(file); }
 
 // The part or shop that a key names; a file that is wrong adds its own problems to `found`.
 template <class Value>
@@ -99,7 +103,7 @@ std::vector<std::string> gauge_names(const part::Part& part) {
 }
 
 // The part with the exercise's own limits in place of those of the part file.
-std::shared_ptr<const part::Part> with_limits(Table& root, const part::Part& part) {
+std::shared_ptr<part::Part> with_limits(Table& root, const part::Part& part) {
     auto own = std::make_shared<part::Part>(part);
     std::vector<bool> limited(own->gauges.size(), false);
     for (Table table : root.tables("limit")) {
@@ -118,6 +122,47 @@ std::shared_ptr<const part::Part> with_limits(Table& root, const part::Part& par
         part::read_limit(table, own->gauges[g]);
     }
     return own;
+}
+
+// Works without these clamps: those that the list names, or all of them.
+void take_clamps_off(Table& root, part::Part& part) {
+    if (!root.has("without_clamps")) {
+        root.know({"without_clamps"});
+        return;
+    }
+    std::vector<std::string> names;
+    for (const part::Clamp& clamp : part.clamps)
+        names.push_back(clamp.name);
+    const std::vector<std::string> off = root.one_or_more("without_clamps");
+    if (off == std::vector<std::string>{"all"}) {
+        part.clamps.clear();
+        return;
+    }
+    for (const std::string& name : off)
+        text::find_named(root, "without_clamps", name, "clamp", names);
+    std::erase_if(part.clamps,
+                  [&](const part::Clamp& clamp) { return std::ranges::find(off, clamp.name) != off.end(); });
+}
+
+// The joints that belong to the task, by name or by card group; all of them when the exercise names none.
+std::vector<bool> read_joints(Table& root, const part::Part& part) {
+    std::vector<bool> required(part.joints.size(), !root.has("joints"));
+    if (!root.has("joints")) {
+        root.know({"joints"});
+        return required;
+    }
+    for (const std::string& word : root.one_or_more("joints")) {
+        bool found = false;
+        std::vector<std::string> known;
+        for (std::size_t j = 0; j < part.joints.size(); ++j) {
+            known.push_back(part.joints[j].name);
+            if (part.joints[j].name == word || part.joints[j].card_group == word)
+                required[j] = found = true;
+        }
+        if (!found)
+            text::find_named(root, "joints", word, "joint or card group", known);
+    }
+    return required;
 }
 
 // What must be passed is a gauge of the part or a rule of the book; a name that is neither would never be missed.
@@ -139,9 +184,32 @@ void check_must_pass(Table& root, const Exercise& exercise) {
         }
 }
 
+std::vector<Hint> read_hints(Table& root) {
+    std::vector<Hint> hints;
+    for (Table& table : root.tables("hint")) {
+        Hint hint;
+        hint.text = table.text("text");
+        hint.cost = table.number("cost", {0, 50});
+        hints.push_back(std::move(hint));
+    }
+    return hints;
+}
+
+// The rules beside the exercise that it names a folder of, or else the shipped ones.
+std::shared_ptr<const arc::RuleBook> read_rules(Table& root, std::vector<text::Problem>& found) {
+    const std::string folder = root.text("rules", "");
+    try {
+        return std::make_shared<const arc::RuleBook>(folder.empty() ? arc::RuleBook::read()
+                                                                    : arc::RuleBook::read(beside(root, folder)));
+    } catch (const text::InputError& error) {
+        found.insert(found.end(), error.problems().begin(), error.problems().end());
+        return std::make_shared<const arc::RuleBook>();
+    }
+}
+
 } // namespace
 
-Exercise read_exercise(const std::filesystem::path& path) {
+Exercise read_exercise(const std::filesystem::path& path, int variant) {
     text::Document document = text::Document::read(path);
     Table root = document.root();
     Exercise exercise;
@@ -156,17 +224,28 @@ Exercise read_exercise(const std::filesystem::path& path) {
     exercise.must_pass = root.texts("must_pass", false);
 
     std::vector<text::Problem> of_others;
-    exercise.part = read_named(root, "part", part::read_part, of_others);
+    exercise.part = read_named(root, "part", read_plain_part, of_others);
     exercise.shop = read_named(root, "shop", arc::read_shop, of_others);
-    exercise.rules = std::make_shared<const arc::RuleBook>(arc::RuleBook::read());
+    exercise.rules = read_rules(root, of_others);
     exercise.weights = read_weights(root);
     exercise.heat = read_heat(root);
     exercise.time = read_time(root);
-    if (exercise.part)
-        exercise.part = with_limits(root, *exercise.part);
-    else
-        root.know({"limit"});
+    if (exercise.part) {
+        const std::shared_ptr<part::Part> own = with_limits(root, *exercise.part);
+        take_clamps_off(root, *own);
+        exercise.joint_required = read_joints(root, *own);
+        exercise.part = own;
+    } else
+        root.know({"limit", "without_clamps", "joints"});
     check_must_pass(root, exercise);
+    exercise.hints = read_hints(root);
+    exercise.lessons = root.texts("lessons", false);
+    std::vector<VariantAspect> aspects;
+    if (exercise.part && exercise.shop)
+        aspects = read_variants(root, *exercise.part, *exercise.shop);
+    else
+        root.know({"variant"});
+    exercise.variant_count = count_variants(aspects);
     try {
         document.finish();
     } catch (const text::InputError& error) {
@@ -174,6 +253,9 @@ Exercise read_exercise(const std::filesystem::path& path) {
     }
     if (!of_others.empty())
         throw text::InputError(std::move(of_others));
+    VERIFY(variant >= 0 && variant <= exercise.variant_count, "no such variant of the exercise");
+    if (variant > 0)
+        take_variant(exercise, aspects, variant);
     return exercise;
 }
 

@@ -218,7 +218,7 @@ ConductionCase read_conduction_case(text::Document& document) {
     if (panels.empty() && !root.has("panel"))
         root.problem("", "the case has no panel", "add [[panel]] with name, kind, thickness_mm and its shape");
     for (Table& table : panels)
-        result.part.panels.push_back(part::read_panel(table, result.part));
+        result.part.panels.push_back(part::read_panel(table, result.part, {}));
     for (Table& table : root.tables("edge"))
         result.edges.push_back(read_edge(table, result.part));
     for (Table& table : root.tables("face")) {

@@ -68,5 +68,7 @@ struct Lesson {
 Lesson read_lesson(const std::filesystem::path& folder);
 // All lessons below a folder, by number. Throws InputError.
 std::vector<Lesson> read_lessons(const std::filesystem::path& lessons);
+// By name, by the name of its folder or by its number. Throws InputError, told for `file`, when there is none.
+const Lesson& find_lesson(const std::vector<Lesson>& lessons, const std::string& name, const std::string& file = "");
 
 } // namespace holdtrue::lesson

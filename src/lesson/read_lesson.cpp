@@ -325,4 +325,16 @@ std::vector<Lesson> read_lessons(const fs::path& lessons) {
     return all;
 }
 
+const Lesson& find_lesson(const std::vector<Lesson>& lessons, const std::string& name, const std::string& file) {
+    std::vector<std::string> names;
+    for (const Lesson& one : lessons) {
+        if (name == one.name || name == one.folder.filename().string() || name == std::to_string(one.number))
+            return one;
+        names.push_back(one.name);
+    }
+    const std::string near = text::nearest(name, names);
+    throw text::InputError(file, 0, "there is no lesson \"" + name + '"',
+                           near.empty() ? "see 'holdtrue lesson --list'" : "did you mean " + near + '?');
+}
+
 } // namespace holdtrue::lesson

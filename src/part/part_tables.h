@@ -2,7 +2,7 @@
 // table and returns a harmless value; the checks are for tables that were read without a problem.
 #pragma once
 
-#include "part/part.h"
+#include "part/read_part.h"
 #include "text/toml_reader.h"
 
 #include <string>
@@ -18,7 +18,7 @@ std::vector<std::string> names_of(const std::vector<Named>& list) {
     return names;
 }
 
-Panel read_panel(text::Table& table, const Part& part);
+Panel read_panel(text::Table& table, const Part& part, std::span<const SheetChange> changes);
 Joint read_joint(text::Table& table, const Part& part);
 std::vector<Pass> read_passes(text::Table& table, const Part& part, const Joint& joint, int joint_index);
 Pose read_pose(text::Table& table, const Part& part);

@@ -250,7 +250,7 @@ void check_cell_count(Table& table, const Part& part, const Panel& panel) {
 
 } // namespace
 
-Panel read_panel(Table& table, const Part& part) {
+Panel read_panel(Table& table, const Part& part, std::span<const SheetChange> changes) {
     Panel panel;
     panel.line = table.line();
     panel.name = text::read_name(table, "panel", names_of(part.panels));
@@ -260,6 +260,9 @@ Panel read_panel(Table& table, const Part& part) {
                                                   {"box", PanelKind::box},
                                                   {"tube", PanelKind::tube}});
     panel.thickness_m = table.quantity("thickness", units::length, {0.5 * mm, 40 * mm});
+    for (const SheetChange& change : changes)
+        if (change.panel == panel.name)
+            panel.thickness_m = change.thickness_m;
     panel.yield_pa = table.quantity("yield", units::stress, {100e6, 1200e6}, panel.yield_pa);
     panel.coated = table.flag("coated", false);
     panel.element_m = table.optional_quantity("element", units::length, {1 * mm, 200 * mm});

@@ -21,7 +21,7 @@ std::vector<Table> needed(Table& root, std::string_view key, const std::string& 
     return tables;
 }
 
-Tables read_tables(Table& root, Part& part) {
+Tables read_tables(Table& root, Part& part, std::span<const SheetChange> changes) {
     part.name = root.text("name");
     part.title = root.text("title", part.name);
     part.steel = root.text("steel", part.steel);
@@ -32,7 +32,7 @@ Tables read_tables(Table& root, Part& part) {
     Tables tables;
     tables.panels = needed(root, "panel", "add [[panel]] with name, kind, thickness_mm and its shape");
     for (Table& table : tables.panels)
-        part.panels.push_back(read_panel(table, part));
+        part.panels.push_back(read_panel(table, part, changes));
     for (Table& table : root.tables("pose"))
         part.poses.push_back(read_pose(table, part));
     if (part.poses.empty() && !root.has("pose"))
@@ -68,11 +68,11 @@ void check(Tables& tables, Part& part) {
         check_gauge(tables.gauges[k], part, part.gauges[k]);
 }
 
-std::shared_ptr<const Part> read(Document document) {
+std::shared_ptr<const Part> read(Document document, std::span<const SheetChange> changes) {
     auto part = std::make_shared<Part>();
     part->file = document.file();
     Table root = document.root();
-    Tables tables = read_tables(root, *part);
+    Tables tables = read_tables(root, *part, changes);
     // Geometry is looked at only once every table could be read, or each slip would be told twice.
     if (!document.has_problems())
         check(tables, *part);
@@ -82,10 +82,12 @@ std::shared_ptr<const Part> read(Document document) {
 
 } // namespace
 
-std::shared_ptr<const Part> read_part(const std::filesystem::path& path) { return read(Document::read(path)); }
+std::shared_ptr<const Part> read_part(const std::filesystem::path& path, std::span<const SheetChange> changes) {
+    return read(Document::read(path), changes);
+}
 
 std::shared_ptr<const Part> parse_part(std::string_view toml, const std::string& file_name) {
-    return read(Document::parse(toml, file_name));
+    return read(Document::parse(toml, file_name), {});
 }
 
 } // namespace holdtrue::part

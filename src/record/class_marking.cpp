@@ -2,7 +2,9 @@
 
 #include "distortion/condensed_store.h"
 #include "grading/grade.h"
+#include "grading/variant.h"
 #include "part/gauge_text.h"
+#include "record/hand_in.h"
 #include "text/input_error.h"
 #include "weld/read_plan.h"
 #include "weld/save_plan.h"
@@ -20,13 +22,15 @@ std::vector<std::filesystem::path> plans_in(const std::filesystem::path& folder)
     std::vector<std::filesystem::path> files;
     std::error_code error;
     for (std::filesystem::directory_iterator at(folder, error), end; !error && at != end; at.increment(error))
-        if (at->path().filename().string().ends_with(".plan.toml"))
+        if (const std::string name = at->path().filename().string();
+            name.ends_with(".plan.toml") || name.ends_with(hand_in_ending))
             files.push_back(at->path());
     if (error)
         throw text::InputError(folder.string(), 0, "cannot be read: " + error.message(),
                                "name the folder that holds the plans");
     if (files.empty())
-        throw text::InputError(folder.string(), 0, "holds no .plan.toml file", "name the folder that holds the plans");
+        throw text::InputError(folder.string(), 0, "holds no .plan.toml or .handin.zip file",
+                               "name the folder that holds the plans");
     std::ranges::sort(files);
     return files;
 }
@@ -35,17 +39,36 @@ std::vector<std::filesystem::path> plans_in(const std::filesystem::path& folder)
 std::string content_of(weld::Plan plan, const part::Part& part) {
     plan.title = "same";
     plan.trainee.clear();
+    plan.exercise.clear();
+    plan.variant.reset();
+    plan.hints = 0;
     return weld::plan_toml(plan, part);
 }
 
-// A plan that was read, to be welded once for all entries that hold it.
+// The exercise in one of its variants, and its part condensed for all who have it.
+struct Task {
+    grading::Exercise exercise;
+    std::shared_ptr<const distortion::CondensedPart> condensed;
+    int jobs = 0;
+};
+
+std::vector<double> thicknesses(const part::Part& part) {
+    std::vector<double> all;
+    for (const part::Panel& panel : part.panels)
+        all.push_back(panel.thickness_m);
+    return all;
+}
+
+// A plan that was read, to be welded once for all entries that hold it in the same variant, with as many hints.
 struct Job {
+    const Task* task = nullptr;
     weld::Plan plan;
     std::vector<std::size_t> entries;
 };
 
-void weld_job(const grading::Exercise& exercise, const Job& job, const weld::Options& simulation,
-              std::vector<ClassEntry>& entries, std::stop_token stop) {
+void weld_job(const Job& job, weld::Options simulation, std::vector<ClassEntry>& entries, std::stop_token stop) {
+    const grading::Exercise& exercise = job.task->exercise;
+    simulation.condensed = job.task->condensed;
     ClassEntry& first = entries[job.entries.front()];
     try {
         const auto outcome =
@@ -112,42 +135,77 @@ std::string csv_text(std::string text) {
 ClassMarks mark_class(const grading::Exercise& exercise, const std::filesystem::path& folder,
                       const ClassOptions& options, ClassProgress* progress, std::stop_token stop) {
     ClassMarks result;
+    std::map<int, Task> tasks; // by variant
     std::vector<Job> jobs;
-    std::map<std::string, std::size_t> job_of;
+    std::map<std::string, std::size_t> job_of, first_with;
     for (const std::filesystem::path& file : plans_in(folder)) {
+        const std::size_t number = result.entries.size();
         ClassEntry& entry = result.entries.emplace_back();
         entry.file = file;
         try {
-            weld::Plan plan = weld::read_plan(file, *exercise.part, *exercise.shop);
-            entry.trainee = plan.trainee;
-            entry.plan_title = plan.title;
-            const auto [known, fresh] = job_of.try_emplace(content_of(plan, *exercise.part), jobs.size());
-            if (fresh)
-                jobs.push_back({std::move(plan), {}});
-            else
-                entry.same_as = static_cast<int>(jobs[known->second].entries.front());
-            jobs[known->second].entries.push_back(result.entries.size() - 1);
+            const Submission submission = read_submission(file, exercise.name);
+            entry.trainee = submission.heading.trainee;
+            entry.plan_title = submission.heading.title;
+            entry.note = grading::foreign_variant(exercise, submission.heading);
+            const int variant = grading::variant_of(exercise, submission.heading);
+            entry.variant = variant;
+            auto task = tasks.find(variant);
+            if (task == tasks.end())
+                task = tasks
+                           .emplace(variant, Task{variant == exercise.variant
+                                                      ? exercise
+                                                      : grading::read_exercise_for(exercise.file, submission.heading),
+                                                  nullptr})
+                           .first;
+            const grading::Exercise& asked = task->second.exercise;
+            weld::Plan plan = weld::parse_plan(submission.plan_text, file.string(), *asked.part, *asked.shop);
+            plan.trainee = entry.trainee;
+            plan.hints = submission.heading.hints;
+            entry.hints = std::min(plan.hints, static_cast<int>(asked.hints.size()));
+
+            const std::string content = content_of(plan, *asked.part);
+            if (const auto [known, fresh] = first_with.try_emplace(content, number); !fresh) {
+                entry.same_as = static_cast<int>(known->second);
+                result.entries[known->second].same_as = entry.same_as;
+            }
+            const std::string job = std::to_string(variant) + ' ' + std::to_string(entry.hints) + '\n' + content;
+            const auto [known, fresh] = job_of.try_emplace(job, jobs.size());
+            if (fresh) {
+                jobs.push_back({&task->second, std::move(plan), {}});
+                ++task->second.jobs;
+            }
+            jobs[known->second].entries.push_back(number);
         } catch (const std::exception& error) {
             entry.problem = error.what();
         }
     }
-    for (const Job& job : jobs)
-        if (job.entries.size() > 1)
-            result.entries[job.entries.front()].same_as = static_cast<int>(job.entries.front());
 
-    // One part for the whole class.
+    // One part for all variants whose sheets are the same; for a single plan there is nothing to save.
     weld::Options simulation = options.simulation;
     simulation.fields = false;
-    if (jobs.size() > 1 && simulation.distortion && !simulation.condensed)
-        simulation.condensed =
-            weld::condense(*exercise.part, simulation.element_scale, stop, distortion::usual_store());
+    std::map<std::vector<double>, std::vector<Task*>> tasks_of;
+    for (auto& [variant, task] : tasks)
+        tasks_of[thicknesses(*task.exercise.part)].push_back(&task);
+    for (const auto& [sheets, sharing] : tasks_of) {
+        int count = 0;
+        for (const Task* task : sharing)
+            count += task->jobs;
+        std::shared_ptr<const distortion::CondensedPart> condensed;
+        if (simulation.condensed && sheets == thicknesses(*exercise.part))
+            condensed = simulation.condensed;
+        else if (count > 1 && simulation.distortion)
+            condensed = weld::condense(*sharing.front()->exercise.part, simulation.element_scale, stop,
+                                       distortion::usual_store());
+        for (Task* task : sharing)
+            task->condensed = condensed;
+    }
 
     if (progress)
         progress->all = static_cast<int>(jobs.size());
     std::atomic<std::size_t> next{0};
     const auto work = [&] {
         for (std::size_t k = next++; k < jobs.size(); k = next++) {
-            weld_job(exercise, jobs[k], simulation, result.entries, stop);
+            weld_job(jobs[k], simulation, result.entries, stop);
             if (progress)
                 ++progress->done;
         }
@@ -171,7 +229,7 @@ std::string class_csv(const grading::Exercise& exercise, const ClassMarks& marks
                        "total_min";
     for (const part::Gauge& gauge : exercise.part->gauges)
         text += "," + csv_text(gauge.name + (part::is_angle(gauge.kind) ? " off by (deg)" : " off by (mm)"));
-    text += ",same_as,gravest_remark,problem\r\n";
+    text += ",same_as,gravest_remark,problem,variant,hints,note\r\n";
     for (const ClassEntry& entry : marks.entries) {
         text +=
             csv_text(entry.file.filename().string()) + "," + csv_text(entry.trainee) + "," + csv_text(entry.plan_title);
@@ -196,7 +254,9 @@ std::string class_csv(const grading::Exercise& exercise, const ClassMarks& marks
             entry.mark && !entry.mark->remarks.empty() && entry.mark->remarks.front().verdict != grading::Verdict::pass;
         text += "," + (told ? csv_text(entry.mark->remarks.front().chosen + ": " + entry.mark->remarks.front().measured)
                             : std::string());
-        text += "," + (entry.problem.empty() ? std::string() : csv_text(entry.problem)) + "\r\n";
+        text += "," + (entry.problem.empty() ? std::string() : csv_text(entry.problem));
+        text += "," + std::to_string(entry.variant) + "," + std::to_string(entry.hints) + "," +
+                (entry.note.empty() ? std::string() : csv_text(entry.note)) + "\r\n";
     }
     return text;
 }

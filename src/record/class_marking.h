@@ -1,6 +1,6 @@
-// Marks all plans of a folder against one exercise: in parallel, every plan for itself, so that one that cannot be
-// read or welded becomes an entry with its problem and never stops the rest.
-// The result does not depend on the number of threads.
+// Marks all plans and hand-ins of a folder against one exercise: in parallel, every plan for itself, so that one that
+// cannot be read or welded becomes an entry with its problem and never stops the rest. The result does not depend on
+// the number of threads.
 #pragma once
 
 #include "grading/exercise.h"
@@ -20,10 +20,14 @@ struct ClassEntry {
     std::filesystem::path file;
     std::string problem; // why it could not be marked; empty if it was
     std::string trainee, plan_title;
+    int variant = 0;  // of the exercise, in which it was marked
+    int hints = 0;    // that counted
+    std::string note; // that the plan answers another variant than the name draws
     std::optional<grading::Mark> mark;
     std::vector<double> gauge_error; // gauge_count [m or rad]
     double total_s = 0;
-    // Entries with the same cards, moves and predictions carry the number of the first of them; -1: on its own.
+    // Entries with the same cards, moves and predictions, whatever their variant, carry the number of the first of
+    // them; -1: on its own.
     int same_as = -1;
 };
 
@@ -49,7 +53,8 @@ struct ClassProgress {
     std::atomic<int> done{0}, all{0};
 };
 
-// Every .plan.toml directly in the folder. Throws text::InputError if the folder cannot be read or holds none.
+// Every .plan.toml and .handin.zip directly in the folder. `exercise` as written: each plan is marked in the variant
+// that it answers. Throws text::InputError if the folder cannot be read or holds none.
 ClassMarks mark_class(const grading::Exercise& exercise, const std::filesystem::path& folder,
                       const ClassOptions& options = {}, ClassProgress* progress = nullptr, std::stop_token stop = {});
 

@@ -186,6 +186,24 @@ std::int64_t Record::add_attempt(const Attempt& attempt) {
     return database_.last_row();
 }
 
+void Record::add_hints(std::int64_t trainee, const std::string& exercise, int count, Milliseconds at_ms) {
+    Transaction transaction(database_);
+    for (int number = 1; number <= count; ++number)
+        Statement(database_, "INSERT OR IGNORE INTO hint (trainee, exercise, number, at_ms) VALUES (?, ?, ?, ?)")
+            .bind(trainee)
+            .bind(exercise)
+            .bind(std::int64_t{number})
+            .bind(at_ms)
+            .run();
+    transaction.commit();
+}
+
+int Record::hints_taken(std::int64_t trainee, const std::string& exercise) const {
+    Statement row(database_, "SELECT coalesce(max(number), 0) FROM hint WHERE trainee = ? AND exercise = ?");
+    row.bind(trainee).bind(exercise).step();
+    return static_cast<int>(row.integer(0));
+}
+
 std::int64_t Record::add_answer(const GivenAnswer& answer) {
     Statement(database_, "INSERT INTO answer (uuid, trainee, question, given, correct, quality, at_ms, thinking_ms) "
                          "VALUES (?, ?, ?, ?, ?, ?, ?, ?)")

@@ -77,6 +77,10 @@ public:
     std::vector<Attempt> attempts(std::optional<std::int64_t> trainee = {}) const;
     std::vector<GivenAnswer> answers(std::optional<std::int64_t> trainee = {}) const;
 
+    // The first `count` hints of an exercise were given; taking one twice is taking it once.
+    void add_hints(std::int64_t trainee, const std::string& exercise, int count, Milliseconds at_ms = now_ms());
+    int hints_taken(std::int64_t trainee, const std::string& exercise) const;
+
     void backup(const std::filesystem::path& to) const; // replaces `to` whole or not at all
 
     const std::filesystem::path& path() const { return database_.path(); }

@@ -40,6 +40,13 @@ constexpr std::array steps{
     ALTER TABLE attempt ADD COLUMN hints INTEGER NOT NULL DEFAULT 0;
     ALTER TABLE attempt ADD COLUMN variant INTEGER NOT NULL DEFAULT 0;
     )",
+    // Hints of an exercise that a trainee was given: what is known stays known, whatever a plan says.
+    R"(
+    CREATE TABLE hint (
+        trainee INTEGER NOT NULL REFERENCES trainee ON DELETE CASCADE,
+        exercise TEXT NOT NULL, number INTEGER NOT NULL, at_ms INTEGER NOT NULL,
+        PRIMARY KEY (trainee, exercise, number)) WITHOUT ROWID;
+    )",
 };
 
 std::int64_t pragma(const Database& database, const char* name) {

@@ -1,4 +1,5 @@
 #include "grading/grade.h"
+#include "grading/variant.h"
 #include "part/gauge_text.h"
 #include "report/page_flow.h"
 #include "report/picture.h"
@@ -48,6 +49,8 @@ void add_mark(PageFlow& page, const grading::Exercise& exercise, const grading::
                     ink::text, Align::right);
     }
     page.gap(6);
+    if (mark.hint_points > 0)
+        page.paragraph("Hints taken cost " + units::number_text(mark.hint_points, 1) + " points of the sum.", {9.5});
     if (!mark.passed)
         page.paragraph("Not passed: " + mark.why_not + ".", {9.5, true}, ink::bad);
 }
@@ -172,6 +175,8 @@ void save_attempt_report(const std::filesystem::path& path, const grading::Exerc
             below += ", by " + outcome.plan.trainee;
         below += ". Job of " + units::duration_text(outcome.total_s) + " until cold, arc on for " +
                  units::duration_text(outcome.arc_s) + ".";
+        if (exercise.variant > 0)
+            below += " " + grading::variant_text(exercise) + ".";
         page.title(exercise.title, below);
         add_mark(page, exercise, mark);
         add_gauges(page, outcome, options.system);

@@ -137,7 +137,9 @@ void add_entries(PageFlow& page, const record::ClassMarks& marks) {
     std::vector<std::vector<Cell>> rows;
     for (std::size_t k = 0; k < marks.entries.size(); ++k) {
         const record::ClassEntry& entry = marks.entries[k];
-        std::vector<Cell> row{{entry.file.filename().string()}, {entry.trainee}};
+        std::vector<Cell> row{
+            {entry.file.filename().string() + (entry.variant > 0 ? " (" + std::to_string(entry.variant) + ")" : "")},
+            {entry.trainee}};
         if (entry.mark) {
             const Ink verdict = entry.mark->passed ? ink::good : ink::bad;
             row.push_back({units::number_text(entry.mark->total, 1), verdict, true});
@@ -151,6 +153,8 @@ void add_entries(PageFlow& page, const record::ClassMarks& marks) {
             note = "same plan as " + marks.entries[static_cast<std::size_t>(entry.same_as)].file.filename().string();
         else if (entry.mark && !entry.mark->passed)
             note = entry.mark->why_not;
+        if (!entry.note.empty())
+            note = entry.note + (note.empty() ? "" : "; " + note);
         row.push_back({note, entry.problem.empty() ? ink::text : ink::bad});
         rows.push_back(std::move(row));
     }

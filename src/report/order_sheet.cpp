@@ -1,3 +1,4 @@
+#include "grading/variant.h"
 #include "part/gauge_text.h"
 #include "report/page_flow.h"
 #include "report/pass_marks.h"
@@ -99,7 +100,8 @@ void save_order_sheet(const std::filesystem::path& path, const grading::Exercise
                           " on a simulated part. The welding procedure of the job, where there is one, goes before "
                           "this sheet.");
         page.title(title, "Plan: " + outcome.plan.title + ". Fixture: " + outcome.part->fixture.name + ". About " +
-                              units::duration_text(outcome.total_s) + " until cold.");
+                              units::duration_text(outcome.total_s) + " until cold." +
+                              (exercise.variant > 0 ? " " + grading::variant_text(exercise) + "." : ""));
         add_views(page, outcome);
         page.paragraph("Numbers give the order of the welds; arrows the direction. Faint lines lie behind the part.",
                        {8}, ink::faint);

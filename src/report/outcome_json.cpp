@@ -58,6 +58,8 @@ const char* word(grading::Aspect aspect) {
         return "prediction";
     case grading::Aspect::time_and_handling:
         return "time_and_handling";
+    case grading::Aspect::help:
+        return "help";
     }
     return "";
 }
@@ -184,7 +186,8 @@ Json mark_json(const grading::Exercise& exercise, const weld::Outcome& outcome, 
     }
     return {{"total", number(mark.total)}, {"passed", mark.passed},
             {"why_not", mark.why_not},     {"pass_mark", number(exercise.pass_mark)},
-            {"aspects", aspects},          {"remarks", remarks}};
+            {"aspects", aspects},          {"hint_points", number(mark.hint_points)},
+            {"remarks", remarks}};
 }
 
 Json nodes_json(const weld::Outcome& outcome) {
@@ -210,7 +213,10 @@ std::string outcome_json(const grading::Exercise& exercise, const weld::Outcome&
     json["schema"] = "holdtrue.outcome/1";
     json["program_version"] = outcome.program_version;
     json["status"] = outcome.status == weld::Status::finished ? "finished" : "cancelled";
-    json["exercise"] = {{"name", exercise.name}, {"title", exercise.title}};
+    json["exercise"] = {{"name", exercise.name},
+                        {"title", exercise.title},
+                        {"variant", exercise.variant},
+                        {"variant_words", exercise.variant_words}};
     json["part"] = {{"name", outcome.part->name},
                     {"title", outcome.part->title},
                     {"node_count", outcome.mesh->node_count()},

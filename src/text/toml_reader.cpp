@@ -487,6 +487,10 @@ void Document::finish() {
                           near.empty() ? (known.empty() ? "remove it" : "known here: " + listed(known))
                                        : "did you mean " + near + "?");
         }
+    throw_problems();
+}
+
+void Document::throw_problems() {
     if (state_->problems.empty())
         return;
     std::ranges::stable_sort(state_->problems, {}, &Problem::line);

@@ -108,6 +108,8 @@ public:
     bool has_problems() const;
     // Reports keys that were never asked for, then throws InputError with all problems in line order, if any.
     void finish();
+    // The same without a look at keys that nobody asked for: for reading a part of a document.
+    void throw_problems();
 
 private:
     friend class Table;

@@ -40,10 +40,14 @@ struct Prediction {
     int line = 0; // as for a move
 };
 
+inline constexpr int highest_variant = 1000;
+
 struct Plan {
     std::string title;
     std::string trainee;
-    std::string exercise; // the exercise file it answers, relative to the plan file; may be empty
+    std::string exercise;       // the exercise file it answers, relative to the plan file; may be empty
+    std::optional<int> variant; // of the exercise; none: the one that the trainee's name draws
+    int hints = 0;              // how many of the exercise's hints were taken
     std::filesystem::path file;
     std::vector<arc::SettingCard> cards;
     std::vector<Move> moves;

@@ -102,13 +102,32 @@ void read_move(Table& table, const part::Part& part, Plan& plan) {
         read_welds(table, what, part, plan);
 }
 
+PlanHeading heading_of(Document& document) {
+    Table root = document.root();
+    PlanHeading heading;
+    heading.file = document.file();
+    heading.title = root.text("title", "");
+    heading.trainee = root.text("trainee", "");
+    heading.exercise = root.text("exercise", "");
+    if (root.has("variant")) {
+        heading.variant = root.integer("variant", 0, highest_variant, 0);
+        heading.variant_line = root.line("variant");
+    } else
+        root.know({"variant"});
+    heading.hints = root.integer("hints", 0, 100, 0);
+    return heading;
+}
+
 Plan read(Document document, const part::Part& part, const arc::Shop& shop) {
     Plan plan;
     plan.file = document.file();
     Table root = document.root();
-    plan.title = root.text("title", "");
-    plan.trainee = root.text("trainee", "");
-    plan.exercise = root.text("exercise", "");
+    const PlanHeading heading = heading_of(document);
+    plan.title = heading.title;
+    plan.trainee = heading.trainee;
+    plan.exercise = heading.exercise;
+    plan.variant = heading.variant;
+    plan.hints = heading.hints;
     for (Table table : root.tables("card"))
         plan.cards.push_back(arc::read_card(table, shop, names_of(plan.cards)));
     if (plan.cards.empty() && !root.has("card"))
@@ -144,6 +163,21 @@ Plan read_plan(const std::filesystem::path& path, const part::Part& part, const 
 
 Plan parse_plan(std::string_view toml, const std::string& file_name, const part::Part& part, const arc::Shop& shop) {
     return read(Document::parse(toml, file_name), part, shop);
+}
+
+PlanHeading read_heading(const std::filesystem::path& plan_file) {
+    Document document = Document::read(plan_file);
+    PlanHeading heading = heading_of(document);
+    // Only what was asked for can be wrong here: the rest is not looked at.
+    document.throw_problems();
+    return heading;
+}
+
+PlanHeading parse_heading(std::string_view toml, const std::string& file_name) {
+    Document document = Document::parse(toml, file_name);
+    PlanHeading heading = heading_of(document);
+    document.throw_problems();
+    return heading;
 }
 
 std::filesystem::path exercise_of(const std::filesystem::path& plan_file) {

@@ -118,6 +118,10 @@ std::string plan_toml(const Plan& plan, const part::Part& part) {
         out.line("trainee", in_quotes(plan.trainee));
     if (!plan.exercise.empty())
         out.line("exercise", in_quotes(plan.exercise));
+    if (plan.variant)
+        out.line("variant", std::to_string(*plan.variant));
+    if (plan.hints > 0)
+        out.line("hints", std::to_string(plan.hints));
     for (const arc::SettingCard& card : plan.cards)
         write_card(out, card);
     for (std::size_t k = 0; k < plan.moves.size();) {

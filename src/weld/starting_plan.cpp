@@ -1,5 +1,6 @@
 #include "weld/starting_plan.h"
 
+#include "arc/dial_fault.h"
 #include "arc/process_words.h"
 #include "units/units.h"
 
@@ -28,8 +29,8 @@ arc::SettingCard middling_card(const part::Part& part, const arc::Shop& shop) {
     if (card.process == arc::Process::fcaw_self_114)
         card.polarity = arc::Polarity::electrode_negative;
     const arc::PowerSource& source = shop.sources.front();
-    card.volts_v = std::clamp(18.5, source.volts_low_v, source.volts_high_v);
-    card.wire_feed_m_per_s = std::clamp(6.5 / units::minute, source.feed_low_m_per_s, source.feed_high_m_per_s);
+    card.volts_v = arc::settable_volts_v(source, 18.5);
+    card.wire_feed_m_per_s = arc::settable_feed_m_per_s(source, 6.5 / units::minute);
     card.travel_m_per_s = 350 * mm / units::minute;
     card.tip_distance_m = 10 * mm;
     return card;

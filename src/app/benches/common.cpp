@@ -51,6 +51,7 @@ const char* aspect_title(grading::Aspect aspect) {
     case grading::Aspect::gauges: return worded("Gauges");
     case grading::Aspect::prediction: return worded("Prediction");
     case grading::Aspect::time_and_handling: return worded("Time and handling");
+    case grading::Aspect::help: return worded("Hints taken");
     }
     return "";
 }

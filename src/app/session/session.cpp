@@ -2,6 +2,7 @@
 
 #include "app/scene/moment.h"
 #include "app/scene/surface.h"
+#include "arc/dial_fault.h"
 #include "arc/read_shop.h"
 #include "text/assets.h"
 #include "text/toml_reader.h"
@@ -203,6 +204,8 @@ void Session::log_attempt() {
         attempt.passed = mark.passed;
         attempt.points = mark.reached;
         attempt.program = marked_->outcome->program_version;
+        attempt.variant = exercise_->variant;
+        attempt.hints = marked_->outcome->plan.hints;
         logbook_.add_attempt(std::move(attempt));
     });
 }
@@ -270,8 +273,9 @@ weld::Plan fresh_plan(const grading::Exercise& exercise) {
         if (!shop.gases.empty() && card.process != arc::Process::fcaw_self_114)
             card.gas = shop.gases.front().id;
         card.gas_flow_m3_per_s = 12 * units::litre_per_minute;
-        card.volts_v = 0.5 * (source.volts_low_v + source.volts_high_v);
-        card.wire_feed_m_per_s = 0.5 * (source.feed_low_m_per_s + source.feed_high_m_per_s);
+        card.volts_v = arc::settable_volts_v(source, 0.5 * (source.volts_low_v + source.volts_high_v));
+        card.wire_feed_m_per_s =
+            arc::settable_feed_m_per_s(source, 0.5 * (source.feed_low_m_per_s + source.feed_high_m_per_s));
         card.travel_m_per_s = 0.006;
         card.tip_distance_m = 0.015;
         plan.cards.push_back(std::move(card));

@@ -122,7 +122,7 @@ private:
 
     int card_for(int pass) const;
     void open(const std::filesystem::path& file);
-    void open_exercise(const std::filesystem::path& file);
+    void open_exercise(const std::filesystem::path& file, int variant = 0);
     void save(const std::filesystem::path& file);
     void watch_files();
     void read_plan_anew();

@@ -1,4 +1,5 @@
 #include "app/session/session.h"
+#include "grading/variant.h"
 #include "lesson/schedule.h"
 #include "weld/choose_card.h"
 #include "weld/read_plan.h"
@@ -35,7 +36,8 @@ struct Session::Applier {
     void operator()(const act::Recover&) const {
         session.guarded([&] {
             const auto file = session.autosave_file();
-            session.open_exercise(weld::exercise_of(file));
+            const auto answered = weld::exercise_of(file);
+            session.open_exercise(answered, grading::read_exercise_for(answered, weld::read_heading(file)).variant);
             session.begin_plan(weld::read_plan(file, session.part(), session.shop()), false);
             session.history_.set_file({});
             session.watch_files();

@@ -1,6 +1,7 @@
 #include "app/session/session.h"
 
 #include "grading/read_exercise.h"
+#include "grading/variant.h"
 #include "weld/read_plan.h"
 #include "weld/save_plan.h"
 
@@ -29,9 +30,11 @@ void Session::open(const fs::path& file) {
         if (exercise.empty() && !exercise_)
             throw text::InputError(file.string(), 0, "the plan names no exercise, and none is on the bench",
                                    "open the exercise first, then the plan");
+        const fs::path answered = exercise.empty() ? exercise_->file : exercise;
+        const int variant = grading::read_exercise_for(answered, weld::read_heading(file)).variant;
         std::error_code ignored;
-        if (!exercise.empty() && !(exercise_ && fs::equivalent(exercise, exercise_->file, ignored)))
-            open_exercise(exercise);
+        if (!(exercise_ && fs::equivalent(answered, exercise_->file, ignored) && exercise_->variant == variant))
+            open_exercise(answered, variant);
         begin_plan(weld::read_plan(file, *exercise_->part, *exercise_->shop), true);
         history_.set_file(file);
     } else
@@ -43,9 +46,9 @@ void Session::open(const fs::path& file) {
     save_preferences_now();
 }
 
-void Session::open_exercise(const fs::path& file) {
+void Session::open_exercise(const fs::path& file, int variant) {
     // All is read before anything on the bench is given up.
-    auto exercise = std::make_shared<const grading::Exercise>(grading::read_exercise(file));
+    auto exercise = std::make_shared<const grading::Exercise>(grading::read_exercise(file, variant));
     if (!rule_book_)
         rule_book_ = arc::RuleBook::read(places_.assets / "rules");
     auto mesh = std::make_shared<const part::Mesh>(part::build_mesh(*exercise->part));
@@ -133,7 +136,9 @@ void Session::read_plan_anew() {
 
 // The plan goes on, by the names of its passes; one that no longer fits is told, and all stays as it was.
 void Session::read_exercise_anew() {
-    auto exercise = std::make_shared<const grading::Exercise>(grading::read_exercise(exercise_->file));
+    const int variants = grading::read_exercise(exercise_->file).variant_count;
+    auto exercise = std::make_shared<const grading::Exercise>(
+        grading::read_exercise(exercise_->file, std::min(exercise_->variant, variants)));
     weld::Plan plan = history_.plan();
     if (plan.moves.empty() && !unsaved())
         plan = fresh_plan(*exercise);

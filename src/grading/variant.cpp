@@ -1,0 +1,104 @@
+#include "grading/variant.h"
+
+#include "grading/read_exercise.h"
+#include "grading/read_variants.h"
+#include "text/input_error.h"
+
+#include <algorithm>
+#include <cstdint>
+
+namespace holdtrue::grading {
+namespace {
+
+// Lower case (of ASCII), words with one space between.
+std::string plain(std::string_view name) {
+    std::string words;
+    bool space = false;
+    for (const char c : name) {
+        if (c == ' ' || c == '\t') {
+            space = !words.empty();
+            continue;
+        }
+        if (space)
+            words += ' ';
+        space = false;
+        words += c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+    }
+    return words;
+}
+
+std::uint64_t hash(std::string_view bytes) {
+    std::uint64_t h = 0xcbf29ce484222325ull; // FNV-1a, 64 bit
+    for (const char c : bytes)
+        h = (h ^ static_cast<unsigned char>(c)) * 0x100000001b3ull;
+    h = (h ^ (h >> 30)) * 0xbf58476d1ce4e5b9ull; // SplitMix64 (Steele, Lea & Flood 2014)
+    h = (h ^ (h >> 27)) * 0x94d049bb133111ebull;
+    return h ^ (h >> 31);
+}
+
+} // namespace
+
+int count_variants(const std::vector<VariantAspect>& aspects) {
+    int count = aspects.empty() ? 0 : 1;
+    for (const VariantAspect& aspect : aspects)
+        count = std::min(count * static_cast<int>(std::min<std::size_t>(aspect.choices.size(), most_variants + 1)),
+                         most_variants + 1);
+    return count;
+}
+
+std::vector<const VariantChoice*> choices_of(const std::vector<VariantAspect>& aspects, int number) {
+    std::vector<const VariantChoice*> chosen;
+    auto rest = static_cast<std::size_t>(number - 1);
+    for (const VariantAspect& aspect : aspects) {
+        chosen.push_back(&aspect.choices[rest % aspect.choices.size()]);
+        rest /= aspect.choices.size();
+    }
+    return chosen;
+}
+
+int drawn_variant(const Exercise& exercise, std::string_view trainee) {
+    const std::string name = plain(trainee);
+    if (exercise.variant_count == 0 || name.empty())
+        return 0;
+    return 1 + static_cast<int>(hash(name + '\n' + exercise.name) % static_cast<unsigned>(exercise.variant_count));
+}
+
+int variant_of(const Exercise& exercise, const weld::PlanHeading& plan) {
+    return plan.variant.value_or(drawn_variant(exercise, plan.trainee));
+}
+
+Exercise read_exercise_for(const std::filesystem::path& exercise_file, const weld::PlanHeading& plan,
+                           std::optional<int> variant) {
+    Exercise exercise = read_exercise(exercise_file);
+    const int number = variant.value_or(variant_of(exercise, plan));
+    if (number == 0)
+        return exercise;
+    if (number < 0 || number > exercise.variant_count) {
+        const bool of_plan = !variant;
+        throw text::InputError(of_plan ? plan.file.string() : std::string(), of_plan ? plan.variant_line : 0,
+                               "there is no variant " + std::to_string(number) + " of exercise " + exercise.name,
+                               exercise.variant_count == 0
+                                   ? "it has no variants: leave the number out"
+                                   : "it has variants 1 to " + std::to_string(exercise.variant_count));
+    }
+    return read_exercise(exercise_file, number);
+}
+
+std::string variant_text(const Exercise& exercise) {
+    if (exercise.variant == 0)
+        return {};
+    std::string text = "Variant " + std::to_string(exercise.variant) + ":";
+    for (std::size_t k = 0; k < exercise.variant_words.size(); ++k)
+        text += (k ? "; " : " ") + exercise.variant_words[k];
+    return text;
+}
+
+std::string foreign_variant(const Exercise& exercise, const weld::PlanHeading& plan) {
+    const int drawn = drawn_variant(exercise, plan.trainee);
+    if (!plan.variant || drawn == 0 || *plan.variant == drawn)
+        return {};
+    return "answers variant " + std::to_string(*plan.variant) + "; the name " + plan.trainee + " draws " +
+           std::to_string(drawn);
+}
+
+} // namespace holdtrue::grading

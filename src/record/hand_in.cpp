@@ -1,0 +1,43 @@
+#include "record/hand_in.h"
+
+#include "text/input_error.h"
+
+#include <algorithm>
+
+namespace holdtrue::record {
+
+Bundle hand_in(const grading::Exercise& exercise, const std::string& plan_text, const weld::PlanHeading& heading,
+               int hints, const std::string& program) {
+    Bundle bundle;
+    bundle.kind = BundleKind::hand_in;
+    bundle.exercise = exercise.name;
+    bundle.trainee = heading.trainee;
+    bundle.variant = exercise.variant;
+    bundle.hints = hints;
+    bundle.program = program;
+    bundle.files = {{std::string(plan_in_hand_in), plan_text}};
+    return bundle;
+}
+
+Submission read_submission(const std::filesystem::path& file, const std::string& exercise) {
+    Submission submission;
+    if (!file.filename().string().ends_with(hand_in_ending)) {
+        submission.plan_text = read_bounded(file, ArchiveLimits{}.file_bytes);
+        submission.heading = weld::parse_heading(submission.plan_text, file.string());
+        return submission;
+    }
+    const Bundle bundle = read_bundle(file);
+    if (bundle.kind != BundleKind::hand_in)
+        throw text::InputError(file.string(), 0, "is a hand-out, not a hand-in", "make one with 'holdtrue handin'");
+    if (bundle.exercise != exercise)
+        throw text::InputError(file.string(), 0, "is a hand-in for exercise " + bundle.exercise,
+                               "mark it with that exercise");
+    submission.plan_text = content_of(bundle, plan_in_hand_in, file.string());
+    submission.heading = weld::parse_heading(submission.plan_text, file.string() + ":" + std::string(plan_in_hand_in));
+    if (!bundle.trainee.empty())
+        submission.heading.trainee = bundle.trainee;
+    submission.heading.hints = std::max(submission.heading.hints, bundle.hints);
+    return submission;
+}
+
+} // namespace holdtrue::record
