@@ -23,6 +23,10 @@ struct CalibrationSheet {
 // than a quarter of the span); 1 to 10 otherwise.
 CalibrationSheet calibration_sheet(const PowerSource* source);
 
+// How each of the two is measured, with its cautions: what text and printed sheet both say.
+std::string feed_steps(units::System system);
+std::string volts_steps();
+
 // As plain text of at most 78 columns, with the steps, cautions and the lines to copy into the shop file.
 std::string in_text(const CalibrationSheet& sheet, units::System system);
 

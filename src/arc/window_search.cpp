@@ -1,8 +1,10 @@
 #include "arc/window_search.h"
 
 #include "arc/bead.h"
+#include "arc/dial_fault.h"
 #include "arc/melting_rate.h"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <map>
@@ -33,6 +35,11 @@ std::vector<double> WindowSearch::drives() const {
     const double usual = usual_current_a();
     for (double current = std::max(15.0, 0.5 * usual); current < std::min(500.0, 2.2 * usual); current *= 1.04)
         all.push_back(tig_ ? current : rate.feed_m_per_s(current, extension_m));
+    if (!tig_ && !shop_.sources.empty() && shop_.sources.front().feed_high_m_per_s > 0) {
+        for (double& feed : all)
+            feed = settable_feed_m_per_s(shop_.sources.front(), feed);
+        all.erase(std::unique(all.begin(), all.end()), all.end());
+    }
     return all;
 }
 
@@ -48,6 +55,9 @@ std::vector<double> WindowSearch::volts_for(double drive) const {
     }
     if (volts[1] - volts[0] < 0.05)
         volts.pop_back();
+    for (double& each : volts)
+        if (!shop_.sources.empty() && shop_.sources.front().volts_high_v > 0)
+            each = settable_volts_v(shop_.sources.front(), each);
     return volts;
 }
 

@@ -3,6 +3,7 @@
 #include "command_line/order_text.h"
 #include "command_line/progress_bar.h"
 #include "grading/read_exercise.h"
+#include "grading/variant.h"
 #include "text/atomic_file.h"
 #include "units/quantity_text.h"
 #include "weld/read_plan.h"
@@ -48,8 +49,10 @@ std::string stage_text(const order::StudyProgress& progress) {
 }
 
 int order_command(const Choices& choices) {
-    const grading::Exercise exercise = grading::read_exercise(choices.exercise);
-    const weld::Plan plan = choices.plan ? weld::read_plan(*choices.plan, *exercise.part, *exercise.shop)
+    const grading::Exercise exercise = choices.plan
+                                           ? grading::read_exercise_for(choices.exercise, weld::read_heading(*choices.plan))
+                                           : grading::read_exercise(choices.exercise);
+    const weld::Plan plan = choices.plan ? grading::read_plan_for(exercise, *choices.plan)
                                          : weld::starting_plan(*exercise.part, *exercise.shop);
     const int threads = choices.study.search.threads;
 

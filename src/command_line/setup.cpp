@@ -2,6 +2,8 @@
 #include "command_line/commands.h"
 #include "command_line/setup_report.h"
 #include "command_line/setup_request.h"
+#include "report/sheet.h"
+#include "text/input_error.h"
 
 #include <CLI/CLI.hpp>
 #include <nlohmann/json.hpp>
@@ -37,9 +39,17 @@ int setup(const SetupFlags& flags) {
             only.t1 = "3mm";
         const SetupRequest request = read_request(only);
         const arc::PowerSource* source = request.shop.sources.empty() ? nullptr : &request.shop.sources.front();
-        std::fputs(arc::in_text(arc::calibration_sheet(source), request.system).c_str(), stdout);
+        const arc::CalibrationSheet sheet = arc::calibration_sheet(source);
+        if (flags.out.empty())
+            std::fputs(arc::in_text(sheet, request.system).c_str(), stdout);
+        else
+            report::save_calibration_sheet(
+                flags.out, sheet,
+                {flags.paper == "letter" ? report::Paper::letter : report::Paper::a4, request.system});
         return 0;
     }
+    if (!flags.out.empty())
+        throw text::InputError("", 0, "--out goes with --calibration-sheet", "for other figures use --json");
     SetupRequest request = read_request(flags);
     const SetupAnswer answer = answer_to(request);
     const std::string out =

@@ -487,6 +487,8 @@ void add_flags(CLI::App& command, SetupFlags& flags) {
     command.add_flag("--all", flags.all, "list passed rules too");
     command.add_flag("--calibration-sheet", flags.calibration_sheet,
                      "print a sheet to fill in: what each dial mark gives");
+    option("--out", flags.out, "save the calibration sheet as a page to print (.pdf) instead");
+    command.add_option("--paper", flags.paper, "a4 or letter")->check(CLI::IsMember({"a4", "letter"}));
 }
 
 SetupRequest read_request(const SetupFlags& flags) { return Reader(flags, system_of(flags.units)).read(); }

@@ -21,6 +21,7 @@ struct SetupFlags {
     std::string shade, draught, shop;
     bool backing = false, both_sides = false;
     bool json = false, all = false, calibration_sheet = false;
+    std::string out, paper = "a4"; // of the calibration sheet as PDF
 };
 void add_flags(CLI::App& command, SetupFlags& flags);
 

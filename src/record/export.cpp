@@ -171,8 +171,12 @@ std::string as_xapi(const Record& record, std::optional<std::int64_t> trainee, c
               {{"score", {{"scaled", attempt.mark / 100}, {"raw", attempt.mark}, {"min", 0}, {"max", 100}}},
                {"success", attempt.passed},
                {"completion", true},
-               {"duration", duration_text(attempt.ended_ms - attempt.started_ms)}}},
-             {"context", {{"platform", "Holdtrue " + attempt.program}, {"language", english}}},
+               {"duration", duration_text(attempt.ended_ms - attempt.started_ms)},
+               {"extensions", {{"urn:holdtrue:hints", attempt.hints}}}}},
+             {"context",
+              {{"platform", "Holdtrue " + attempt.program},
+               {"language", english},
+               {"extensions", {{"urn:holdtrue:variant", attempt.variant}}}}},
              {"timestamp", utc_text(attempt.ended_ms)}});
     for (const GivenAnswer& answer : record.answers(trainee))
         statements.push_back(

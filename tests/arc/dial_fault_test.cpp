@@ -1,9 +1,12 @@
 #include "arc/dial_fault.h"
+#include "arc/propose.h"
 #include "arc/read_card.h"
 #include "arc/read_shop.h"
 #include "arc/rule_book.h"
 
 #include <doctest/doctest.h>
+
+#include <filesystem>
 
 using namespace holdtrue;
 using namespace holdtrue::arc;
@@ -97,6 +100,23 @@ TEST_CASE("the rule of the source's range knows of a broken place, so that no pr
     CHECK(verdict(*dead, 14) == Verdict::pass);
     CHECK(verdict(*dead, 15) == Verdict::fail);
     CHECK(verdict(*dead, 16) == Verdict::pass);
+}
+
+TEST_CASE("settings are proposed that a broken dial can be set to") {
+    const std::filesystem::path assets = std::filesystem::path(HOLDTRUE_SOURCE_DIR) / "assets";
+    const RuleBook book = RuleBook::read(assets / "rules");
+    const auto shop = read_shop(assets / "shops/rookwood_bay1.shop.toml");
+    SettingCard card;
+    card.wire = "solid_08";
+    card.gas = "mix_75";
+    card.gas_flow_m3_per_s = 2e-4;
+    card.tip_distance_m = 0.010;
+    Section section;
+    section.thickness_a_m = section.thickness_b_m = 0.005;
+    section.size_m = 0.004;
+    const Proposal proposal = propose(book, card, *shop, section, {}, units::System::metric);
+    REQUIRE(proposal.window);
+    CHECK(proposal.window->card.volts_v == doctest::Approx(20.4));
 }
 
 TEST_CASE("a fault that makes no sense is told at its line") {

@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include <regex>
+#include <set>
 
 using namespace holdtrue::record;
 using nlohmann::json;
@@ -55,6 +56,127 @@ TEST_CASE("JSON holds everything, plan included") {
     REQUIRE(all["trainees"].size() == 2);
     CHECK(all["trainees"][1]["attempts"][0]["plan"] == "a\nb");
     CHECK(all["trainees"][0]["answers"][0]["answer"] == "6,0");
+}
+
+namespace {
+
+// What a statement may hold and how (IEEE 9274.1.1 and ADL xAPI 1.0.3 part two, from memory). Adds what does not hold.
+void check_extensions(const json& of) {
+    for (const auto& [key, value] : of.items())
+        CHECK(std::regex_match(key, std::regex("[a-z]+:[!-~]+"))); // keys of extensions are IRIs
+}
+
+void check_language_map(const json& map) {
+    REQUIRE(!map.empty());
+    for (const auto& [tag, words] : map.items()) {
+        CHECK(std::regex_match(tag, std::regex("[a-z]{2,3}(-[A-Za-z0-9]+)*"))); // RFC 5646, the short forms
+        CHECK(!words.get<std::string>().empty());
+    }
+}
+
+void check_keys(const json& object, const std::set<std::string>& allowed) {
+    for (const auto& [key, value] : object.items()) {
+        CHECK_MESSAGE(allowed.contains(key), key);
+        CHECK_MESSAGE(!value.is_null(), key); // null is allowed in extensions alone
+    }
+}
+
+void check_statement(const json& statement) {
+    static const std::regex uuid("[0-9a-f]{8}-[0-9a-f]{4}-[1-5][0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}"); // RFC 4122
+    static const std::regex iri("[A-Za-z][A-Za-z0-9+.-]*:[!-~]+");
+    // RFC 3339 with a zone, and the ISO 8601 duration.
+    static const std::regex instant(R"(\d{4}-(0\d|1[0-2])-([0-2]\d|3[01])T([01]\d|2[0-3]):[0-5]\d:[0-5]\d(\.\d+)?Z)");
+    static const std::regex duration(R"(P(?!$)(\d+D)?(T(\d+H)?(\d+M)?(\d+(\.\d+)?S)?)?)");
+    check_keys(statement, {"id", "actor", "verb", "object", "result", "context", "timestamp", "stored", "authority",
+                           "version", "attachments"});
+    for (const char* needed : {"actor", "verb", "object"})
+        REQUIRE(statement.contains(needed));
+    CHECK(std::regex_match(statement["id"].get<std::string>(), uuid));
+
+    const json& actor = statement["actor"];
+    check_keys(actor, {"objectType", "name", "mbox", "mbox_sha1sum", "openid", "account"});
+    int identifiers = 0;
+    for (const char* one : {"mbox", "mbox_sha1sum", "openid", "account"})
+        identifiers += actor.contains(one);
+    CHECK(identifiers == 1); // an agent has exactly one inverse functional identifier
+    check_keys(actor["account"], {"homePage", "name"});
+    CHECK(std::regex_match(actor["account"]["homePage"].get<std::string>(), iri));
+    CHECK(!actor["account"]["name"].get<std::string>().empty());
+
+    const json& verb = statement["verb"];
+    check_keys(verb, {"id", "display"});
+    CHECK(std::regex_match(verb["id"].get<std::string>(), iri));
+    check_language_map(verb["display"]);
+
+    const json& object = statement["object"];
+    check_keys(object, {"objectType", "id", "definition"});
+    CHECK(object["objectType"] == "Activity");
+    CHECK(std::regex_match(object["id"].get<std::string>(), iri));
+    check_language_map(object["definition"]["name"]);
+    CHECK(std::regex_match(object["definition"]["type"].get<std::string>(), iri));
+
+    const json& result = statement["result"];
+    check_keys(result, {"score", "success", "completion", "response", "duration", "extensions"});
+    const json& score = result["score"];
+    check_keys(score, {"scaled", "raw", "min", "max"});
+    CHECK(score["scaled"].get<double>() >= -1);
+    CHECK(score["scaled"].get<double>() <= 1);
+    if (score.contains("raw")) {
+        CHECK(score["raw"].get<double>() >= score["min"].get<double>());
+        CHECK(score["raw"].get<double>() <= score["max"].get<double>());
+        CHECK(score["min"].get<double>() < score["max"].get<double>());
+    }
+    CHECK(result["success"].is_boolean());
+    CHECK(result["completion"].is_boolean());
+    CHECK_MESSAGE(std::regex_match(result["duration"].get<std::string>(), duration), result["duration"]);
+    if (result.contains("extensions"))
+        check_extensions(result["extensions"]);
+
+    const json& context = statement["context"];
+    check_keys(context, {"registration", "instructor", "team", "contextActivities", "contextAgents", "contextGroups",
+                         "revision", "platform", "language", "statement", "extensions"});
+    CHECK(context["platform"].is_string()); // allowed because the object is an activity
+    if (context.contains("extensions"))
+        check_extensions(context["extensions"]);
+    CHECK(std::regex_match(statement["timestamp"].get<std::string>(), instant));
+}
+
+} // namespace
+
+TEST_CASE("every xAPI statement keeps to the published rules, whatever the record holds") {
+    const ScratchFolder folder("xapi");
+    Record record(folder.path / "r.sqlite");
+    const Trainee ann = record.add_trainee("Ann \"the\" <welder>", 0), zoe = record.add_trainee("Zoë", 0);
+    Attempt attempt;
+    attempt.exercise = attempt.title = "x";
+    attempt.plan = "p";
+    attempt.program = "0.1.0";
+    const Milliseconds at = 1'777'886'400'000;
+    for (const double mark : {0.0, 33.333333333, 72.5, 100.0})
+        for (const Milliseconds length :
+             {Milliseconds{0}, Milliseconds{1}, Milliseconds{59'999}, Milliseconds{864'000'000},
+              Milliseconds{-5'000}}) { // a clock that was put back
+            attempt.trainee = mark > 50 ? ann.id : zoe.id;
+            attempt.mark = mark;
+            attempt.passed = mark > 60;
+            attempt.variant = static_cast<int>(mark);
+            attempt.hints = 2;
+            attempt.started_ms = at - length;
+            attempt.ended_ms = at;
+            record.add_attempt(attempt);
+        }
+    for (const char* given : {"", "6,0", "a \"quoted\" word", "\x01", "\xc3\xa4"})
+        record.add_answer({0, "", zoe.id, "fire_watch/reach", given, true, 5, at, 0});
+    std::set<std::string> ids;
+    for (const bool names : {false, true}) {
+        const json statements = json::parse(as_xapi(record, {}, "https://training.example/accounts", names));
+        REQUIRE(statements.size() == 25);
+        for (const json& statement : statements) {
+            check_statement(statement);
+            ids.insert(statement["id"].get<std::string>());
+        }
+    }
+    CHECK(ids.size() == 25);
 }
 
 // The shape that the xAPI specification asks of a statement (ADL xAPI 1.0.3 part two, 2.2 to 2.4; IEEE 9274.1.1,
