@@ -67,7 +67,7 @@ std::string read_one(const std::filesystem::path& file, const std::filesystem::p
                                    "add exercise = \"NAME.exercise.toml\" to it, or give --exercise FILE");
         const weld::PlanHeading heading = weld::read_heading(file);
         const grading::Exercise exercise = grading::read_exercise_for(of_plan, heading);
-        const weld::Plan plan = weld::read_plan(file, *exercise.part, *exercise.shop);
+        const weld::Plan plan = grading::read_plan_for(exercise, file);
         return "for " + exercise.name +
                (exercise.variant > 0 ? " in variant " + std::to_string(exercise.variant) : "") + ", " +
                count(plan.cards.size(), "card", "cards") + ", " + count(plan.moves.size(), "move", "moves");

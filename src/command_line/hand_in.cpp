@@ -33,7 +33,7 @@ int hand_in(const Choices& choices) {
         throw text::InputError(choices.plan.string(), 0, "names no exercise",
                                "add exercise = \"NAME.exercise.toml\" to it, or give --exercise FILE");
     const grading::Exercise exercise = grading::read_exercise_for(exercise_file, heading);
-    weld::parse_plan(text, choices.plan.string(), *exercise.part, *exercise.shop); // must read as a plan
+    grading::parse_plan_for(exercise, text, choices.plan.string()); // must read as a plan
     if (heading.trainee.empty())
         throw text::InputError(choices.plan.string(), 0, "names no trainee",
                                "add trainee = \"YOUR NAME\" to it, or give --trainee NAME");

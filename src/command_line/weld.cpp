@@ -77,11 +77,9 @@ int weld_and_mark(const Choices& choices) {
     check_outputs(choices);
     const RecordedTrainee kept_for = named_trainee(choices.trainee);
     const record::Milliseconds started_ms = record::now_ms();
-    weld::PlanHeading heading = weld::read_heading(choices.plan);
-    if (kept_for.trainee)
-        heading.trainee = kept_for.trainee->name;
+    const weld::PlanHeading heading = weld::read_heading(choices.plan);
     const grading::Exercise exercise = grading::read_exercise_for(choices.exercise, heading, choices.variant);
-    weld::Plan plan = weld::read_plan(choices.plan, *exercise.part, *exercise.shop);
+    weld::Plan plan = grading::read_plan_for(exercise, choices.plan);
     plan.hints = record::hints_that_count(exercise, plan.hints, kept_for.record.get(), kept_for.id());
 
     const InterruptWatch watch;

@@ -84,6 +84,33 @@ Exercise read_exercise_for(const std::filesystem::path& exercise_file, const wel
     return read_exercise(exercise_file, number);
 }
 
+namespace {
+
+template <class Read>
+weld::Plan told_with_variant(const Exercise& exercise, const Read& read) {
+    try {
+        return read();
+    } catch (const text::InputError& error) {
+        if (exercise.variant == 0)
+            throw;
+        std::vector<text::Problem> problems = error.problems();
+        for (text::Problem& problem : problems)
+            problem.fix += " (" + variant_text(exercise) + ")";
+        throw text::InputError(std::move(problems));
+    }
+}
+
+} // namespace
+
+weld::Plan parse_plan_for(const Exercise& exercise, std::string_view toml, const std::string& file_name) {
+    return told_with_variant(exercise,
+                             [&] { return weld::parse_plan(toml, file_name, *exercise.part, *exercise.shop); });
+}
+
+weld::Plan read_plan_for(const Exercise& exercise, const std::filesystem::path& file) {
+    return told_with_variant(exercise, [&] { return weld::read_plan(file, *exercise.part, *exercise.shop); });
+}
+
 std::string variant_text(const Exercise& exercise) {
     if (exercise.variant == 0)
         return {};

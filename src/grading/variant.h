@@ -49,6 +49,10 @@ int variant_of(const Exercise& exercise, const weld::PlanHeading& plan);
 Exercise read_exercise_for(const std::filesystem::path& exercise_file, const weld::PlanHeading& plan,
                            std::optional<int> variant = {});
 
+// Reads a plan for an exercise in its variant; what does not fit is told with what the variant changes.
+weld::Plan parse_plan_for(const Exercise& exercise, std::string_view toml, const std::string& file_name);
+weld::Plan read_plan_for(const Exercise& exercise, const std::filesystem::path& file);
+
 // Why a plan answers another variant than its trainee's name draws; empty if it does not, or names no trainee.
 std::string foreign_variant(const Exercise& exercise, const weld::PlanHeading& plan);
 

@@ -158,7 +158,7 @@ ClassMarks mark_class(const grading::Exercise& exercise, const std::filesystem::
                                                   nullptr})
                            .first;
             const grading::Exercise& asked = task->second.exercise;
-            weld::Plan plan = weld::parse_plan(submission.plan_text, file.string(), *asked.part, *asked.shop);
+            weld::Plan plan = grading::parse_plan_for(asked, submission.plan_text, file.string());
             plan.trainee = entry.trainee;
             plan.hints = submission.heading.hints;
             entry.hints = std::min(plan.hints, static_cast<int>(asked.hints.size()));

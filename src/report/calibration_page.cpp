@@ -7,7 +7,7 @@ namespace {
 // Two or three lines to write on, with what belongs on them.
 void add_fields(PageFlow& page, const arc::CalibrationSheet& sheet) {
     const auto field = [&](const std::string& label, const std::string& known) {
-        const Box box = page.take(24);
+        const Box box = page.take(21);
         const double line = box.x + 92;
         page.canvas().text({box.x, box.bottom() - 5}, label, {10});
         if (known.empty())
@@ -53,13 +53,13 @@ void save_calibration_sheet(const std::filesystem::path& path, const arc::Calibr
                     {"in 6 s [" + length + "]", 1.6},
                     {"times ten: feed [" + feed + "]", 1.9},
                     {"known so far", 1.3}},
-                   rows_of(sheet.feed, units::wire_feed, 2, options.system), 9.5);
+                   rows_of(sheet.feed, units::wire_feed, 2, options.system), 9);
         page.heading("2. Volts: under load", 120);
         page.paragraph(arc::volts_steps(), {9});
         page.gap(4);
         page.table({{"mark", 0.7, Align::right}, {"volts under load", 3.5}, {"known so far", 1.3}},
-                   rows_of(sheet.volts, units::voltage, 1, options.system), 9.5);
-        page.heading("3. Into the shop file", 60);
+                   rows_of(sheet.volts, units::voltage, 1, options.system), 9);
+        page.heading("3. Into the shop file", 34);
         page.paragraph(
             "Under [[power_source]]: a table [power_source.volts_dial] with marks and measured_v, and a table "
             "[power_source.feed_dial] with marks and fed_in_6_s_" +
