@@ -1,8 +1,12 @@
+#include "command_line/check_output.h"
 #include "command_line/commands.h"
 #include "command_line/interrupt.h"
+#include "command_line/named_choice.h"
 #include "command_line/progress_bar.h"
 #include "command_line/text_table.h"
 #include "grading/read_exercise.h"
+#include "parallel/agree.h"
+#include "parallel/world.h"
 #include "record/class_marking.h"
 #include "report/class_report.h"
 #include "text/atomic_file.h"
@@ -11,7 +15,6 @@
 
 #include <cstdio>
 #include <filesystem>
-#include <map>
 #include <memory>
 #include <optional>
 
@@ -53,20 +56,39 @@ std::string class_text(const record::ClassMarks& marks) {
     return text;
 }
 
-int mark_all(const Choices& choices) {
+void check_outputs(const Choices& choices) {
     if (choices.report)
         report::check_sheet_name(*choices.report);
-    const grading::Exercise exercise = grading::read_exercise(choices.exercise);
+    for (const auto& file : {choices.csv, choices.report})
+        if (file)
+            check_output(*file);
+}
+
+int mark_all(const Choices& choices) {
     const InterruptWatch watch;
+    const std::unique_ptr<parallel::Communicator> world = parallel::world();
+    const grading::Exercise exercise = parallel::agreed(*world, [&] {
+        if (world->leads())
+            check_outputs(choices);
+        return grading::read_exercise(choices.exercise);
+    });
+    record::ClassOptions marking = choices.marking;
+    marking.communicator = world.get();
     record::ClassMarks marks;
     {
         record::ClassProgress progress;
-        const ProgressBar bar(
-            [&progress] { return progress.all > 0 ? static_cast<double>(progress.done) / progress.all : 0.0; },
-            [&progress] { return std::to_string(progress.done) + " of " + std::to_string(progress.all) + " plans"; });
-        marks = record::mark_class(exercise, choices.folder, choices.marking, &progress, watch.token());
+        std::optional<ProgressBar> bar;
+        if (world->leads())
+            bar.emplace(
+                [&progress] { return progress.all > 0 ? static_cast<double>(progress.done) / progress.all : 0.0; },
+                [&progress] {
+                    return std::to_string(progress.done) + " of " + std::to_string(progress.all) + " plans";
+                });
+        marks = record::mark_class(exercise, choices.folder, marking, &progress, watch.token());
     }
-    if (watch.interrupted()) {
+    if (!world->leads())
+        return marks.cancelled ? exit_interrupted : 0;
+    if (marks.cancelled) {
         std::fprintf(stderr, "stopped; nothing was written\n");
         return exit_interrupted;
     }
@@ -91,12 +113,11 @@ void add_class(CLI::App& program, int& exit_code) {
     command->add_option("--report", choices->report, "save the class report (.pdf)");
     command->add_option("--threads", choices->marking.threads, "how many plans at once; by default one per core")
         ->check(CLI::Range(1, 256));
-    command->add_option("--units", choices->sheet.system, "metric or imperial, for what people read")
-        ->transform(CLI::CheckedTransformer(std::map<std::string, units::System>{
-            {"metric", units::System::metric}, {"imperial", units::System::imperial}}));
-    command->add_option("--paper", choices->sheet.paper, "a4 or letter")
-        ->transform(CLI::CheckedTransformer(
-            std::map<std::string, report::Paper>{{"a4", report::Paper::a4}, {"letter", report::Paper::letter}}));
+    add_named_choice<units::System>(*command, "--units", choices->sheet.system,
+                                    {{"metric", units::System::metric}, {"imperial", units::System::imperial}},
+                                    "metric or imperial, for what people read");
+    add_named_choice<report::Paper>(*command, "--paper", choices->sheet.paper,
+                                    {{"a4", report::Paper::a4}, {"letter", report::Paper::letter}}, "a4 or letter");
     command->footer("A plan that cannot be read is listed with its problem and stops nothing.\n"
                     "Example: holdtrue class arm.exercise.toml handed_in/ --csv marks.csv --report class.pdf");
     command->callback([choices, &exit_code] { exit_code = mark_all(*choices); });

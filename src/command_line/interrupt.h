@@ -1,4 +1,5 @@
-// Ctrl-C (and a polite kill) as a stop request: long work ends at its next step, nothing is left half-written.
+// Ctrl-C (and a polite kill) as a stop request: long work ends at its next step, nothing is left half-written. SIGUSR1
+// asks for the same: it is what mpirun hands on to all ranks without ending them itself, as it does after Ctrl-C.
 #pragma once
 
 #include <stop_token>
@@ -8,8 +9,8 @@ namespace holdtrue::command_line {
 
 inline constexpr int exit_interrupted = 130; // 128 + SIGINT, as shells expect
 
-// While it lives, SIGINT and SIGTERM no longer end the process but request a stop. Make it before other threads, so
-// that they inherit the blocked signals.
+// While it lives, SIGINT, SIGTERM and SIGUSR1 no longer end the process but request a stop. Make it before other
+// threads, so that they inherit the blocked signals.
 class InterruptWatch {
 public:
     InterruptWatch();

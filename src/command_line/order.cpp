@@ -1,9 +1,13 @@
+#include "command_line/check_output.h"
 #include "command_line/commands.h"
 #include "command_line/interrupt.h"
+#include "command_line/named_choice.h"
 #include "command_line/order_text.h"
 #include "command_line/progress_bar.h"
 #include "grading/read_exercise.h"
 #include "grading/variant.h"
+#include "parallel/agree.h"
+#include "parallel/world.h"
 #include "text/atomic_file.h"
 #include "units/quantity_text.h"
 #include "weld/read_plan.h"
@@ -17,7 +21,6 @@
 #include <map>
 #include <memory>
 #include <optional>
-#include <thread>
 
 namespace holdtrue::command_line {
 namespace {
@@ -48,31 +51,58 @@ std::string stage_text(const order::StudyProgress& progress) {
     return {};
 }
 
-int order_command(const Choices& choices) {
-    const grading::Exercise exercise = choices.plan
-                                           ? grading::read_exercise_for(choices.exercise, weld::read_heading(*choices.plan))
-                                           : grading::read_exercise(choices.exercise);
-    const weld::Plan plan = choices.plan ? grading::read_plan_for(exercise, *choices.plan)
-                                         : weld::starting_plan(*exercise.part, *exercise.shop);
-    const int threads = choices.study.search.threads;
+weld::Plan read_plan(const Choices& choices, const grading::Exercise& exercise) {
+    if (!choices.plan)
+        return weld::starting_plan(*exercise.part, *exercise.shop);
+    weld::Plan plan = grading::read_plan_for(exercise, *choices.plan);
+    if (std::ranges::none_of(plan.moves,
+                             [](const weld::Move& move) { return std::holds_alternative<weld::WeldPass>(move.what); }))
+        throw text::InputError(choices.plan->string(), 0, "welds no pass, so there is nothing to put in order",
+                               "name a plan that welds the passes, in any order, or leave --plan out");
+    return plan;
+}
 
+int order_command(const Choices& choices) {
     const InterruptWatch watch;
+    const std::unique_ptr<parallel::Communicator> world = parallel::world();
+    const grading::Exercise exercise = parallel::agreed(*world, [&] {
+        for (const auto& file : {choices.json, choices.save})
+            if (file && world->leads())
+                check_output(*file);
+        return choices.plan ? grading::read_exercise_for(choices.exercise, weld::read_heading(*choices.plan))
+                            : grading::read_exercise(choices.exercise);
+    });
+    const weld::Plan plan = parallel::agreed(*world, [&] { return read_plan(choices, exercise); });
+    parallel::check_same(*world, choices.plan.value_or(choices.exercise).string(),
+                         weld::plan_toml(plan, *exercise.part));
+    order::StudyOptions options = choices.study;
+    options.search.communicator = world.get();
+    if (options.search.threads == 0)
+        options.search.threads = world->cores();
+
     weld::Options full;
     full.condensed = weld::condense(*exercise.part, full.element_scale, watch.token());
-    if (!full.condensed)
-        return exit_interrupted;
-    const weld::Rehearsal rehearsal(exercise.part, exercise.shop, plan, full.condensed, threads, full, watch.token());
-    if (!rehearsal.ok()) {
-        std::fprintf(stderr, "stopped before the first order; nothing was written\n");
+    std::optional<weld::Rehearsal> rehearsal;
+    if (full.condensed)
+        rehearsal.emplace(exercise.part, exercise.shop, plan, full.condensed, options.search.threads, full,
+                          watch.token());
+    if (parallel::any(*world, !rehearsal || !rehearsal->ok())) {
+        if (world->leads())
+            std::fprintf(stderr, "stopped before the first order; nothing was written\n");
         return exit_interrupted;
     }
     order::StudyProgress progress;
     order::Study study;
     {
-        const ProgressBar bar([&] { return static_cast<double>(progress.now.tries) / progress.of; },
-                              [&] { return stage_text(progress); });
-        study = order::study_orders(exercise, plan, rehearsal, full, choices.study, &progress, watch.token());
+        std::optional<ProgressBar> bar;
+        if (world->leads())
+            bar.emplace([&] { return static_cast<double>(progress.now.tries) / progress.of; },
+                        [&] { return stage_text(progress); });
+        study = order::study_orders(exercise, plan, *rehearsal, full, options, &progress, watch.token());
     }
+    const int exit_code = parallel::any(*world, watch.interrupted()) ? exit_interrupted : 0;
+    if (!world->leads())
+        return exit_code;
     std::printf("%s", study_text(exercise, plan, study).c_str());
     if (choices.json)
         text::write_atomically(*choices.json, study_json(exercise, plan, study));
@@ -86,7 +116,7 @@ int order_command(const Choices& choices) {
         weld::save_plan(best, *exercise.part, *choices.save);
         std::printf("\nSaved as %s\n", choices.save->string().c_str());
     }
-    return watch.interrupted() ? exit_interrupted : 0;
+    return exit_code;
 }
 
 } // namespace
@@ -102,7 +132,7 @@ void add_order(CLI::App& program, int& exit_code) {
     auto choices = std::make_shared<Choices>();
     order::SearchOptions& search = choices->study.search;
     search.tries = 2000;
-    search.threads = static_cast<int>(std::max(1u, std::thread::hardware_concurrency()));
+    search.threads = 0; // one per core
     command->add_option("EXERCISE", choices->exercise, "exercise file (.exercise.toml)")->required();
     command->add_option("--plan", choices->plan,
                         "a plan: its cards weld, and it is where the search starts "
@@ -110,15 +140,19 @@ void add_order(CLI::App& program, int& exit_code) {
     command->add_option("--tries", search.tries, "orders to try in the search")->check(CLI::Range(1, 100000000));
     command->add_option("--seconds", search.seconds, "end each search after this time; 0: when the tries are used up")
         ->check(CLI::Range(0.0, 1e6));
-    command->add_option("--threads", search.threads, "how many at once; the result does not depend on it")
+    command
+        ->add_option("--threads", search.threads,
+                     "how many at once, by default one per core; the result does not depend on it")
         ->check(CLI::Range(1, 1024));
     command->add_option("--seed", search.seed, "of all random numbers");
-    static const std::map<std::string, order::Method> methods{
-        {"annealing", order::Method::annealing},
-        {"large_neighbourhood", order::Method::large_neighbourhood},
-        {"beam", order::Method::beam}};
-    command->add_option("--method", search.method, "annealing, large_neighbourhood or beam")
-        ->transform(CLI::CheckedTransformer(methods));
+    command
+        ->add_option("--chains", search.chains,
+                     "independent searches that share the tries, and as many can run at once; the result depends on it")
+        ->check(CLI::Range(1, 100000));
+    const std::map<std::string, order::Method> methods{{"annealing", order::Method::annealing},
+                                                       {"large_neighbourhood", order::Method::large_neighbourhood},
+                                                       {"beam", order::Method::beam}};
+    add_named_choice(*command, "--method", search.method, methods, "annealing, large_neighbourhood or beam");
     command->add_option("--random", choices->study.sample, "random orders that the plan is compared with")
         ->check(CLI::Range(1, 1000000));
     command->add_option("--changes", choices->study.changes, "single changes of the plan to try")

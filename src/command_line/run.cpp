@@ -1,11 +1,13 @@
 #include "command_line/run.h"
 
 #include "command_line/commands.h"
+#include "parallel/world.h"
 #include "text/input_error.h"
 
 #include <CLI/CLI.hpp>
 
 #include <cstdio>
+#include <string_view>
 
 namespace holdtrue::command_line {
 
@@ -43,9 +45,20 @@ Result run(int argc, const char* const* argv) {
     add_class(program, exit_code);
     add_weld(program, exit_code);
 
+    // Started by mpirun, the commands that share their work run on every rank; all else is for rank 0. It alone prints.
+    const bool leads = parallel::launched_rank() == 0;
+    const std::string_view command = argc > 1 ? argv[1] : "";
+    if (!leads && command != "order" && command != "class") {
+        result.exit_code = 0;
+        return result;
+    }
     try {
         program.parse(argc, argv);
     } catch (const CLI::ParseError& error) {
+        if (!leads) {
+            result.exit_code = error.get_exit_code() == 0 ? 0 : 2;
+            return result;
+        }
         if (error.get_exit_code() == 0) { // --help, --version
             result.exit_code = program.exit(error);
             return result;
@@ -55,7 +68,8 @@ Result run(int argc, const char* const* argv) {
         result.exit_code = 2;
         return result;
     } catch (const text::InputError& error) {
-        std::fprintf(stderr, "%s\n", error.what());
+        if (leads)
+            std::fprintf(stderr, "%s\n", error.what());
         result.exit_code = 2;
         return result;
     }

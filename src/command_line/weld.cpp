@@ -1,5 +1,7 @@
+#include "command_line/check_output.h"
 #include "command_line/commands.h"
 #include "command_line/interrupt.h"
+#include "command_line/named_choice.h"
 #include "command_line/outcome_text.h"
 #include "command_line/progress_bar.h"
 #include "command_line/trainee.h"
@@ -44,16 +46,9 @@ void check_outputs(const Choices& choices) {
     for (const auto& sheet : {choices.report, choices.order_sheet})
         if (sheet)
             report::check_sheet_name(*sheet);
-    for (const auto& file : {choices.json, choices.picture, choices.report, choices.order_sheet}) {
-        if (!file)
-            continue;
-        const auto folder = file->has_parent_path() ? file->parent_path() : std::filesystem::path(".");
-        if (!std::filesystem::is_directory(folder))
-            throw text::InputError(file->string(), 0, "folder " + folder.string() + " is not there",
-                                   "make the folder first or name another place");
-        if (std::filesystem::is_directory(*file))
-            throw text::InputError(file->string(), 0, "is a folder", "name a file to be written");
-    }
+    for (const auto& file : {choices.json, choices.picture, choices.report, choices.order_sheet})
+        if (file)
+            check_output(*file);
 }
 
 std::shared_ptr<const weld::Outcome> simulate_with_bar(const grading::Exercise& exercise, const weld::Plan& plan,
@@ -135,12 +130,11 @@ void add_weld(CLI::App& program, int& exit_code) {
         ->check(CLI::NonNegativeNumber);
     command->add_option("--report", choices->report, "save the attempt as a printed sheet (.pdf)");
     command->add_option("--order-sheet", choices->order_sheet, "save the order of work to hang at the fixture (.pdf)");
-    command->add_option("--units", choices->system, "metric or imperial, for what people read")
-        ->transform(CLI::CheckedTransformer(std::map<std::string, units::System>{
-            {"metric", units::System::metric}, {"imperial", units::System::imperial}}));
-    command->add_option("--paper", choices->paper, "a4 or letter")
-        ->transform(CLI::CheckedTransformer(
-            std::map<std::string, report::Paper>{{"a4", report::Paper::a4}, {"letter", report::Paper::letter}}));
+    add_named_choice<units::System>(*command, "--units", choices->system,
+                                    {{"metric", units::System::metric}, {"imperial", units::System::imperial}},
+                                    "metric or imperial, for what people read");
+    add_named_choice<report::Paper>(*command, "--paper", choices->paper,
+                                    {{"a4", report::Paper::a4}, {"letter", report::Paper::letter}}, "a4 or letter");
     command->add_option("--trainee", choices->trainee, "keep the attempt in this trainee's record");
     command
         ->add_option("--variant", choices->variant,

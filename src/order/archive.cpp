@@ -25,13 +25,6 @@ void Archive::add(const Candidate& candidate) {
     add_front(candidate);
 }
 
-void Archive::add(const Archive& other) {
-    for (const Candidate& candidate : other.leaders_)
-        add_leader(candidate);
-    for (const Candidate& candidate : other.front_)
-        add_front(candidate);
-}
-
 void Archive::add_leader(const Candidate& candidate) {
     if (leaders_.size() == limit_ && !cheaper(candidate, leaders_.back()))
         return;

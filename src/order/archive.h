@@ -15,7 +15,6 @@ public:
     Archive(const Problem& problem, int leaders) : problem_(&problem), limit_(static_cast<std::size_t>(leaders)) {}
 
     void add(const Candidate& candidate);
-    void add(const Archive& other);
     std::vector<Candidate> leaders() const { return leaders_; }
     std::vector<Candidate> front() const { return front_; }
 

@@ -1,7 +1,5 @@
 #include "order/robustness.h"
 
-#include "order/share_out.h"
-
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -44,30 +42,33 @@ double Robustness::standard_error() const { return trials > 0 ? std::sqrt(chance
 
 std::vector<Robustness> robustness(const grading::Exercise& exercise, const OrderSpace& space,
                                    const weld::Rehearsal& rehearsal, const std::vector<Order>& orders, int trials,
-                                   int threads, std::uint64_t seed, const ScatterSpan& span, SearchProgress* progress,
-                                   std::stop_token stop) {
+                                   const parallel::Workers& workers, std::uint64_t seed, const ScatterSpan& span,
+                                   SearchProgress* progress, std::stop_token stop) {
     const part::Part& part = *exercise.part;
-    std::vector<std::vector<std::vector<double>>> deviation(orders.size()); // [order][trial][gauge]
-    for (auto& of_order : deviation)
-        of_order.resize(static_cast<std::size_t>(trials));
-    share_out(static_cast<int>(orders.size()) * trials, threads, [&](int k) {
+    // [order * trials + trial][gauge]; no gauges where a stop came first
+    const auto run = [&](int k) {
+        std::vector<double> deviation;
         if (stop.stop_requested())
-            return;
-        const auto o = static_cast<std::size_t>(k / trials), t = static_cast<std::size_t>(k % trials);
-        const weld::Plan plan = space.plan(orders[o]);
-        const weld::Scatter scatter = draw(part, plan, span, Random(seed, 0x0b570000ull + t));
+            return deviation;
+        const weld::Plan plan = space.plan(orders[static_cast<std::size_t>(k / trials)]);
+        const weld::Scatter scatter =
+            draw(part, plan, span, Random(seed, 0x0b570000ull + static_cast<std::uint64_t>(k % trials)));
         const auto outcome = rehearsal.weld(plan, &scatter);
         for (const weld::GaugeOutcome& gauge : outcome->gauges)
-            deviation[o][t].push_back(gauge.value - gauge.nominal);
+            deviation.push_back(gauge.value - gauge.nominal);
         if (progress)
             ++progress->tries;
-    });
+        return deviation;
+    };
+    const auto deviation = parallel::gather(workers, static_cast<int>(orders.size()) * trials, run);
     std::vector<Robustness> all;
-    for (const auto& of_order : deviation) {
+    for (std::size_t o = 0; o < orders.size(); ++o) {
         Robustness found;
         found.mean.assign(part.gauges.size(), 0);
         found.spread.assign(part.gauges.size(), 0);
-        for (const std::vector<double>& trial : of_order) {
+        for (int t = 0; t < trials; ++t) {
+            const std::vector<double>& trial =
+                deviation[o * static_cast<std::size_t>(trials) + static_cast<std::size_t>(t)];
             if (trial.empty())
                 continue;
             ++found.trials;

@@ -23,10 +23,10 @@ struct Robustness {
 };
 
 // One for each order. All orders meet the same trials (common random numbers), so that they can be compared; the same
-// for any number of threads.
+// whoever the workers are.
 std::vector<Robustness> robustness(const grading::Exercise& exercise, const OrderSpace& space,
                                    const weld::Rehearsal& rehearsal, const std::vector<Order>& orders, int trials,
-                                   int threads, std::uint64_t seed, const ScatterSpan& span = {},
+                                   const parallel::Workers& workers, std::uint64_t seed, const ScatterSpan& span = {},
                                    SearchProgress* progress = nullptr, std::stop_token stop = {});
 
 } // namespace holdtrue::order

@@ -2,14 +2,14 @@
 
 #include "order/archive.h"
 #include "order/chain.h"
-#include "order/share_out.h"
+#include "order/messages.h"
 #include "text/verify.h"
 
 #include <algorithm>
 #include <chrono>
 #include <condition_variable>
+#include <iterator>
 #include <mutex>
-#include <optional>
 #include <stdexcept>
 #include <thread>
 
@@ -49,38 +49,27 @@ SearchResult result_of(const Archive& archive) {
 
 SearchResult search(const Problem& problem, const SearchOptions& options, SearchProgress* progress,
                     std::stop_token stop) {
-    VERIFY(options.chains > 0 && options.chain_stride > 0, "a search has chains");
+    VERIFY(options.chains > 0, "a search has chains");
     const Deadline deadline(options.seconds, std::move(stop));
-    std::vector<int> numbers;
-    for (int number = options.first_chain; number < options.chains; number += options.chain_stride)
-        numbers.push_back(number);
-
-    std::vector<std::optional<Chain>> chains(numbers.size());
-    share_out(static_cast<int>(numbers.size()), options.threads, [&](int k) {
-        Chain& chain = chains[static_cast<std::size_t>(k)].emplace(
-            problem, options, numbers[static_cast<std::size_t>(k)], progress, deadline.token());
+    const auto run = [&](int number) {
+        Chain chain(problem, options, number, progress, deadline.token());
         switch (options.method) {
         case Method::annealing:
-            return anneal(chain);
+            anneal(chain);
+            break;
         case Method::large_neighbourhood:
-            return large_neighbourhood(chain);
+            large_neighbourhood(chain);
+            break;
         case Method::beam:
-            return beam(chain);
+            beam(chain);
+            break;
         }
-    });
-
-    Archive all(problem, options.leaders);
-    int tries = 0;
-    bool cut_short = false;
-    for (const std::optional<Chain>& chain : chains) {
-        all.add(chain->archive());
-        tries += chain->tries();
-        cut_short = cut_short || chain->cut_short();
-    }
-    SearchResult result = result_of(all);
-    result.tries = tries;
-    result.cut_short = cut_short;
-    return result;
+        SearchResult result = result_of(chain.archive());
+        result.tries = chain.tries();
+        result.cut_short = chain.cut_short();
+        return result;
+    };
+    return merge(problem, parallel::gather(options.workers(), options.chains, run), options.leaders);
 }
 
 SearchResult merge(const Problem& problem, const std::vector<SearchResult>& parts, int leaders) {
@@ -135,33 +124,31 @@ SearchResult enumerate(const Problem& problem, const Order& like, int leaders, i
     return result;
 }
 
-std::vector<Candidate> sample(const Problem& problem, int count, int threads, std::uint64_t seed,
+std::vector<Candidate> sample(const Problem& problem, int count, const parallel::Workers& workers, std::uint64_t seed,
                               SearchProgress* progress, std::stop_token stop) {
     // Blocks of orders: each has an evaluator and a stream of random numbers of its own.
     constexpr int block = 64;
-    std::vector<Candidate> candidates(static_cast<std::size_t>(count));
-    std::vector<char> done(static_cast<std::size_t>(count));
-    share_out((count + block - 1) / block, threads, [&](int k) {
+    const auto run = [&](int k) {
+        std::vector<Candidate> candidates;
         Random random(seed, 0x5a3b0000ull + static_cast<std::uint64_t>(k));
         std::unique_ptr<Evaluator> evaluator;
         for (int at = k * block; at < std::min(count, (k + 1) * block) && !stop.stop_requested(); ++at) {
             if (!evaluator)
                 evaluator = problem.make_evaluator();
-            Candidate& candidate = candidates[static_cast<std::size_t>(at)];
+            Candidate candidate;
             candidate.order = problem.space->random(random);
             candidate.finding = evaluator->evaluate(candidate.order);
             candidate.cost = problem.cost(candidate.finding);
-            done[static_cast<std::size_t>(at)] = 1;
+            candidates.push_back(std::move(candidate));
             if (progress)
                 ++progress->tries;
         }
-    });
-    std::size_t kept = 0;
-    for (std::size_t k = 0; k < candidates.size(); ++k)
-        if (done[k])
-            std::swap(candidates[kept++], candidates[k]);
-    candidates.resize(kept);
-    return candidates;
+        return candidates;
+    };
+    std::vector<Candidate> all;
+    for (std::vector<Candidate>& candidates : parallel::gather(workers, (count + block - 1) / block, run))
+        std::ranges::move(candidates, std::back_inserter(all));
+    return all;
 }
 
 } // namespace holdtrue::order

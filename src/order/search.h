@@ -7,11 +7,12 @@
 // and `enumerate`, every order there is, for small parts and as the judge of the others.
 //
 // The work is cut into chains that know nothing of each other. A chain depends on the seed and its own number only, so
-// the same seed finds the same winner to the last bit, on any number of threads or machines, unless a time limit or a
-// stop request ends it early.
+// the same seed finds the same winner to the last bit, on any number of threads or ranks (parallel/communicator.h),
+// unless a time limit or a stop request ends it early. With more than one rank, search() and sample() are collective.
 #pragma once
 
 #include "order/order_space.h"
+#include "parallel/share_out.h"
 
 #include <atomic>
 #include <functional>
@@ -61,15 +62,16 @@ struct SearchOptions {
     int tries = 10000;  // evaluations in all
     double seconds = 0; // stop after this time; 0: no limit
     int threads = 1;
+    parallel::Communicator* communicator = nullptr; // shares the chains out to ranks; null: this process alone
     std::uint64_t seed = 1;
-    int chains = 8;      // cut of the work; part of what makes a result repeatable
-    int first_chain = 0; // run chains first_chain, first_chain + chain_stride, ... (one machine of several)
-    int chain_stride = 1;
+    int chains = 8;            // cut of the work, and most that can run at once; part of what makes a result repeatable
     int leaders = 8;           // how many different candidates to return
     std::vector<Order> starts; // orders to begin from; chains without one begin from a random order
+
+    parallel::Workers workers() const { return {threads, communicator}; }
 };
 
-// Shared with whoever watches.
+// Shared with whoever watches: what this process has done of its share.
 struct SearchProgress {
     std::atomic<int> tries{0};
     std::atomic<double> best_cost{1e300};
@@ -86,15 +88,15 @@ struct SearchResult {
 SearchResult search(const Problem& problem, const SearchOptions& options, SearchProgress* progress = nullptr,
                     std::stop_token stop = {});
 
-// Puts the results of several machines together, in the order of their chains.
+// Puts the results of several searches of one problem together.
 SearchResult merge(const Problem& problem, const std::vector<SearchResult>& parts, int leaders);
 
 // Every valid order of the passes of `like`, in both directions, with no waits and its time of freeing the clamps.
 // Throws std::length_error when there are more than `at_most`.
 SearchResult enumerate(const Problem& problem, const Order& like, int leaders, int at_most);
 
-// `count` random orders and what they lead to, in a fixed order whatever the thread count.
-std::vector<Candidate> sample(const Problem& problem, int count, int threads, std::uint64_t seed,
+// `count` random orders and what they lead to, in a fixed order whoever the workers are.
+std::vector<Candidate> sample(const Problem& problem, int count, const parallel::Workers& workers, std::uint64_t seed,
                               SearchProgress* progress = nullptr, std::stop_token stop = {});
 
 } // namespace holdtrue::order

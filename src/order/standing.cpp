@@ -1,6 +1,6 @@
 #include "order/standing.h"
 
-#include "order/share_out.h"
+#include "order/messages.h"
 
 #include <algorithm>
 #include <cmath>
@@ -79,8 +79,9 @@ Standing standing(const Finding& own, const std::vector<Candidate>& sample) {
     return found;
 }
 
-std::vector<SingleChange> best_changes(const Problem& problem, const Candidate& own, int count, int tries, int threads,
-                                       std::uint64_t seed, SearchProgress* progress, std::stop_token stop) {
+std::vector<SingleChange> best_changes(const Problem& problem, const Candidate& own, int count, int tries,
+                                       const parallel::Workers& workers, std::uint64_t seed, SearchProgress* progress,
+                                       std::stop_token stop) {
     std::vector<SingleChange> changes = all_changes(*problem.space, own.order);
     std::erase_if(changes, [&](const SingleChange& change) {
         const Order after = changed(own.order, change);
@@ -93,21 +94,32 @@ std::vector<SingleChange> best_changes(const Problem& problem, const Candidate& 
     if (changes.size() > static_cast<std::size_t>(tries))
         changes.resize(static_cast<std::size_t>(tries));
 
+    // Blocks of changes: each has an evaluator of its own. Where a stop came first, none is left.
     constexpr int block = 16;
-    share_out((static_cast<int>(changes.size()) + block - 1) / block, threads, [&](int k) {
-        std::unique_ptr<Evaluator> evaluator = problem.make_evaluator();
-        for (int at = k * block; at < std::min(static_cast<int>(changes.size()), (k + 1) * block); ++at) {
-            if (stop.stop_requested())
-                return;
-            SingleChange& change = changes[static_cast<std::size_t>(at)];
-            change.after.order = changed(own.order, change);
-            change.after.finding = evaluator->evaluate(change.after.order);
-            change.after.cost = problem.cost(change.after.finding);
-            change.gain = own.cost - change.after.cost;
+    const int size = static_cast<int>(changes.size());
+    const auto run = [&](int k) {
+        const std::unique_ptr<Evaluator> evaluator = problem.make_evaluator();
+        std::vector<Candidate> after;
+        for (int at = k * block; at < std::min(size, (k + 1) * block) && !stop.stop_requested(); ++at) {
+            Candidate candidate;
+            candidate.order = changed(own.order, changes[static_cast<std::size_t>(at)]);
+            candidate.finding = evaluator->evaluate(candidate.order);
+            candidate.cost = problem.cost(candidate.finding);
+            after.push_back(std::move(candidate));
             if (progress)
                 ++progress->tries;
         }
-    });
+        return after;
+    };
+    const auto tried = parallel::gather(workers, (size + block - 1) / block, run);
+    for (int at = 0; at < size; ++at) {
+        const std::vector<Candidate>& of_block = tried[static_cast<std::size_t>(at / block)];
+        if (static_cast<std::size_t>(at % block) >= of_block.size())
+            continue;
+        SingleChange& change = changes[static_cast<std::size_t>(at)];
+        change.after = of_block[static_cast<std::size_t>(at % block)];
+        change.gain = own.cost - change.after.cost;
+    }
     std::ranges::stable_sort(changes, [](const SingleChange& a, const SingleChange& b) { return a.gain > b.gain; });
     std::vector<SingleChange> best;
     for (const SingleChange& change : changes) {

@@ -21,9 +21,9 @@ struct SingleChange {
 };
 
 // Tries up to `tries` single changes that can be carried out, drawn evenly from all there are, and returns those that
-// help, best first, at most `count`, one for each kind and place. The same for any number of threads.
-std::vector<SingleChange> best_changes(const Problem& problem, const Candidate& own, int count, int tries, int threads,
-                                       std::uint64_t seed, SearchProgress* progress = nullptr,
-                                       std::stop_token stop = {});
+// help, best first, at most `count`, one for each kind and place. The same whoever the workers are.
+std::vector<SingleChange> best_changes(const Problem& problem, const Candidate& own, int count, int tries,
+                                       const parallel::Workers& workers, std::uint64_t seed,
+                                       SearchProgress* progress = nullptr, std::stop_token stop = {});
 
 } // namespace holdtrue::order

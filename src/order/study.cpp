@@ -1,6 +1,7 @@
 #include "order/study.h"
 
-#include "order/share_out.h"
+#include "order/messages.h"
+#include "parallel/agree.h"
 
 #include <algorithm>
 #include <chrono>
@@ -12,28 +13,35 @@ namespace {
 using Stage = StudyProgress::Stage;
 
 // Marks the beginning of a stage for whoever watches.
-SearchProgress* begin(StudyProgress* progress, Stage stage, int tries) {
+SearchProgress* begin(StudyProgress* progress, Stage stage, int tries, const parallel::Workers& workers) {
     if (!progress)
         return nullptr;
     progress->now.tries = 0;
-    progress->of = std::max(1, tries);
+    progress->of = std::max(1, tries / workers.ranks());
     progress->stage = stage;
     return &progress->now;
 }
 
 void simulate_finalists(std::vector<Finalist>& finalists, const grading::Exercise& exercise, const Problem& problem,
-                        const weld::Options& full, int threads, SearchProgress* progress, std::stop_token stop) {
-    share_out(static_cast<int>(finalists.size()), threads, [&](int k) {
-        Finalist& finalist = finalists[static_cast<std::size_t>(k)];
-        const auto outcome = weld::simulate(exercise.part, exercise.shop, problem.space->plan(finalist.rehearsed.order),
-                                            full, nullptr, stop);
-        if (outcome->status != weld::Status::finished)
-            return;
-        finalist.simulated = finding_of(exercise, *problem.space, finalist.rehearsed.order, *outcome);
-        finalist.cost = problem.cost(*finalist.simulated);
+                        const weld::Options& full, const parallel::Workers& workers, SearchProgress* progress,
+                        std::stop_token stop) {
+    const auto run = [&](int k) {
+        const Order& order = finalists[static_cast<std::size_t>(k)].rehearsed.order;
+        const auto outcome =
+            weld::simulate(exercise.part, exercise.shop, problem.space->plan(order), full, nullptr, stop);
+        std::optional<Finding> finding;
+        if (outcome->status == weld::Status::finished)
+            finding = finding_of(exercise, *problem.space, order, *outcome);
         if (progress)
             ++progress->tries;
-    });
+        return finding;
+    };
+    const auto found = parallel::gather(workers, static_cast<int>(finalists.size()), run);
+    for (std::size_t k = 0; k < finalists.size(); ++k)
+        if (found[k]) {
+            finalists[k].simulated = found[k];
+            finalists[k].cost = problem.cost(*found[k]);
+        }
 }
 
 } // namespace
@@ -43,7 +51,7 @@ Study study_orders(const grading::Exercise& exercise, const weld::Plan& plan, co
                    std::stop_token stop) {
     const OrderSpace space(exercise.part, plan);
     const Problem problem = exercise_problem(exercise, space, rehearsal);
-    const int threads = options.search.threads;
+    const parallel::Workers workers = options.search.workers();
     const auto rehearsed = [&](const Order& order) {
         Candidate candidate{order, problem.make_evaluator()->evaluate(order), 0};
         candidate.cost = problem.cost(candidate.finding);
@@ -53,14 +61,14 @@ Study study_orders(const grading::Exercise& exercise, const weld::Plan& plan, co
     Study study;
     study.plan = rehearsed(space.order_of(plan));
     const Order listed = listed_order(space, study.plan.order);
-    study.sample = sample(problem, options.sample, threads, options.search.seed,
-                          begin(progress, Stage::sample, options.sample), stop);
+    study.sample = sample(problem, options.sample, workers, options.search.seed,
+                          begin(progress, Stage::sample, options.sample, workers), stop);
     study.standing = standing(study.plan.finding, study.sample);
 
     SearchOptions search_options = options.search;
     search_options.starts = {study.plan.order, listed};
     const auto began = std::chrono::steady_clock::now();
-    study.found = search(problem, search_options, begin(progress, Stage::search, search_options.tries), stop);
+    study.found = search(problem, search_options, begin(progress, Stage::search, search_options.tries, workers), stop);
     const std::chrono::duration<double> took = std::chrono::steady_clock::now() - began;
     study.rehearsals_per_s = study.found.tries / std::max(1e-9, took.count());
 
@@ -70,10 +78,10 @@ Study study_orders(const grading::Exercise& exercise, const weld::Plan& plan, co
     simple_options.leaders = 1;
     const Problem simplest = simplest_problem(exercise, space, rehearsal);
     const SearchResult simple =
-        search(simplest, simple_options, begin(progress, Stage::simplest, simple_options.tries), stop);
+        search(simplest, simple_options, begin(progress, Stage::simplest, simple_options.tries, workers), stop);
 
-    study.changes = best_changes(problem, study.plan, 3, options.changes, threads, options.search.seed,
-                                 begin(progress, Stage::changes, options.changes), stop);
+    study.changes = best_changes(problem, study.plan, 3, options.changes, workers, options.search.seed,
+                                 begin(progress, Stage::changes, options.changes, workers), stop);
 
     const auto add = [&](Finalist::Origin origin, const Candidate& candidate) {
         if (std::ranges::none_of(study.finalists,
@@ -88,19 +96,21 @@ Study study_orders(const grading::Exercise& exercise, const weld::Plan& plan, co
         add(Finalist::Origin::simplest, rehearsed(simple.leaders.front().order));
 
     const int finalists = static_cast<int>(study.finalists.size());
-    simulate_finalists(study.finalists, exercise, problem, full, threads, begin(progress, Stage::full, finalists),
-                       stop);
+    simulate_finalists(study.finalists, exercise, problem, full, workers,
+                       begin(progress, Stage::full, finalists, workers), stop);
     std::vector<Order> orders;
     for (const Finalist& finalist : study.finalists)
         orders.push_back(finalist.rehearsed.order);
     const std::vector<Robustness> forgives =
-        robustness(exercise, space, rehearsal, orders, options.trials, threads, options.search.seed, {},
-                   begin(progress, Stage::scatter, options.trials * finalists), stop);
+        robustness(exercise, space, rehearsal, orders, options.trials, workers, options.search.seed, {},
+                   begin(progress, Stage::scatter, options.trials * finalists, workers), stop);
     for (std::size_t k = 0; k < study.finalists.size(); ++k)
         if (forgives[k].trials > 0)
             study.finalists[k].forgives = forgives[k];
     std::ranges::stable_sort(study.finalists, {}, &Finalist::cost);
-    study.cut_short = study.found.cut_short || stop.stop_requested();
+    const bool stopped = stop.stop_requested();
+    study.cut_short =
+        study.found.cut_short || (workers.communicator ? parallel::any(*workers.communicator, stopped) : stopped);
     return study;
 }
 

@@ -43,11 +43,12 @@ struct Study {
 struct StudyProgress {
     enum class Stage { sample, search, simplest, changes, full, scatter };
     std::atomic<Stage> stage{Stage::sample};
-    std::atomic<int> of{1}; // tries of this stage
+    std::atomic<int> of{1}; // tries of this stage, this process's share
     SearchProgress now;
 };
 
-// `plan` must have been checked against part and shop; its cards weld, its passes are put in order.
+// `plan` must have been checked against part and shop; its cards weld, its passes are put in order. With more than one
+// rank this is collective: all pass the same arguments, and get the same study.
 Study study_orders(const grading::Exercise& exercise, const weld::Plan& plan, const weld::Rehearsal& rehearsal,
                    const weld::Options& full, const StudyOptions& options, StudyProgress* progress = nullptr,
                    std::stop_token stop = {});

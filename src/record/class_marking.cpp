@@ -2,7 +2,10 @@
 
 #include "distortion/condensed_store.h"
 #include "grading/grade.h"
+#include "grading/mark_message.h"
 #include "grading/variant.h"
+#include "parallel/agree.h"
+#include "parallel/share_out.h"
 #include "part/gauge_text.h"
 #include "record/hand_in.h"
 #include "text/input_error.h"
@@ -13,7 +16,6 @@
 #include <exception>
 #include <map>
 #include <set>
-#include <thread>
 
 namespace holdtrue::record {
 namespace {
@@ -66,30 +68,38 @@ struct Job {
     std::vector<std::size_t> entries;
 };
 
-void weld_job(const Job& job, weld::Options simulation, std::vector<ClassEntry>& entries, std::stop_token stop) {
+// What came of it.
+struct Marked {
+    std::string problem;
+    std::optional<grading::Mark> mark;
+    std::vector<double> gauge_error; // gauge_count [m or rad]
+    double total_s = 0;
+};
+template <parallel::Is<Marked> M>
+auto fields(M& marked) {
+    auto& [problem, mark, gauge_error, total_s] = marked;
+    return std::tie(problem, mark, gauge_error, total_s);
+}
+
+Marked weld_job(const Job& job, weld::Options simulation, std::stop_token stop) {
     const grading::Exercise& exercise = job.task->exercise;
     simulation.condensed = job.task->condensed;
-    ClassEntry& first = entries[job.entries.front()];
+    Marked marked;
     try {
         const auto outcome =
             weld::simulate(exercise.part, exercise.shop, job.plan, simulation, nullptr, std::move(stop));
         if (outcome->status == weld::Status::cancelled) {
-            first.problem = "stopped before it was marked";
+            marked.problem = "stopped before it was marked";
         } else {
-            first.mark = grading::grade(exercise, *outcome);
-            first.total_s = outcome->total_s;
+            marked.mark = grading::grade(exercise, *outcome);
+            marked.total_s = outcome->total_s;
             for (const weld::GaugeOutcome& gauge : outcome->gauges)
-                first.gauge_error.push_back(gauge.value - gauge.nominal);
+                marked.gauge_error.push_back(gauge.value - gauge.nominal);
         }
     } catch (const std::exception& error) {
-        first.problem = error.what();
+        marked.problem = error.what();
     }
-    for (const std::size_t entry : job.entries) {
-        entries[entry].mark = first.mark;
-        entries[entry].problem = first.problem;
-        entries[entry].gauge_error = first.gauge_error;
-        entries[entry].total_s = first.total_s;
-    }
+    return marked;
 }
 
 std::vector<CommonRemark> count_remarks(const std::vector<ClassEntry>& entries) {
@@ -134,11 +144,14 @@ std::string csv_text(std::string text) {
 
 ClassMarks mark_class(const grading::Exercise& exercise, const std::filesystem::path& folder,
                       const ClassOptions& options, ClassProgress* progress, std::stop_token stop) {
+    parallel::SelfCommunicator alone;
+    parallel::Communicator& ranks = options.communicator ? *options.communicator : alone;
     ClassMarks result;
     std::map<int, Task> tasks; // by variant
     std::vector<Job> jobs;
+    std::string read; // all of it, to be the same on all ranks
     std::map<std::string, std::size_t> job_of, first_with;
-    for (const std::filesystem::path& file : plans_in(folder)) {
+    for (const std::filesystem::path& file : parallel::agreed(ranks, [&] { return plans_in(folder); })) {
         const std::size_t number = result.entries.size();
         ClassEntry& entry = result.entries.emplace_back();
         entry.file = file;
@@ -169,6 +182,7 @@ ClassMarks mark_class(const grading::Exercise& exercise, const std::filesystem::
                 result.entries[known->second].same_as = entry.same_as;
             }
             const std::string job = std::to_string(variant) + ' ' + std::to_string(entry.hints) + '\n' + content;
+            read += file.filename().string() + '\n' + job;
             const auto [known, fresh] = job_of.try_emplace(job, jobs.size());
             if (fresh) {
                 jobs.push_back({&task->second, std::move(plan), {}});
@@ -177,8 +191,10 @@ ClassMarks mark_class(const grading::Exercise& exercise, const std::filesystem::
             jobs[known->second].entries.push_back(number);
         } catch (const std::exception& error) {
             entry.problem = error.what();
+            read += entry.problem + '\n';
         }
     }
+    parallel::check_same(ranks, folder.string(), read);
 
     // One part for all variants whose sheets are the same; for a single plan there is nothing to save.
     weld::Options simulation = options.simulation;
@@ -200,26 +216,24 @@ ClassMarks mark_class(const grading::Exercise& exercise, const std::filesystem::
             task->condensed = condensed;
     }
 
+    const parallel::Workers workers(options.threads > 0 ? options.threads : ranks.cores(), &ranks);
     if (progress)
-        progress->all = static_cast<int>(jobs.size());
-    std::atomic<std::size_t> next{0};
-    const auto work = [&] {
-        for (std::size_t k = next++; k < jobs.size(); k = next++) {
-            weld_job(jobs[k], simulation, result.entries, stop);
-            if (progress)
-                ++progress->done;
-        }
+        progress->all = std::max(1, static_cast<int>(jobs.size()) / workers.ranks());
+    const auto run = [&](int k) {
+        Marked marked = weld_job(jobs[static_cast<std::size_t>(k)], simulation, stop);
+        if (progress)
+            ++progress->done;
+        return marked;
     };
-    {
-        const unsigned cores = std::max(1U, std::thread::hardware_concurrency());
-        const std::size_t count =
-            std::min<std::size_t>(jobs.size(), options.threads > 0 ? static_cast<unsigned>(options.threads) : cores);
-        std::vector<std::jthread> threads;
-        for (std::size_t k = 1; k < count; ++k)
-            threads.emplace_back(work);
-        work();
-    }
-    result.cancelled = stop.stop_requested();
+    const std::vector<Marked> all = parallel::gather(workers, static_cast<int>(jobs.size()), run);
+    for (std::size_t k = 0; k < jobs.size(); ++k)
+        for (const std::size_t entry : jobs[k].entries) {
+            result.entries[entry].mark = all[k].mark;
+            result.entries[entry].problem = all[k].problem;
+            result.entries[entry].gauge_error = all[k].gauge_error;
+            result.entries[entry].total_s = all[k].total_s;
+        }
+    result.cancelled = parallel::any(ranks, stop.stop_requested());
     result.common_remarks = count_remarks(result.entries);
     return result;
 }

@@ -1,10 +1,12 @@
 // Marks all plans and hand-ins of a folder against one exercise: in parallel, every plan for itself, so that one that
 // cannot be read or welded becomes an entry with its problem and never stops the rest. The result does not depend on
-// the number of threads.
+// the number of threads or of ranks (parallel/communicator.h). With more than one rank mark_class() is collective, and
+// all ranks must see the same folder.
 #pragma once
 
 #include "grading/exercise.h"
 #include "grading/mark.h"
+#include "parallel/communicator.h"
 #include "weld/simulate.h"
 
 #include <atomic>
@@ -47,14 +49,16 @@ struct ClassMarks {
 
 struct ClassOptions {
     weld::Options simulation;
-    int threads = 0; // 0: as many as the machine has cores
+    int threads = 0;                                // 0: as many as there are cores for this process
+    parallel::Communicator* communicator = nullptr; // shares the plans out to ranks; null: this process alone
 };
 struct ClassProgress {
-    std::atomic<int> done{0}, all{0};
+    std::atomic<int> done{0}, all{0}; // of this process's share
 };
 
 // Every .plan.toml and .handin.zip directly in the folder. `exercise` as written: each plan is marked in the variant
-// that it answers. Throws text::InputError if the folder cannot be read or holds none.
+// that it answers. Throws text::InputError if the folder cannot be read, holds none, or is not the
+// same on all ranks.
 ClassMarks mark_class(const grading::Exercise& exercise, const std::filesystem::path& folder,
                       const ClassOptions& options = {}, ClassProgress* progress = nullptr, std::stop_token stop = {});
 

@@ -14,23 +14,26 @@
 namespace holdtrue::test {
 
 struct Ran {
-    int exit_code = -1; // -1: ended by a signal
+    int exit_code = -1; // -1: ended by a signal; 130: by a stop
     std::string output; // standard output and standard error
 };
 
-inline Ran run_program(const std::string& arguments) {
+inline Ran run_shell(const std::string& command) {
     Ran ran;
-    const std::string command = std::string("'") + HOLDTRUE_PROGRAM + "' " + arguments + " 2>&1";
-    std::FILE* pipe = ::popen(command.c_str(), "r");
+    std::FILE* pipe = ::popen((command + " 2>&1").c_str(), "r");
     if (!pipe)
         return ran;
     std::array<char, 4096> buffer;
     for (std::size_t got; (got = std::fread(buffer.data(), 1, buffer.size(), pipe)) > 0;)
         ran.output.append(buffer.data(), got);
     const int status = ::pclose(pipe);
-    if (WIFEXITED(status) && WEXITSTATUS(status) < 126)
+    if (WIFEXITED(status) && (WEXITSTATUS(status) < 126 || WEXITSTATUS(status) == 130))
         ran.exit_code = WEXITSTATUS(status);
     return ran;
+}
+
+inline Ran run_program(const std::string& arguments) {
+    return run_shell(std::string("'") + HOLDTRUE_PROGRAM + "' " + arguments);
 }
 
 inline std::string content_of(const std::filesystem::path& file) {

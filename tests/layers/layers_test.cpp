@@ -13,9 +13,9 @@ namespace {
 
 namespace fs = std::filesystem;
 
-const std::vector<std::string> order{"units",  "text",       "material", "part",         "arc",
-                                     "heat",   "distortion", "weld",     "grading",      "order",
-                                     "lesson", "record",     "report",   "command_line", "app"};
+const std::vector<std::string> order{"units",  "text",       "parallel",     "material", "part",  "arc",
+                                     "heat",   "distortion", "weld",         "grading",  "order", "lesson",
+                                     "record", "report",     "command_line", "app"};
 
 struct Include {
     std::string file; // relative to src/
@@ -71,6 +71,12 @@ TEST_CASE("ImGui, GLFW and OpenGL are included in app only") {
         if (include.folder != "app")
             CHECK_MESSAGE(!std::regex_search(include.name, window_library),
                           include.file << " includes " << include.name);
+}
+
+TEST_CASE("MPI is included in parallel only") {
+    for (const Include& include : all_includes())
+        if (include.folder != "parallel")
+            CHECK_MESSAGE(include.name != "mpi.h", include.file);
 }
 
 TEST_CASE("app/session knows no ImGui and app/scene no GL") {

@@ -1,5 +1,7 @@
 #include "order/search.h"
+#include "order/standing.h"
 #include "order/toy_part.h"
+#include "parallel/thread_ranks.h"
 
 #include <doctest/doctest.h>
 
@@ -73,24 +75,43 @@ TEST_CASE("the winner is the same to the last bit for any number of threads") {
         CHECK(sampled_1[k].order == sampled_3[k].order);
 }
 
-TEST_CASE("chains shared out over machines and merged give the result of one machine") {
+TEST_CASE("work shared out over ranks gives the result of one process, to the last bit, on each of them") {
     const auto part = toy::part(3, 4, false);
     const OrderSpace space(part, toy::plan(*part));
     const Problem problem = toy::problem(space);
-    const SearchOptions whole = options(Method::large_neighbourhood, 6000);
-    std::vector<SearchResult> parts;
-    for (int machine = 0; machine < 4; ++machine) {
-        SearchOptions share = whole;
-        share.first_chain = machine;
-        share.chain_stride = 4;
-        parts.push_back(search(problem, share));
+    const auto same = [](const std::vector<Candidate>& a, const std::vector<Candidate>& b) {
+        return std::ranges::equal(a, b, [](const Candidate& x, const Candidate& y) {
+            return x.order == y.order && x.finding == y.finding && x.cost == y.cost;
+        });
+    };
+    const Candidate own = sample(problem, 1, 1, 3).front();
+    for (const Method method : methods) {
+        const SearchOptions alone = options(method, 3000);
+        const SearchResult direct = search(problem, alone);
+        const std::vector<Candidate> random = sample(problem, 300, 1, 9);
+        const std::vector<SingleChange> changes = best_changes(problem, own, 3, 200, 1, 4);
+        REQUIRE(!changes.empty());
+        for (const int ranks : {2, 3, 11}) { // 11: more than there are chains and blocks
+            CAPTURE(ranks);
+            const auto agree = parallel::testing::on_ranks(ranks, [&](parallel::Communicator& communicator) {
+                SearchOptions shared = alone;
+                shared.communicator = &communicator;
+                const SearchResult found = search(problem, shared);
+                const auto changed = best_changes(problem, own, 3, 200, shared.workers(), 4);
+                return found.tries == direct.tries && same(found.leaders, direct.leaders) &&
+                               same(found.front, direct.front) &&
+                               same(sample(problem, 300, shared.workers(), 9), random) &&
+                               std::ranges::equal(changed, changes,
+                                                  [](const SingleChange& a, const SingleChange& b) {
+                                                      return a.kind == b.kind && a.from == b.from && a.to == b.to &&
+                                                             a.gain == b.gain && a.after.order == b.after.order;
+                                                  })
+                           ? 1
+                           : 0;
+            });
+            CHECK(agree == std::vector<int>(static_cast<std::size_t>(ranks), 1));
+        }
     }
-    const SearchResult merged = merge(problem, parts, whole.leaders), direct = search(problem, whole);
-    REQUIRE(merged.leaders.size() == direct.leaders.size());
-    CHECK(merged.tries == direct.tries);
-    for (std::size_t k = 0; k < direct.leaders.size(); ++k)
-        CHECK(merged.leaders[k].order == direct.leaders[k].order);
-    CHECK(merged.front.size() == direct.front.size());
 }
 
 TEST_CASE("no entry of the front is beaten by another, and leaders are sorted and different") {

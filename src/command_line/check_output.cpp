@@ -1,0 +1,21 @@
+#include "command_line/check_output.h"
+
+#include "text/input_error.h"
+
+#include <unistd.h>
+
+namespace holdtrue::command_line {
+
+void check_output(const std::filesystem::path& file) {
+    const auto folder = file.has_parent_path() ? file.parent_path() : std::filesystem::path(".");
+    if (!std::filesystem::is_directory(folder))
+        throw text::InputError(file.string(), 0, "folder " + folder.string() + " is not there",
+                               "make the folder first or name another place");
+    if (std::filesystem::is_directory(file))
+        throw text::InputError(file.string(), 0, "is a folder", "name a file to be written");
+    if (::access(folder.c_str(), W_OK | X_OK) != 0)
+        throw text::InputError(file.string(), 0, "folder " + folder.string() + " cannot be written to",
+                               "name a place where you may write");
+}
+
+} // namespace holdtrue::command_line
