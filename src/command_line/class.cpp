@@ -119,6 +119,7 @@ void add_class(CLI::App& program, int& exit_code) {
     add_named_choice<report::Paper>(*command, "--paper", choices->sheet.paper,
                                     {{"a4", report::Paper::a4}, {"letter", report::Paper::letter}}, "a4 or letter");
     command->footer("A plan that cannot be read is listed with its problem and stops nothing.\n"
+                    "Built with MPI, 'mpirun -n 4 holdtrue class ...' shares the plans over processes.\n"
                     "Example: holdtrue class arm.exercise.toml handed_in/ --csv marks.csv --report class.pdf");
     command->callback([choices, &exit_code] { exit_code = mark_all(*choices); });
 }

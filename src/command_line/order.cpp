@@ -128,7 +128,8 @@ void add_order(CLI::App& program, int& exit_code) {
         "Examples:\n"
         "  holdtrue order lift_arm.exercise.toml --plan my.plan.toml\n"
         "  holdtrue order lift_arm.exercise.toml --plan my.plan.toml --tries 10000 --save better.plan.toml\n"
-        "Ctrl-C ends the search and keeps the best so far.");
+        "  mpirun -n 4 holdtrue order lift_arm.exercise.toml --tries 50000 --chains 64     (built with MPI)\n"
+        "Exit code: 0 done, 2 something is wrong with the input, 130 stopped by Ctrl-C, with the best so far kept.");
     auto choices = std::make_shared<Choices>();
     order::SearchOptions& search = choices->study.search;
     search.tries = 2000;

@@ -15,8 +15,8 @@ auto fields(R& remark) {
 }
 template <parallel::Is<Mark> M>
 auto fields(M& mark) {
-    auto& [total, passed, why_not, reached, possible, remarks] = mark;
-    return std::tie(total, passed, why_not, reached, possible, remarks);
+    auto& [total, passed, why_not, reached, possible, hint_points, remarks] = mark;
+    return std::tie(total, passed, why_not, reached, possible, hint_points, remarks);
 }
 
 } // namespace holdtrue::grading

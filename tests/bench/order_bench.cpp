@@ -1,0 +1,122 @@
+// How fast orders of the lift arm are tried: what is prepared once, then a whole order rehearsed (random ones, and
+// neighbours as a search meets them) and the same order in the full simulation. Rates are orders per second of one
+// thread; order_search gives those of a whole search on one and two threads.
+#include "grading/read_exercise.h"
+#include "order/changes.h"
+#include "order/exercise_problem.h"
+#include "weld/read_plan.h"
+
+#include <benchmark/benchmark.h>
+
+#include <filesystem>
+#include <optional>
+
+using namespace holdtrue;
+using namespace holdtrue::order;
+
+namespace {
+
+const std::filesystem::path folder = std::filesystem::path(HOLDTRUE_SOURCE_DIR) / "lessons/exercises";
+
+struct Arm {
+    grading::Exercise exercise = grading::read_exercise(folder / "lift_arm.exercise.toml");
+    weld::Plan plan = weld::read_plan(folder / "lift_arm.model.plan.toml", *exercise.part, *exercise.shop);
+    OrderSpace space{exercise.part, plan};
+};
+
+// What all orders share.
+struct Prepared : Arm {
+    weld::Options options;
+    std::optional<weld::Rehearsal> rehearsal;
+    Problem problem;
+    Prepared() {
+        options.condensed = weld::condense(*exercise.part);
+        rehearsal.emplace(exercise.part, exercise.shop, plan, options.condensed, 2, options);
+        problem = exercise_problem(exercise, space, *rehearsal);
+    }
+};
+const Prepared& prepared() {
+    static const Prepared made;
+    return made;
+}
+
+void count_orders(benchmark::State& state, double orders) {
+    state.counters["orders_per_s"] = benchmark::Counter(orders, benchmark::Counter::kIsRate);
+}
+
+void prepare_condensed_part(benchmark::State& state) {
+    const Arm arm;
+    for (auto _ : state)
+        benchmark::DoNotOptimize(weld::condense(*arm.exercise.part));
+}
+BENCHMARK(prepare_condensed_part)->Unit(benchmark::kMillisecond)->Iterations(1)->UseRealTime();
+
+void prepare_heat_table(benchmark::State& state) {
+    const Prepared& arm = prepared();
+    for (auto _ : state)
+        benchmark::DoNotOptimize(weld::Rehearsal(arm.exercise.part, arm.exercise.shop, arm.plan, arm.options.condensed,
+                                                 static_cast<int>(state.range(0)), arm.options)
+                                     .ok());
+}
+BENCHMARK(prepare_heat_table)
+    ->ArgName("threads")
+    ->Arg(1)
+    ->Arg(2)
+    ->Unit(benchmark::kMillisecond)
+    ->Iterations(1)
+    ->UseRealTime();
+
+void order_random(benchmark::State& state) {
+    const Prepared& arm = prepared();
+    const auto evaluator = arm.problem.make_evaluator();
+    Random random(1);
+    for (auto _ : state)
+        benchmark::DoNotOptimize(evaluator->evaluate(arm.space.random(random)));
+    count_orders(state, static_cast<double>(state.iterations()));
+}
+BENCHMARK(order_random)->Unit(benchmark::kMillisecond);
+
+// Each differs from the one before by one small change: here an evaluator may keep what they have in common.
+void order_changed(benchmark::State& state) {
+    const Prepared& arm = prepared();
+    const auto evaluator = arm.problem.make_evaluator();
+    Random random(1);
+    Order order = arm.space.order_of(arm.plan);
+    for (auto _ : state) {
+        change(order, arm.space, random);
+        benchmark::DoNotOptimize(evaluator->evaluate(order));
+    }
+    count_orders(state, static_cast<double>(state.iterations()));
+}
+BENCHMARK(order_changed)->Unit(benchmark::kMillisecond);
+
+void order_full_simulation(benchmark::State& state) {
+    const Prepared& arm = prepared();
+    Random random(1);
+    for (auto _ : state)
+        benchmark::DoNotOptimize(weld::simulate(arm.exercise.part, arm.exercise.shop,
+                                                arm.space.plan(arm.space.random(random)), arm.options));
+    count_orders(state, static_cast<double>(state.iterations()));
+}
+BENCHMARK(order_full_simulation)->Unit(benchmark::kMillisecond)->Iterations(2)->UseRealTime();
+
+void order_search(benchmark::State& state) {
+    const Prepared& arm = prepared();
+    SearchOptions options;
+    options.tries = 400;
+    options.threads = static_cast<int>(state.range(0));
+    for (auto _ : state)
+        benchmark::DoNotOptimize(search(arm.problem, options).tries);
+    count_orders(state, options.tries * static_cast<double>(state.iterations()));
+}
+BENCHMARK(order_search)
+    ->ArgName("threads")
+    ->Arg(1)
+    ->Arg(2)
+    ->Unit(benchmark::kMillisecond)
+    ->Iterations(1)
+    ->UseRealTime();
+
+} // namespace
+
+BENCHMARK_MAIN();
