@@ -56,9 +56,8 @@ Desktop::Desktop(int width_px, int height_px) {
     glfwSetKeyCallback(window_, [](GLFWwindow* window, int key, int scancode, int action, int modifiers) {
         of(window).keys_.add(KeyEvent{key, scancode, action, modifiers});
     });
-    glfwSetCharCallback(window_, [](GLFWwindow* window, unsigned int code_point) {
-        of(window).keys_.add(CharacterEvent{code_point});
-    });
+    glfwSetCharCallback(
+        window_, [](GLFWwindow* window, unsigned int code_point) { of(window).keys_.add(CharacterEvent{code_point}); });
     glfwSetDropCallback(window_, [](GLFWwindow* window, int count, const char** files) {
         of(window).dropped_.insert(of(window).dropped_.end(), files, files + count);
     });

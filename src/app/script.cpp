@@ -90,8 +90,10 @@ void Script::print(const Session& session, const Line& line) const {
         print_mark(session);
     else if (what == "first_frame")
         std::printf("first frame %lld ms\n", first_frame_ms_);
+    else if (what == "preview")
+        std::printf("preview %.0f ms\n", 1000 * session.preview_took_s());
     else
-        throw text::InputError(file_, line.number, "'" + what + "' cannot be printed", "write mark or first_frame");
+        throw text::InputError(file_, line.number, "'" + what + "' cannot be printed", "write mark, preview or first_frame");
     std::fflush(stdout);
 }
 
@@ -106,7 +108,8 @@ bool Script::step(Session& session, const std::vector<Placed>& placed,
         const std::string& verb = line.words[0];
         const std::string argument = line.words.size() > 1 ? line.words[1] : "";
         if (verb == "finish") {
-            if (session.worker().busy() || session.among_orders_busy())
+            waits_ = session.worker().busy() || session.among_orders_busy();
+            if (waits_)
                 return true;
             frames_left_ = 3;
         } else if (verb == "frames")

@@ -8,6 +8,7 @@
 //     keep_places FILE    the same, again whenever they have changed, until the window closes
 //     print mark          writes "mark 72.4 passed" to standard output
 //     print first_frame   writes when the window showed its first frame: "first frame 1700000000123 ms", Unix time
+//     print preview       writes how long the heat after the last change of the plan took to find: "preview 63 ms"
 //     frame_rate SECONDS  lets the clock of the weld run as it does for a person, and writes how many frames a second
 //                         that gave, the slowest of them, and what each cost on all processors together:
 //                         "61.2 frames per second, slowest 21.4 ms, processor time 9.1 ms a frame"
@@ -45,6 +46,8 @@ public:
     const Mouse& mouse() const { return mouse_; }
     // Whether frames take the time they take; else each counts as a 60th of a second, so that pictures are the same.
     bool in_real_time() const { return rate_.has_value(); }
+    // Whether the next line waits for a simulation, and frames in between would only take the processor from it.
+    bool waits() const { return waits_; }
     void first_frame_shown() { first_frame_ms_ = unix_ms(); }
 
 private:
@@ -69,6 +72,7 @@ private:
     std::size_t next_ = 0;
     int frames_left_ = 0;
     int click_phase_ = 0;
+    bool waits_ = false;
     Mouse mouse_;
     std::optional<Rate> rate_;
     long long first_frame_ms_ = 0;

@@ -63,6 +63,8 @@ public:
 private:
     // Draws when there is a reason to; otherwise sleeps until the next event.
     void wait_for_something() {
+        if (script_ && script_->waits())
+            return desktop_.wait(0.2);
         constexpr int settling_frames = 3; // widgets react to an event over a few frames
         if (script_ || request_.screenshot || session_.playing() || frames_to_draw_ > 0 || desktop_.keys_left()) {
             desktop_.poll();

@@ -15,6 +15,7 @@ constexpr double cooling_frame_growth = 0.15; // of the time since the last arc
 struct PassRecord::State {
     WeldHeat& heat;
     double frame_interval_s;
+    bool sections;
     std::vector<PassFigures> passes;
     std::vector<TemperatureFrame> frames;
     double last_frame_s = -1, last_arc_s = 0;
@@ -40,8 +41,8 @@ struct PassRecord::State {
     }
 };
 
-PassRecord::PassRecord(WeldHeat& heat, double frame_interval_s)
-    : state_(std::make_unique<State>(State{heat, frame_interval_s, {}, {}})) {}
+PassRecord::PassRecord(WeldHeat& heat, double frame_interval_s, bool sections)
+    : state_(std::make_unique<State>(State{heat, frame_interval_s, sections, {}, {}})) {}
 PassRecord::~PassRecord() = default;
 
 const PassFigures& PassRecord::weld(const Arc& arc, std::stop_token stop) {
@@ -51,7 +52,7 @@ const PassFigures& PassRecord::weld(const Arc& arc, std::stop_token stop) {
     figures.start_s = s.heat.time_s();
     figures.interpass_k = s.heat.hottest_along_k(arc.pass);
     figures.peak_k = s.heat.hottest_k();
-    const SectionFigures section = weld_section(s.heat, arc);
+    const SectionFigures section = s.sections ? weld_section(s.heat, arc) : SectionFigures{};
     figures.t85_s = section.t85_s;
     figures.width_500_m = section.width_500_m;
     figures.width_800_m = section.width_800_m;

@@ -41,7 +41,7 @@ public:
         : options_(options), stop_(std::move(stop)), outcome_(std::make_shared<Outcome>()),
           mesh_(std::make_shared<const part::Mesh>(part::build_mesh(*part, options.element_scale))), halves_(*mesh_),
           heat_(part, mesh_, heat::Surroundings{.ambient_k = part->ambient_k}),
-          record_(heat_, options.frame_interval_s) {
+          record_(heat_, options.frame_interval_s, options.sections) {
         outcome_->program_version = HOLDTRUE_VERSION;
         outcome_->part = std::move(part);
         outcome_->shop = std::move(shop);
@@ -253,7 +253,7 @@ std::shared_ptr<const Outcome> simulate(std::shared_ptr<const part::Part> part, 
         work_done += work[k];
     }
     report(0.7, plan.moves.size());
-    if (!run.stopped())
+    if (options.until_cold && !run.stopped())
         run.cool();
     report(0.8, plan.moves.size());
     std::shared_ptr<const Outcome> outcome = run.finish();

@@ -104,7 +104,7 @@ TEST_CASE("the tee coupon from brief to inspection, by mouse alone") {
     screen.click("sides by turns");
     screen.click("Add to the plan");
     CHECK(screen.session.plan_problems().empty());
-    screen.click("Weld");
+    screen.click("On to the weld");
     screen.click("grows");
     CHECK(screen.session.plan().predictions.size() == 1);
     screen.click("Weld the plan");

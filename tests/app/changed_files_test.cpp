@@ -1,6 +1,5 @@
 // Files edited outside while they are on the bench.
 #include "app/session/session.h"
-
 #include "exercises.h"
 
 #include <doctest/doctest.h>
@@ -26,7 +25,8 @@ std::string read(const fs::path& file) {
 
 } // namespace
 
-TEST_CASE("a file that changes on disk is read anew; a mistake in it leaves the bench as it was until it is put right") {
+TEST_CASE(
+    "a file that changes on disk is read anew; a mistake in it leaves the bench as it was until it is put right") {
     const Desk desk("changed");
     const fs::path room = desk.places.configuration / "own";
     fs::create_directories(room / "exercises");
@@ -39,7 +39,8 @@ TEST_CASE("a file that changes on disk is read anew; a mistake in it leaves the 
     for (const char* file : {"assets/parts/tee_coupon.part.toml", "assets/shops/rookwood.shop.toml",
                              "lessons/exercises/tee_coupon.exercise.toml"})
         copy(source / file, room / file);
-    const fs::path exercise = room / "lessons/exercises/tee_coupon.exercise.toml", part = room / "assets/parts/tee_coupon.part.toml";
+    const fs::path exercise = room / "lessons/exercises/tee_coupon.exercise.toml",
+                   part = room / "assets/parts/tee_coupon.part.toml";
 
     Session session(desk.places);
     session.apply(act::Open{exercise});
@@ -57,7 +58,9 @@ TEST_CASE("a file that changes on disk is read anew; a mistake in it leaves the 
     CHECK(session.problems().empty());
     CHECK(session.exercise().title == "A tee of another name");
     REQUIRE(session.plan().moves.size() == 1);
-    CHECK(session.part().passes[static_cast<std::size_t>(std::get<weld::WeldPass>(session.plan().moves[0].what).pass)].name == pass);
+    CHECK(session.part()
+              .passes[static_cast<std::size_t>(std::get<weld::WeldPass>(session.plan().moves[0].what).pass)]
+              .name == pass);
     CHECK(session.unsaved());
 
     write(exercise, renamed + "\nno_such_key = 1\n");

@@ -21,6 +21,7 @@ struct OrderState {
 };
 struct WeldState {
     PartViewState view, compared;
+    int pointed_gauge = -1; // in the list of predictions
 };
 struct InspectState {
     PartViewState view;

@@ -132,7 +132,9 @@ void draw_brief(Ui& ui, const Session& session, BriefState& state, Actions& out)
     wish.passes = true;
     wish.caption = exercise.part->title;
     ImGui::BeginChild("drawing", {0, height}, false, ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse);
-    draw_part_view(ui, session, state.view, wish, {0, 0}, out);
+    const PartViewEvents events = draw_part_view(ui, session, state.view, wish, {0, 0}, out);
+    if (events.clicked_gauge)
+        out.push_back(act::ChooseGauge{*events.clicked_gauge});
     ImGui::EndChild();
 }
 

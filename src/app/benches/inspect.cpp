@@ -161,7 +161,8 @@ void draw_contributions(Ui& ui, const Session& session, const weld::Outcome& out
         return std::to_string(move + 1) + "  " + describe_move(ui, session.part(), outcome.plan, move) + "  " +
                part::gauge_change_text(gauge, bars[Index(move)], ui.units);
     };
-    if (const auto move = draw_bars(ui, bars, session.view().move, text))
+    const auto size = [&](double value) { return part::gauge_change_text(gauge, value, ui.units); };
+    if (const auto move = draw_bars(ui, bars, session.view().move, size, text))
         out.push_back(act::ChooseMove{*move});
 }
 
@@ -227,6 +228,8 @@ void draw_inspect(Ui& ui, const Session& session, InspectState& state, Actions& 
         out.push_back(act::Probe{*events.clicked_place});
     if (events.clicked_pass >= 0)
         out.push_back(act::ChoosePass{events.clicked_pass});
+    if (events.clicked_gauge)
+        out.push_back(act::ChooseGauge{*events.clicked_gauge});
     if (marked)
         draw_charts(ui, session, state, *marked->outcome, out);
     ImGui::EndGroup();

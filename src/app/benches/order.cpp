@@ -56,7 +56,7 @@ void draw_moves(Ui& ui, const Session& session, OrderState& state, Actions& out)
     const weld::Plan& plan = session.plan();
     const weld::Outcome* preview = session.preview_is_current() ? session.preview().get() : nullptr;
     if (plan.moves.empty()) {
-        quiet_text(ui, ui.tr("Click the passes on the part in the order you would weld them; click one again to turn its direction round. Or lay out a whole joint below."));
+        quiet_text(ui, ui.tr("Click the passes on the part in the order you would weld them; click one again to turn its direction round. Or lay out whole joints at the right."));
         return;
     }
     for (int m = 0; m < static_cast<int>(plan.moves.size()); ++m) {
@@ -114,10 +114,13 @@ void draw_estimate(Ui& ui, const Session& session) {
                 hottest_k = std::max(hottest_k, move.interpass_k);
         label_value(ui, worded("Time to the last move (estimate)"),
                     preview.moves.empty() ? "–" : units::duration_text(preview.moves.back().end_s));
-        if (hottest_k > 0)
+        if (hottest_k > 0) {
+            const double limit_k = session.exercise().heat.interpass_max_k;
+            verdict_sign(ui, hottest_k > limit_k ? grading::Verdict::fail : grading::Verdict::pass);
+            ImGui::SameLine(0, ui.px(6));
             label_value(ui, worded("Warmest start of a pass"),
-                        units::temperature_text(hottest_k, ui.units) + " / " +
-                            units::temperature_text(session.exercise().heat.interpass_max_k, ui.units));
+                        units::temperature_text(hottest_k, ui.units) + " / " + units::temperature_text(limit_k, ui.units));
+        }
     } else if (!session.plan_problems().empty()) {
         const text::Problem& told = session.plan_problems().front().told;
         ImGui::PushStyleColor(ImGuiCol_Text, ImGui::ColorConvertU32ToFloat4(ui.theme.bad));
@@ -130,6 +133,7 @@ void draw_estimate(Ui& ui, const Session& session) {
 void draw_pattern(Ui& ui, const Session& session, OrderState& state, Actions& out) {
     const part::Part& part = session.part();
     heading(ui, worded("Lay out whole joints"));
+    quiet_text(ui, ui.tr("Which joints, which kind of pass, in which order. Every move can be changed afterwards."));
     state.joints.resize(part.joints.size(), false);
     for (Index j = 0; j < part.joints.size(); ++j) {
         // Names flow in rows like words.
@@ -278,7 +282,9 @@ void draw_order(Ui& ui, const Session& session, OrderState& state, Actions& out)
     ImGui::Dummy({0, ui.px(6)});
     draw_other_moves(ui, session, state, out);
     ImGui::Dummy({0, ui.px(6)});
-    action_button(ui, session, out, worded("Weld the plan"), act::StartWeld{}, Weight::main, "Ctrl+Enter");
+    // The prediction is made there first.
+    if (button(ui, worded("On to the weld"), Weight::main, {}, "4"))
+        out.push_back(act::ShowBench{Bench::weld});
     end_sheet();
 }
 

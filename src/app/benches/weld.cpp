@@ -19,8 +19,22 @@ std::string move_words(const Ui& ui, const Session& session, const weld::Plan& p
     return describe_move(ui, session.part(), plan, move);
 }
 
+// What it means that a gauge grows.
+const char* growing(part::GaugeKind kind) {
+    switch (kind) {
+    case part::GaugeKind::distance: return worded("grows: the points move apart");
+    case part::GaugeKind::bow: return worded("grows: it bends the way of the arrow");
+    case part::GaugeKind::twist: return worded("grows: it turns like a screw that goes the way of the arrow");
+    case part::GaugeKind::squareness: return worded("grows: the first diagonal becomes the longer one");
+    case part::GaugeKind::flatness: return worded("grows: it becomes less flat");
+    case part::GaugeKind::angle: return worded("grows: the angle opens");
+    case part::GaugeKind::tilt: return worded("grows: the axis leans away from where it was drawn");
+    }
+    return "";
+}
+
 // Which way will each gauge go? Asked before the part is welded, shown with the answer afterwards.
-void draw_prediction(Ui& ui, const Session& session, Actions& out) {
+void draw_prediction(Ui& ui, const Session& session, WeldState& state, Actions& out) {
     const part::Part& part = session.part();
     const weld::Plan& plan = session.plan();
     heading(ui, worded("Before you weld: which way will each gauge go?"));
@@ -30,11 +44,19 @@ void draw_prediction(Ui& ui, const Session& session, Actions& out) {
         const part::Gauge& gauge = part.gauges[g];
         const auto said = std::ranges::find(plan.predictions, static_cast<int>(g), &weld::Prediction::gauge);
         const int chosen = said == plan.predictions.end() ? -1 : static_cast<int>(said->sense);
+        // The gauge of the row under the pointer is the one that stands out in the view.
+        ImGui::BeginGroup();
         ImGui::TextUnformatted(gauge.title.c_str());
         ImGui::PushID(static_cast<int>(g));
         if (const auto answer = choice(ui, "sense", {worded("shrinks"), worded("stays"), worded("grows")}, chosen))
             out.push_back(act::Predict{static_cast<int>(g), static_cast<weld::Sense>(*answer)});
         ImGui::PopID();
+        ImGui::PushFont(ui.fonts.small);
+        quiet_text(ui, ui.tr(growing(gauge.kind)));
+        ImGui::PopFont();
+        ImGui::EndGroup();
+        if (ImGui::IsItemHovered())
+            state.pointed_gauge = static_cast<int>(g);
         ImGui::Dummy({0, ui.px(2)});
     }
 }
@@ -249,7 +271,8 @@ void draw_weld(Ui& ui, const Session& session, WeldState& state, Actions& out) {
         if (button(ui, worded("Inspect the part"), Weight::main, {}, "5"))
             out.push_back(act::ShowBench{Bench::inspect});
     } else {
-        draw_prediction(ui, session, out);
+        state.pointed_gauge = -1;
+        draw_prediction(ui, session, state, out);
         ImGui::Dummy({0, ui.px(6)});
         draw_start(ui, session, out);
     }
@@ -262,8 +285,11 @@ void draw_weld(Ui& ui, const Session& session, WeldState& state, Actions& out) {
     } else {
         PartViewWish wish;
         wish.gauges = true;
+        wish.strong_gauge = state.pointed_gauge;
         wish.caption = ui.tr("As drawn, with the plan's order");
-        draw_part_view(ui, session, state.view, wish, {0, 0}, out);
+        const PartViewEvents events = draw_part_view(ui, session, state.view, wish, {0, 0}, out);
+        if (events.clicked_gauge)
+            out.push_back(act::ChooseGauge{*events.clicked_gauge});
     }
     ImGui::EndGroup();
 }

@@ -33,8 +33,8 @@ GlPainter::~GlPainter() = default;
 bool GlPainter::Slot::upload(const PictureContent& content) {
     // A different view state has numbers of its own, so what is pointed to counts as well.
     const bool surface = content.surface != shown.surface || content.surface_number != shown.surface_number;
-    const bool values = content.values && (surface || content.values != shown.values ||
-                                           content.values_number != shown.values_number);
+    const bool values =
+        content.values && (surface || content.values != shown.values || content.values_number != shown.values_number);
     const bool lines = content.lines != shown.lines || content.lines_number != shown.lines_number;
     const bool scale = content.scale_rgb != shown.scale_rgb || content.scale_number != shown.scale_number;
     if (surface)
@@ -45,7 +45,8 @@ bool GlPainter::Slot::upload(const PictureContent& content) {
         picture.upload_lines(*content.lines);
     if (scale && !content.scale_rgb->empty())
         picture.upload_scale(*content.scale_rgb);
-    const bool changed = surface || values || lines || scale || (content.values == nullptr) != (shown.values == nullptr);
+    const bool changed =
+        surface || values || lines || scale || (content.values == nullptr) != (shown.values == nullptr);
     shown = content;
     return changed;
 }
@@ -83,7 +84,8 @@ void GlPainter::paint(ImDrawList& list, int number, const PictureContent& conten
         slot->texture_is_current = true;
     }
     list.AddCallback(cover, nullptr);
-    list.AddImage(reinterpret_cast<ImTextureID>(static_cast<std::intptr_t>(slot->picture.texture())), low, high, {0, 1}, {1, 0});
+    list.AddImage(reinterpret_cast<ImTextureID>(static_cast<std::intptr_t>(slot->picture.texture())), low, high, {0, 1},
+                  {1, 0});
     list.AddCallback(ImDrawCallback_ResetRenderState, nullptr);
 }
 

@@ -30,8 +30,7 @@ void attribute(unsigned index, int count, GLenum type, bool normalised, std::siz
 
 } // namespace
 
-Picture::Picture()
-    : surface_shader_(surface_vertex, surface_fragment), line_shader_(line_vertex, line_fragment) {
+Picture::Picture() : surface_shader_(surface_vertex, surface_fragment), line_shader_(line_vertex, line_fragment) {
     for (unsigned* array : {&surface_array_, &line_array_})
         glGenVertexArrays(1, array);
     for (unsigned* buffer : {&position_buffer_, &value_buffer_, &index_buffer_, &line_buffer_})
@@ -153,7 +152,8 @@ Picture::NearestFirst Picture::nearest_first(const Eigen::Matrix4f& view_from_pa
     NearestFirst found;
     for (const auto& [distance, run] : order) {
         found.count.push_back(run->count);
-        found.start.push_back(reinterpret_cast<const void*>(static_cast<std::size_t>(run->start) * sizeof(std::uint32_t)));
+        found.start.push_back(
+            reinterpret_cast<const void*>(static_cast<std::size_t>(run->start) * sizeof(std::uint32_t)));
     }
     return found;
 }

@@ -30,7 +30,8 @@ public:
 
     void draw_into_texture(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view,
                            const Look& look, int width_px, int height_px);
-    // Into a rectangle of the framebuffer that is bound, cleared before in colour and depth; leaves viewport and scissor there.
+    // Into a rectangle of the framebuffer that is bound, cleared before in colour and depth; leaves viewport and
+    // scissor there.
     void draw_into_window(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view,
                           const Look& look, int left_px, int bottom_px, int width_px, int height_px) const;
     unsigned texture() const { return resolved_texture_; }

@@ -228,6 +228,7 @@ bool Session::take_finished() {
     if (finished->job.preview) {
         preview_ = finished->outcome;
         preview_revision_ = finished->job.revision;
+        preview_took_s_ = finished->took_s;
     } else if (finished->mark) {
         marked_ = Marked{finished->outcome, std::move(*finished->mark), finished->job.revision};
         view_.time_s = 0;

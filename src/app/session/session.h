@@ -79,6 +79,7 @@ public:
     const Marked* kept() const { return kept_ ? &*kept_ : nullptr; }
     const std::shared_ptr<const weld::Outcome>& preview() const { return preview_; } // heat only; may be null
     bool preview_is_current() const { return preview_ && preview_revision_ == history_.revision(); }
+    double preview_took_s() const { return preview_took_s_; }
     const Worker& worker() const { return worker_; }
     const AmongOrders* among_orders() const { return among_orders_ ? &*among_orders_ : nullptr; }
     bool among_orders_is_current() const { return among_orders_ && among_orders_->revision == history_.revision(); }
@@ -160,6 +161,7 @@ private:
     std::optional<AmongOrders> among_orders_;
     std::shared_ptr<const weld::Outcome> preview_;
     int preview_revision_ = -1;
+    double preview_took_s_ = 0;
     View view_;
     std::vector<text::Problem> problems_;
     std::optional<Words> news_;

@@ -1,5 +1,4 @@
 #include "app/session/session.h"
-
 #include "grading/read_exercise.h"
 #include "grading/variant.h"
 #include "weld/read_plan.h"
@@ -126,8 +125,9 @@ bool Session::look_for_changed_files() {
 void Session::read_plan_anew() {
     const fs::path file = history_.plan().file;
     if (unsaved()) {
-        news_ = Words{worded("{0} has changed on disk; the plan on the bench was kept, and saving it overwrites the file."),
-                      {file.filename().string()}};
+        news_ =
+            Words{worded("{0} has changed on disk; the plan on the bench was kept, and saving it overwrites the file."),
+                  {file.filename().string()}};
         return;
     }
     begin_plan(weld::read_plan(file, part(), shop()), true);
@@ -143,7 +143,8 @@ void Session::read_exercise_anew() {
     if (plan.moves.empty() && !unsaved())
         plan = fresh_plan(*exercise);
     else
-        plan = weld::parse_plan(weld::plan_toml(plan, part()), "the plan on the bench", *exercise->part, *exercise->shop);
+        plan =
+            weld::parse_plan(weld::plan_toml(plan, part()), "the plan on the bench", *exercise->part, *exercise->shop);
     plan.file = history_.plan().file;
     const bool saved = !unsaved();
     const View view = view_;

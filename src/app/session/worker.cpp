@@ -66,7 +66,9 @@ void Worker::run(std::stop_token stop) {
             progress_.share = 0;
             progress_.move = 0;
         }
+        const auto start = std::chrono::steady_clock::now();
         Finished finished = compute(job, job_stop.get_token());
+        finished.took_s = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
         {
             const std::scoped_lock lock(mutex_);
             running_.reset();
@@ -84,7 +86,7 @@ Finished Worker::compute(const Job& job, std::stop_token stop) {
     if (job.preview) {
         options.element_scale = 3;
         options.frame_interval_s = 1e9; // the last state and the peaks are all a preview shows
-        options.distortion = false;
+        options.distortion = options.until_cold = options.sections = false;
     }
     // What a plan got wrong is found before a job is started; what is thrown here is told, and ends nothing else.
     try {

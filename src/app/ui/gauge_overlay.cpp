@@ -1,8 +1,8 @@
 #include "app/ui/overlay.h"
-
 #include "part/gauge.h"
 #include "part/gauge_text.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace holdtrue::app {
@@ -28,7 +28,8 @@ std::vector<std::pair<Index, Index>> strokes(const part::Gauge& gauge) {
         if (count >= 3)
             pairs = {{0, 1}, {0, 2}};
         break;
-    case part::GaugeKind::flatness: break;
+    case part::GaugeKind::flatness:
+        break;
     default:
         for (Index k = 0; k + 1 < count; ++k)
             pairs.emplace_back(k, k + 1);
@@ -36,10 +37,41 @@ std::vector<std::pair<Index, Index>> strokes(const part::Gauge& gauge) {
     return pairs;
 }
 
+float distance(ImVec2 a, ImVec2 b, ImVec2 to) {
+    const ImVec2 along{b.x - a.x, b.y - a.y}, from{to.x - a.x, to.y - a.y};
+    const float length2 = along.x * along.x + along.y * along.y;
+    const float share = length2 > 0 ? std::clamp((from.x * along.x + from.y * along.y) / length2, 0.0f, 1.0f) : 0;
+    return std::hypot(from.x - share * along.x, from.y - share * along.y);
+}
+
+// Which way a bow is counted as growing, or about which axis a twist turns.
+void draw_sense(const Overlay& overlay, const part::Gauge& gauge, const std::vector<part::Point>& points,
+                Colour colour) {
+    if (gauge.kind != part::GaugeKind::bow && gauge.kind != part::GaugeKind::twist)
+        return;
+    Ui& ui = overlay.ui;
+    const part::Point from = points[points.size() / 2];
+    const double depth_m = overlay.projection.to_screen(from).depth_m;
+    const part::Point to =
+        from + gauge.direction.normalized() * (double(ui.px(60)) * overlay.projection.metres_per_pixel(depth_m));
+    const ImVec2 a = overlay.at(from), b = overlay.at(to);
+    const float length = std::hypot(b.x - a.x, b.y - a.y);
+    if (length < ui.px(8)) // it points at the eye
+        return;
+    const ImVec2 along{(b.x - a.x) / length, (b.y - a.y) / length};
+    const float head = ui.px(9);
+    overlay.draw.AddLine(a, b, colour, ui.px(3));
+    overlay.draw.AddTriangleFilled({b.x + along.x * head, b.y + along.y * head},
+                                   {b.x - along.y * head * 0.6f, b.y + along.x * head * 0.6f},
+                                   {b.x + along.y * head * 0.6f, b.y - along.x * head * 0.6f}, colour);
+}
+
 } // namespace
 
-void draw_gauges(const Overlay& overlay, const scene::Anchors& anchors, const part::Mesh& mesh,
-                 const std::vector<part::Point>& place) {
+int draw_gauges(const Overlay& overlay, const scene::Anchors& anchors, const part::Mesh& mesh,
+                const std::vector<part::Point>& place, int strong, ImVec2 pointer) {
+    int pointed = -1;
+    float nearest = overlay.ui.px(8); // the reach of the pointer
     Ui& ui = overlay.ui;
     const part::Part& part = overlay.session.part();
     const int chosen = overlay.session.view().gauge;
@@ -68,9 +100,17 @@ void draw_gauges(const Overlay& overlay, const scene::Anchors& anchors, const pa
         } else
             text += "  " + part::gauge_text(gauge, part::nominal(gauge), ui.units) + " ±" +
                     part::gauge_text(gauge, gauge.tolerance, ui.units);
-        for (const auto& [a, b] : strokes(gauge)) {
-            overlay.draw.AddLine(overlay.at(points[a]), overlay.at(points[b]), faded(ui.theme.sheet, 0.8), ui.px(4.5f));
-            overlay.draw.AddLine(overlay.at(points[a]), overlay.at(points[b]), colour, ui.px(2));
+        const bool stands_out = static_cast<int>(g) == strong;
+        if (stands_out && !overlay.wish.outcome)
+            draw_sense(overlay, gauge, points, ui.theme.caution);
+        for (const auto& [from, to] : strokes(gauge)) {
+            const ImVec2 a = overlay.at(points[from]), b = overlay.at(points[to]);
+            overlay.draw.AddLine(a, b, faded(ui.theme.sheet, 0.8), ui.px(stands_out ? 8 : 4.5f));
+            overlay.draw.AddLine(a, b, stands_out ? ui.theme.caution : colour, ui.px(stands_out ? 4 : 2));
+            if (const float away = distance(a, b, pointer); away < nearest) {
+                nearest = away;
+                pointed = static_cast<int>(g);
+            }
         }
         ImVec2 middle{0, 0};
         for (const part::Point& point : points) {
@@ -83,6 +123,7 @@ void draw_gauges(const Overlay& overlay, const scene::Anchors& anchors, const pa
         label(overlay, {middle.x, middle.y + ui.px(10)}, text, colour, {0.5f, 0}, &taken);
     }
     ImGui::PopFont();
+    return pointed;
 }
 
 } // namespace holdtrue::app

@@ -22,9 +22,10 @@ struct Overlay {
 // A number in a disc beside each pass of the plan, and an arrow along its direction; faint where metal hides it.
 void draw_pass_numbers(const Overlay& overlay, const scene::PassLines& passes, const std::vector<bool>& hidden,
                        int hovered_pass);
-// `place`: node_count, where the nodes are drawn.
-void draw_gauges(const Overlay& overlay, const scene::Anchors& anchors, const part::Mesh& mesh,
-                 const std::vector<part::Point>& place);
+// `place`: node_count, where the nodes are drawn. `strong`: the gauge that stands out, or -1. Returns the gauge under
+// `pointer`, or -1.
+int draw_gauges(const Overlay& overlay, const scene::Anchors& anchors, const part::Mesh& mesh,
+                const std::vector<part::Point>& place, int strong, ImVec2 pointer);
 void draw_torch(const Overlay& overlay);
 void draw_probe(const Overlay& overlay, const part::Point& place);
 void draw_axes(const Overlay& overlay);

@@ -135,6 +135,9 @@ void update_lines(const Ui& ui, const Session& session, Cache& cache, const Part
     const weld::Plan& plan = wish.outcome ? wish.outcome->plan : session.plan();
     for (Index p = 0; p < part.passes.size(); ++p) {
         const int index = static_cast<int>(p);
+        // The pass under the pointer, and fainter the rest of its joint.
+        const bool of_joint = state.hovered_pass >= 0 &&
+                              part.passes[p].joint == part.passes[Index(state.hovered_pass)].joint;
         const bool strong = index == session.view().pass || index == state.hovered_pass;
         const std::vector<part::Point>& line = cache.passes.line[p];
         double share = 1;
@@ -150,7 +153,9 @@ void update_lines(const Ui& ui, const Session& session, Cache& cache, const Part
             }
         }
         const Colour colour = strong ? ui.theme.caution : in_plan ? ui.theme.bead : ui.theme.chalk;
-        const float width = ui.px(strong ? 7.0f : in_plan ? 5.0f : 3.0f);
+        // Tacks are short and lie on the runs: they are drawn wider, or nobody would find them.
+        const float width = ui.px((strong ? 7.0f : in_plan ? 5.0f : 3.0f) + (of_joint ? 2 : 0) +
+                                  (part.passes[p].kind == part::PassKind::tack ? 3 : 0));
         constexpr float lift = 0.006f, above = 0.0066f;
         scene::add_polyline(cache.lines, line, ui.theme.chalk_edge, width + ui.px(2), lift);
         if (share >= 1 || !in_plan)
@@ -273,6 +278,9 @@ PartViewEvents draw_part_view(Ui& ui, const Session& session, PartViewState& sta
             if (const auto pass = scene::pick_pass(cache.passes, projection, *cache.cells, x, y, double(ui.px(9))))
                 state.hovered_pass = pass->pass;
         if (ImGui::IsMouseReleased(ImGuiMouseButton_Left)) {
+            // A pass goes before a gauge that is drawn over it.
+            if (wish.gauges && state.hovered_pass < 0 && state.hovered_gauge >= 0)
+                events.clicked_gauge = state.hovered_gauge == session.view().gauge ? -1 : state.hovered_gauge;
             events.clicked_pass = state.hovered_pass;
             events.clicked_place = state.hovered_place;
         }
@@ -289,8 +297,12 @@ PartViewEvents draw_part_view(Ui& ui, const Session& session, PartViewState& sta
     const Overlay overlay{ui, session, wish, moment, projection, origin, size, draw};
     if (wish.passes && wish.numbers && session.view().numbers)
         draw_pass_numbers(overlay, cache.passes, cache.hidden, state.hovered_pass);
-    if (wish.gauges)
-        draw_gauges(overlay, cache.gauge_anchors, mesh, cache.place);
+    if (wish.gauges) {
+        const int strong = wish.strong_gauge >= 0 ? wish.strong_gauge : state.hovered_pass < 0 ? state.hovered_gauge : -1;
+        state.hovered_gauge = draw_gauges(overlay, cache.gauge_anchors, mesh, cache.place, strong, io.MousePos);
+        if (!hovered)
+            state.hovered_gauge = -1;
+    }
     if (wish.torch && moment.arc_on)
         draw_torch(overlay);
     if (session.view().probe && wish.outcome)

@@ -45,6 +45,7 @@ struct PartViewWish {
     bool numbers = true;       // with their numbers and arrows
     bool laid_only = false;    // only what is welded by `time_s`
     bool gauges = false;       // with their limits
+    int strong_gauge = -1;     // stands out, as if the pointer were on it
     bool torch = false;
     int slot = 0;
     std::string caption;       // at the top of the view
@@ -54,14 +55,14 @@ struct PartViewWish {
 struct PartViewState {
     struct Cache;
     std::shared_ptr<Cache> cache;
-    int hovered_pass = -1;
+    int hovered_pass = -1, hovered_gauge = -1;
     std::optional<part::Attachment> hovered_place;
     std::optional<double> hovered_k;
 };
 
 struct PartViewEvents {
     int clicked_pass = -1;
-    int double_clicked_pass = -1;
+    std::optional<int> clicked_gauge; // -1: the chosen one, which is let go
     std::optional<part::Attachment> clicked_place;
 };
 

@@ -15,7 +15,8 @@ std::vector<double> ticks(double low, double high, int count, bool time) {
         if (step < raw)
             step = factor * power;
     if (time && raw > 5)
-        for (const double seconds : {86400.0, 43200.0, 21600.0, 7200.0, 3600.0, 1800.0, 900.0, 600.0, 300.0, 120.0, 60.0, 30.0, 10.0})
+        for (const double seconds :
+             {86400.0, 43200.0, 21600.0, 7200.0, 3600.0, 1800.0, 900.0, 600.0, 300.0, 120.0, 60.0, 30.0, 10.0})
             if (seconds >= raw)
                 step = seconds;
     std::vector<double> values;
@@ -41,8 +42,12 @@ std::optional<double> draw_plot(Ui& ui, const Plot& plot, const std::vector<Plot
     const double low_y = least.y, high_y = std::max(most.y, low_y + 1) + 0.05 * (most.y - low_y);
     const float left = ui.px(64), bottom = ImGui::GetTextLineHeight() + ui.px(6);
     const ImVec2 low{at.x + left, at.y + ui.px(4)}, high{at.x + size.x - ui.px(12), at.y + size.y - bottom};
-    const auto x_of = [&](double x) { return low.x + (high.x - low.x) * static_cast<float>((x - low_x) / (high_x - low_x)); };
-    const auto y_of = [&](double y) { return high.y - (high.y - low.y) * static_cast<float>((y - low_y) / (high_y - low_y)); };
+    const auto x_of = [&](double x) {
+        return low.x + (high.x - low.x) * static_cast<float>((x - low_x) / (high_x - low_x));
+    };
+    const auto y_of = [&](double y) {
+        return high.y - (high.y - low.y) * static_cast<float>((y - low_y) / (high_y - low_y));
+    };
     ImDrawList& draw = *ImGui::GetWindowDrawList();
 
     for (const double y : ticks(low_y, high_y, std::max(2, static_cast<int>((high.y - low.y) / ui.px(34))), false)) {
@@ -51,10 +56,12 @@ std::optional<double> draw_plot(Ui& ui, const Plot& plot, const std::vector<Plot
         draw.AddText({low.x - ImGui::CalcTextSize(text.c_str()).x - ui.px(6), y_of(y) - ImGui::GetTextLineHeight() / 2},
                      ui.theme.quiet, text.c_str());
     }
-    for (const double x : ticks(low_x, high_x, std::max(2, static_cast<int>((high.x - low.x) / ui.px(90))), plot.x_is_time)) {
+    for (const double x :
+         ticks(low_x, high_x, std::max(2, static_cast<int>((high.x - low.x) / ui.px(90))), plot.x_is_time)) {
         const std::string text = plot.x_text(x);
         draw.AddLine({x_of(x), high.y}, {x_of(x), high.y + ui.px(4)}, ui.theme.quiet, 1);
-        draw.AddText({x_of(x) - ImGui::CalcTextSize(text.c_str()).x / 2, high.y + ui.px(5)}, ui.theme.quiet, text.c_str());
+        draw.AddText({x_of(x) - ImGui::CalcTextSize(text.c_str()).x / 2, high.y + ui.px(5)}, ui.theme.quiet,
+                     text.c_str());
     }
     std::vector<ImVec2> line;
     line.reserve(points.size());
@@ -81,6 +88,7 @@ std::optional<double> draw_plot(Ui& ui, const Plot& plot, const std::vector<Plot
 }
 
 std::optional<int> draw_bars(Ui& ui, const std::vector<double>& bars, int chosen,
+                             const std::function<std::string(double)>& size_text,
                              const std::function<std::string(int)>& text) {
     const ImVec2 room = ImGui::GetContentRegionAvail(), at = ImGui::GetCursorScreenPos();
     const ImVec2 size{std::max(room.x, ui.px(120)), std::max(room.y, ui.px(60))};
@@ -94,6 +102,15 @@ std::optional<int> draw_bars(Ui& ui, const std::vector<double>& bars, int chosen
     draw.AddLine({at.x, middle}, {at.x + size.x, middle}, ui.theme.quiet, ui.px(1));
     if (bars.empty() || largest <= 0)
         return {};
+    // The axis: the largest bar's size, up and down.
+    ImGui::PushFont(ui.fonts.small);
+    for (const double side : {1.0, -1.0}) {
+        const float y = middle - static_cast<float>(side) * 0.46f * size.y;
+        draw.AddLine({at.x, y}, {at.x + size.x, y}, ui.theme.line, ui.px(1));
+        draw.AddText({at.x, side > 0 ? y + ui.px(2) : y - ImGui::GetTextLineHeight() - ui.px(2)}, ui.theme.quiet,
+                     size_text(side * largest).c_str());
+    }
+    ImGui::PopFont();
     const float step = size.x / static_cast<float>(bars.size());
     const int pointed = ImGui::IsItemHovered() ? static_cast<int>((ImGui::GetIO().MousePos.x - at.x) / step) : -1;
     for (std::size_t k = 0; k < bars.size(); ++k) {
