@@ -59,7 +59,7 @@ void draw_histogram(Ui& ui, const AmongOrders& among) {
     std::vector<double> count(bars, 0);
     for (const order::Candidate& candidate : among.sample)
         count[static_cast<std::size_t>(bar_of(candidate.finding.points_lost))] += 1;
-    draw_bars(ui, count, bar_of(among.plan.finding.points_lost), [&](int bar) {
+    draw_bars(ui, count, bar_of(among.plan.finding.points_lost), {}, [&](int bar) {
         return ui.words({worded("{0} orders lose {1} to {2} points"),
                          {units::number_text(count[static_cast<std::size_t>(bar)], 0),
                           units::number_text(least + bar * step, 1), units::number_text(least + (bar + 1) * step, 1)}});

@@ -104,7 +104,7 @@ std::optional<int> draw_bars(Ui& ui, const std::vector<double>& bars, int chosen
         return {};
     // The axis: the largest bar's size, up and down.
     ImGui::PushFont(ui.fonts.small);
-    for (const double side : {1.0, -1.0}) {
+    for (const double side : size_text ? std::vector{1.0, -1.0} : std::vector<double>{}) {
         const float y = middle - static_cast<float>(side) * 0.46f * size.y;
         draw.AddLine({at.x, y}, {at.x + size.x, y}, ui.theme.line, ui.px(1));
         draw.AddText({at.x, side > 0 ? y + ui.px(2) : y - ImGui::GetTextLineHeight() - ui.px(2)}, ui.theme.quiet,

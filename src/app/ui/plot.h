@@ -20,8 +20,8 @@ struct Plot {
 // Returns the x that was clicked. Points in order of x.
 std::optional<double> draw_plot(Ui& ui, const Plot& plot, const std::vector<PlotPoint>& points);
 
-// `size_text` writes the value of the axis, with its unit; `text` tells about a bar when it is pointed at. Returns the
-// bar that was clicked.
+// `size_text` writes the value of the axis, with its unit (empty: no axis); `text` tells about a bar when it is pointed
+// at. Returns the bar that was clicked.
 std::optional<int> draw_bars(Ui& ui, const std::vector<double>& bars, int chosen,
                              const std::function<std::string(double)>& size_text,
                              const std::function<std::string(int)>& text);
