@@ -96,6 +96,19 @@ WeldGroup make_group(const part::Part& part, const part::Mesh& mesh, int pass, i
     return group;
 }
 
+// By how much a stretch of a joint turns about itself.
+double turning_rad(const part::Joint& joint, double from_m, double to_m) {
+    constexpr int samples = 24;
+    double turning = 0;
+    Point before = part::path_tangent(joint, from_m);
+    for (int k = 1; k <= samples; ++k) {
+        const Point now = part::path_tangent(joint, from_m + (to_m - from_m) * k / samples);
+        turning += std::acos(std::clamp(now.dot(before), -1.0, 1.0));
+        before = now;
+    }
+    return turning;
+}
+
 } // namespace
 
 std::vector<WeldGroup> weld_groups(const part::Part& part, const part::Mesh& mesh, const GroupSettings& settings) {
@@ -103,9 +116,14 @@ std::vector<WeldGroup> weld_groups(const part::Part& part, const part::Mesh& mes
     for (std::size_t p = 0; p < part.passes.size(); ++p) {
         const part::Pass& pass = part.passes[p];
         int count = 1;
-        if (pass.kind == part::PassKind::run)
+        if (pass.kind == part::PassKind::run) {
+            const part::Joint& joint = part.joints[static_cast<std::size_t>(pass.joint)];
+            const double bends = turning_rad(joint, pass.from_m, pass.to_m) / settings.group_turn_rad;
             count = std::clamp(static_cast<int>(std::lround((pass.to_m - pass.from_m) / settings.group_m)), 1,
                                settings.groups_per_pass);
+            // Averages over a bent stretch tie what lies in the bend, not along it: 1e-6 for a whole number of bends.
+            count = std::max(count, std::min(settings.groups_per_pass, static_cast<int>(std::ceil(bends - 1e-6))));
+        }
         for (int k = 0; k < count; ++k) {
             const double step = (pass.to_m - pass.from_m) / count;
             groups.push_back(make_group(part, mesh, static_cast<int>(p), pass.joint, pass.kind, pass.from_m + k * step,
