@@ -241,6 +241,7 @@ std::string manual_page(const CLI::App& program, const std::string& version) {
            "something in a file or on the command line is wrong; each mistake is one line on standard error\n"
            ".SH ENVIRONMENT\n"
            ".TP\n.B XDG_DATA_HOME\nfolder of the record (default: ~/.local/share)\n"
+           ".TP\n.B XDG_CACHE_HOME\nfolder of parts that were condensed before (default: ~/.cache); may be emptied\n"
            ".TP\n.B HOLDTRUE_ASSETS, HOLDTRUE_LESSONS\nother folders of parts, rules and fonts, and of lessons\n"
            ".SH FILES\n"
            ".TP\n.I ~/.local/share/holdtrue/record.sqlite\nattempts and answers; see \\fBholdtrue record\\fR\n"

@@ -4,6 +4,7 @@
 #include "command_line/named_choice.h"
 #include "command_line/order_text.h"
 #include "command_line/progress_bar.h"
+#include "distortion/condensed_store.h"
 #include "grading/read_exercise.h"
 #include "grading/variant.h"
 #include "parallel/agree.h"
@@ -81,7 +82,7 @@ int order_command(const Choices& choices) {
         options.search.threads = world->cores();
 
     weld::Options full;
-    full.condensed = weld::condense(*exercise.part, full.element_scale, watch.token());
+    full.condensed = weld::condense(*exercise.part, full.element_scale, watch.token(), distortion::usual_store());
     std::optional<weld::Rehearsal> rehearsal;
     if (full.condensed)
         rehearsal.emplace(exercise.part, exercise.shop, plan, full.condensed, options.search.threads, full,

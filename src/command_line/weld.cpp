@@ -5,6 +5,7 @@
 #include "command_line/outcome_text.h"
 #include "command_line/progress_bar.h"
 #include "command_line/trainee.h"
+#include "distortion/condensed_store.h"
 #include "grading/grade.h"
 #include "grading/variant.h"
 #include "record/keep_attempt.h"
@@ -60,7 +61,9 @@ std::shared_ptr<const weld::Outcome> simulate_with_bar(const grading::Exercise& 
                               return move < count ? "move " + std::to_string(move + 1) + " of " + std::to_string(count)
                                                   : std::string("cooling and measuring");
                           });
-    return weld::simulate(exercise.part, exercise.shop, plan, {}, &progress, std::move(stop));
+    weld::Options options;
+    options.condensed = weld::condense(*exercise.part, options.element_scale, stop, distortion::usual_store());
+    return weld::simulate(exercise.part, exercise.shop, plan, options, &progress, std::move(stop));
 }
 
 std::string text_of(const std::filesystem::path& file) {

@@ -1,5 +1,6 @@
 #include "app/session/worker.h"
 
+#include "distortion/condensed_store.h"
 #include "grading/grade.h"
 
 #include <chrono>
@@ -93,7 +94,7 @@ Finished Worker::compute(const Job& job, std::stop_token stop) {
         const grading::Exercise& exercise = *job.exercise;
         if (options.distortion) {
             if (condensed_of_ != exercise.part || !condensed_) {
-                condensed_ = weld::condense(*exercise.part, options.element_scale, stop);
+                condensed_ = weld::condense(*exercise.part, options.element_scale, stop, distortion::usual_store());
                 condensed_of_ = exercise.part;
             }
             options.condensed = condensed_;
