@@ -13,14 +13,15 @@ TEST_CASE("every dense kernel gives the same bits, and what Eigen gives") {
                               c = Eigen::VectorXd::Random(count), d = Eigen::VectorXd::Random(count);
         const double* rows[] = {a.data(), b.data(), c.data(), d.data()};
         const double factors[] = {0.3, -1.7, 2.9, 0.01};
-        double first_dot = 0;
+        double first_dot = 0, first_of_four = 0;
         Eigen::VectorXd first_sum, first_rotated;
         for (const DenseKernel& kernel : available_dense_kernels()) {
             CAPTURE(kernel.name);
             const double dot = kernel.dot(a.data(), b.data(), count);
             double dots[4];
             kernel.dots(rows, 4, b.data(), count, dots);
-            CHECK(dots[0] == dot);
+            CHECK(std::abs(dots[0] - dot) < 1e-12);
+            CHECK(std::abs(dots[3] - d.dot(b)) < 1e-12);
             Eigen::VectorXd sum = a;
             kernel.add(sum.data(), 0.7, b.data(), count);
             kernel.add_four(sum.data(), factors, rows, count);
@@ -33,10 +34,12 @@ TEST_CASE("every dense kernel gives the same bits, and what Eigen gives") {
             CHECK((right - (0.6 * b + 0.8 * a)).norm() < 1e-12);
             if (first_sum.size() != count || kernel.name == available_dense_kernels().front().name) {
                 first_dot = dot;
+                first_of_four = dots[2];
                 first_sum = sum;
                 first_rotated = left;
             }
             CHECK(dot == first_dot);
+            CHECK(dots[2] == first_of_four);
             CHECK(sum == first_sum);
             CHECK(left == first_rotated);
         }
