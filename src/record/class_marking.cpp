@@ -198,7 +198,7 @@ ClassMarks mark_class(const grading::Exercise& exercise, const std::filesystem::
 
     // One part for all variants whose sheets are the same; for a single plan there is nothing to save.
     weld::Options simulation = options.simulation;
-    simulation.fields = false;
+    simulation.fields = simulation.sections = false; // no mark needs them
     std::map<std::vector<double>, std::vector<Task*>> tasks_of;
     for (auto& [variant, task] : tasks)
         tasks_of[thicknesses(*task.exercise.part)].push_back(&task);

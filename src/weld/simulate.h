@@ -20,7 +20,7 @@ struct Options {
     double cool_to_k = 303.15;   // the part is measured when no place is hotter than this (or than 10 K above ambient)
     bool distortion = true;
     bool fields = true; // keep temperature and displacement fields; a mark does not need them
-    // For previews of the heat: without the cooling after the last move, and without what is read off the section
+    // For previews and classes: without the cooling after the last move, and without what is read off the section
     // across each pass (t85_s, width_500_m, width_800_m stay 0).
     bool until_cold = true, sections = true;
     // The part condensed before by condense(), with the same element scale; null: made anew.
