@@ -141,6 +141,13 @@ std::string study_text(const grading::Exercise& exercise, const weld::Plan& plan
     const order::OrderSpace space(exercise.part, plan);
     std::string text = exercise.title + "\nPlan: " + plan.title + "\n\n";
 
+    const bool waits_for_heat = std::ranges::any_of(plan.moves, [](const weld::Move& move) {
+        const auto* wait = std::get_if<weld::Wait>(&move.what);
+        return wait && wait->until_below_k;
+    });
+    if (waits_for_heat)
+        text += "Orders wait for a time, not for a temperature: waits of the plan that name no time count as " +
+                units::duration_text(space.waits_s().back()) + " here.\n\n";
     if (!study.sample.empty()) {
         text += "Points lost by order, heat and time: " + std::to_string(study.sample.size()) + " random orders\n" +
                 histogram(study) + "The plan loses fewer than " + percent_text(study.standing.points_beat) +

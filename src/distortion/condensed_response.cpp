@@ -13,13 +13,12 @@ int CondensedResponse::add_loads(std::span<const std::pair<int, double>> loads) 
     action.loads.assign(loads.begin(), loads.end());
     for (const auto& [load, factor] : loads)
         action.of_rows += factor * part_.of_loads().col(load);
-    return static_cast<int>(actions_.size()) - 1;
+    return levels_.add();
 }
 
 int CondensedResponse::add_heat() { return add_loads({}); }
 
 void CondensedResponse::replace_heat(int action, const StepHeat& heat) {
-    end_ramp();
     set_level(action, 0);
     Action& changed = actions_[static_cast<std::size_t>(action)];
     changed.heat = &heat;
@@ -30,42 +29,26 @@ void CondensedResponse::replace_heat(int action, const StepHeat& heat) {
 }
 
 void CondensedResponse::set_level(int action, double level) {
-    Action& changed = actions_[static_cast<std::size_t>(action)];
-    const double step = level - level_now(changed);
-    if (step == 0)
+    const double change = levels_.set(action, level);
+    if (change == 0)
         return;
-    free_ += step * changed.of_rows;
-    changed.level += step;
+    free_ += change * actions_[static_cast<std::size_t>(action)].of_rows;
     solved_ = false;
 }
 
-void CondensedResponse::end_ramp() {
-    for (const int action : ramped_) {
-        Action& ended = actions_[static_cast<std::size_t>(action)];
-        ended.level = level_now(ended);
-        ended.ramp_step = 0;
-    }
-    ramped_.clear();
-    ramp_share_ = 0;
-}
-
 void CondensedResponse::begin_ramp(std::span<const std::pair<int, double>> level_steps) {
-    end_ramp();
+    levels_.begin_ramp(level_steps);
     ramp_.setZero();
-    for (const auto& [action, step] : level_steps) {
-        if (step == 0)
-            continue;
-        ramped_.push_back(action);
-        actions_[static_cast<std::size_t>(action)].ramp_step = step;
-        ramp_ += step * actions_[static_cast<std::size_t>(action)].of_rows;
-    }
+    for (const auto& [action, step] : level_steps)
+        if (step != 0)
+            ramp_ += step * actions_[static_cast<std::size_t>(action)].of_rows;
 }
 
 void CondensedResponse::ramp_to(double share) {
-    if (ramped_.empty() || share == ramp_share_)
+    const double grown = levels_.ramp_to(share);
+    if (grown == 0)
         return;
-    free_ += (share - ramp_share_) * ramp_;
-    ramp_share_ = share;
+    free_ += grown * ramp_;
     solved_ = false;
 }
 
@@ -115,8 +98,9 @@ double CondensedResponse::force(int row) {
 void CondensedResponse::keep() {
     solve();
     Eigen::VectorXd load = Eigen::VectorXd::Zero(model_.shell().unknown_count());
-    for (const Action& action : actions_) {
-        const double level = level_now(action);
+    for (std::size_t k = 0; k < actions_.size(); ++k) {
+        const Action& action = actions_[k];
+        const double level = levels_.now(static_cast<int>(k));
         if (level == 0)
             continue;
         for (const auto& [column, factor] : action.loads)

@@ -2,6 +2,7 @@
 //   value = free - C s + R a,  free: what the actions do to the untied, held panels
 #pragma once
 
+#include "distortion/action_levels.h"
 #include "distortion/response.h"
 #include "distortion/spring_factor.h"
 
@@ -29,23 +30,18 @@ public:
 private:
     struct Action {
         Eigen::VectorXd of_rows;
-        double level = 0;
-        double ramp_step = 0;
         // For displacements(): what the action is made of.
         std::vector<std::pair<int, double>> loads;
         const StepHeat* heat = nullptr;
     };
-    double level_now(const Action& action) const { return action.level + ramp_share_ * action.ramp_step; }
-    void end_ramp();
     void solve();
 
     const CondensedPart& part_;
     const PartModel& model_;
     std::vector<Action> actions_;
+    ActionLevels levels_;
     Eigen::VectorXd free_; // of all rows: sum of level times action
-    std::vector<int> ramped_;
     Eigen::VectorXd ramp_; // what the whole of the ramp does to the rows
-    double ramp_share_ = 0;
 
     SpringFactor springs_;
     std::vector<double> offset_; // of each row

@@ -1,5 +1,7 @@
 #include "distortion/dense_kernel.h"
 
+#include "units/wide_kernels.h"
+
 namespace holdtrue::distortion {
 
 extern const DenseKernel baseline_kernel;
@@ -8,14 +10,11 @@ extern const DenseKernel avx2_kernel, avx512_kernel;
 #endif
 
 std::vector<DenseKernel> available_dense_kernels() {
-    std::vector<DenseKernel> kernels{baseline_kernel};
 #ifdef HOLDTRUE_WIDE_KERNELS
-    if (__builtin_cpu_supports("avx2"))
-        kernels.push_back(avx2_kernel);
-    if (__builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512dq") && __builtin_cpu_supports("avx512vl"))
-        kernels.push_back(avx512_kernel);
+    return units::kernels_that_run(baseline_kernel, &avx2_kernel, &avx512_kernel);
+#else
+    return {baseline_kernel};
 #endif
-    return kernels;
 }
 
 const DenseKernel& best_dense_kernel() {

@@ -11,35 +11,25 @@ int FullResponse::add_loads(std::span<const std::pair<int, double>> loads) {
     for (const auto& [load, factor] : loads)
         action.load += factor * model_.loads().col(load);
     actions_.push_back(std::move(action));
-    return static_cast<int>(actions_.size()) - 1;
+    return levels_.add();
 }
 
 int FullResponse::add_heat() { return add_loads({}); }
 
 void FullResponse::replace_heat(int action, const StepHeat& heat) {
+    levels_.set(action, 0);
     actions_[static_cast<std::size_t>(action)] = {model_.thermal_load(heat.strain_of_node),
                                                   model_.rows().of_strains * heat.strain_of_node};
     solved_ = false;
 }
 
 void FullResponse::set_level(int action, double level) {
-    Action& changed = actions_[static_cast<std::size_t>(action)];
-    changed.level = level - ramp_share_ * changed.ramp_step;
+    levels_.set(action, level);
     solved_ = false;
 }
 
-void FullResponse::begin_ramp(std::span<const std::pair<int, double>> level_steps) {
-    for (Action& action : actions_) {
-        action.level += ramp_share_ * action.ramp_step;
-        action.ramp_step = 0;
-    }
-    ramp_share_ = 0;
-    for (const auto& [action, step] : level_steps)
-        actions_[static_cast<std::size_t>(action)].ramp_step = step;
-}
-
 void FullResponse::ramp_to(double share) {
-    ramp_share_ = share;
+    levels_.ramp_to(share);
     solved_ = false;
 }
 
@@ -72,12 +62,12 @@ void FullResponse::solve() {
     }
     Eigen::VectorXd load = Eigen::VectorXd::Zero(stiffness_.rows());
     row_shift_ = Eigen::VectorXd::Zero(model_.row_count());
-    for (const Action& action : actions_) {
-        const double level = action.level + ramp_share_ * action.ramp_step;
+    for (std::size_t k = 0; k < actions_.size(); ++k) {
+        const double level = levels_.now(static_cast<int>(k));
         if (level == 0)
             continue;
-        load += level * action.load;
-        row_shift_ += level * action.row_shift;
+        load += level * actions_[k].load;
+        row_shift_ += level * actions_[k].row_shift;
     }
     for (const auto& [row, offset] : springs_)
         load += model_.spring(row) * (offset - row_shift_[row]) * rows.row(row).transpose();

@@ -1,6 +1,7 @@
 // The whole sparse system, factored anew whenever springs change: slow and simple. The yardstick of CondensedResponse.
 #pragma once
 
+#include "distortion/action_levels.h"
 #include "distortion/response.h"
 
 #include <map>
@@ -15,7 +16,7 @@ public:
     int add_heat() override;
     void replace_heat(int action, const StepHeat& heat) override;
     void set_level(int action, double level) override;
-    void begin_ramp(std::span<const std::pair<int, double>> level_steps) override;
+    void begin_ramp(std::span<const std::pair<int, double>> steps) override { levels_.begin_ramp(steps); }
     void ramp_to(double share) override;
     void tie(int row, double offset) override { fix(row, offset); }
     void fix(int row, double offset) override;
@@ -31,14 +32,13 @@ public:
 private:
     struct Action {
         Eigen::VectorXd load, row_shift; // of unknowns; of rows, by offsets that grow
-        double level = 0, ramp_step = 0;
     };
     void solve();
 
     const PartModel& model_;
     SparseMatrix stiffness_;
     std::vector<Action> actions_;
-    double ramp_share_ = 0;
+    ActionLevels levels_;
     std::map<int, double> springs_; // row, offset
     SparseFactor factor_;
     bool factored_ = false, solved_ = false;

@@ -1,5 +1,7 @@
 #include "heat/stage_kernel.h"
 
+#include "units/wide_kernels.h"
+
 namespace holdtrue::heat {
 
 extern const StageKernel baseline_kernel;
@@ -8,14 +10,11 @@ extern const StageKernel avx2_kernel, avx512_kernel;
 #endif
 
 std::vector<StageKernel> available_stage_kernels() {
-    std::vector<StageKernel> kernels{baseline_kernel};
 #ifdef HOLDTRUE_WIDE_KERNELS
-    if (__builtin_cpu_supports("avx2"))
-        kernels.push_back(avx2_kernel);
-    if (__builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512dq") && __builtin_cpu_supports("avx512vl"))
-        kernels.push_back(avx512_kernel);
+    return units::kernels_that_run(baseline_kernel, &avx2_kernel, &avx512_kernel);
+#else
+    return {baseline_kernel};
 #endif
-    return kernels;
 }
 
 const StageKernel& best_stage_kernel() {

@@ -50,37 +50,27 @@ int CcxResponse::add_loads(std::span<const std::pair<int, double>> loads) {
     for (const auto& [load, factor] : loads)
         action.load += factor * model_.loads().col(load);
     actions_.push_back(std::move(action));
-    return static_cast<int>(actions_.size()) - 1;
+    return levels_.add();
 }
 
 int CcxResponse::add_heat() {
     actions_.emplace_back();
-    return static_cast<int>(actions_.size()) - 1;
+    return levels_.add();
 }
 
 void CcxResponse::replace_heat(int action, const StepHeat& heat) {
+    levels_.set(action, 0);
     actions_[static_cast<std::size_t>(action)] = {{}, heat.strain_of_node};
     solved_ = false;
 }
 
 void CcxResponse::set_level(int action, double level) {
-    Action& changed = actions_[static_cast<std::size_t>(action)];
-    changed.level = level - ramp_share_ * changed.ramp_step;
+    levels_.set(action, level);
     solved_ = false;
 }
 
-void CcxResponse::begin_ramp(std::span<const std::pair<int, double>> level_steps) {
-    for (Action& action : actions_) {
-        action.level += ramp_share_ * action.ramp_step;
-        action.ramp_step = 0;
-    }
-    ramp_share_ = 0;
-    for (const auto& [action, step] : level_steps)
-        actions_[static_cast<std::size_t>(action)].ramp_step = step;
-}
-
 void CcxResponse::ramp_to(double share) {
-    ramp_share_ = share;
+    levels_.ramp_to(share);
     solved_ = false;
 }
 
@@ -261,8 +251,9 @@ void CcxResponse::solve() {
     state.load = Eigen::VectorXd::Zero(model_.shell().unknown_count());
     state.strain_of_node = Eigen::VectorXd::Zero(model_.node_count());
     state.offsets = true;
-    for (const Action& action : actions_) {
-        const double level = action.level + ramp_share_ * action.ramp_step;
+    for (std::size_t k = 0; k < actions_.size(); ++k) {
+        const Action& action = actions_[k];
+        const double level = levels_.now(static_cast<int>(k));
         if (level == 0)
             continue;
         if (action.load.size() > 0)

@@ -8,6 +8,7 @@
 #pragma once
 
 #include "ccx_bricks.h"
+#include "distortion/action_levels.h"
 #include "distortion/response.h"
 
 #include <filesystem>
@@ -29,7 +30,7 @@ public:
     int add_heat() override;
     void replace_heat(int action, const StepHeat& heat) override;
     void set_level(int action, double level) override;
-    void begin_ramp(std::span<const std::pair<int, double>> level_steps) override;
+    void begin_ramp(std::span<const std::pair<int, double>> steps) override { levels_.begin_ramp(steps); }
     void ramp_to(double share) override;
     void tie(int row, double offset) override { fix(row, offset); }
     void fix(int row, double offset) override;
@@ -48,7 +49,6 @@ public:
 private:
     struct Action {
         Eigen::VectorXd load, strain_of_node; // of unknowns; of nodes; either may be empty
-        double level = 0, ramp_step = 0;
     };
     // One load case: forces on unknowns, strains of nodes, and whether the springs' offsets act.
     struct LoadCase {
@@ -71,7 +71,7 @@ private:
     std::set<int> by_answers_;             // of the present state
     std::map<int, Eigen::VectorXd> alone_; // answers of loose panels to unit forces on their rows
     Eigen::VectorXd displacement_, row_shift_;
-    double ramp_share_ = 0;
+    ActionLevels levels_;
     bool solved_ = false;
     int runs_ = 0, steps_ = 0;
     double run_s_ = 0;

@@ -47,7 +47,8 @@ std::string change_text(Ui& ui, const part::Part& part, const AmongOrders& among
 // How many random orders lose how many points; the plan's bar is the chosen one.
 void draw_histogram(Ui& ui, const AmongOrders& among) {
     constexpr int bars = 24;
-    double least = among.plan.finding.points_lost, most = least;
+    const double own = among.plan.finding.points_lost;
+    double least = own, most = own;
     for (const order::Candidate& candidate : among.sample) {
         least = std::min(least, candidate.finding.points_lost);
         most = std::max(most, candidate.finding.points_lost);
@@ -59,7 +60,9 @@ void draw_histogram(Ui& ui, const AmongOrders& among) {
     std::vector<double> count(bars, 0);
     for (const order::Candidate& candidate : among.sample)
         count[static_cast<std::size_t>(bar_of(candidate.finding.points_lost))] += 1;
-    draw_bars(ui, count, bar_of(among.plan.finding.points_lost), {}, [&](int bar) {
+    quiet_text(ui, ui.words({worded("Points lost, from {0} on the left to {1} on the right. Your plan: {2}."),
+                             {units::number_text(least, 1), units::number_text(most, 1), units::number_text(own, 1)}}));
+    draw_bars(ui, count, bar_of(own), {}, [&](int bar) {
         return ui.words({worded("{0} orders lose {1} to {2} points"),
                          {units::number_text(count[static_cast<std::size_t>(bar)], 0),
                           units::number_text(least + bar * step, 1), units::number_text(least + (bar + 1) * step, 1)}});
@@ -98,12 +101,11 @@ void draw_among_orders(Ui& ui, const Session& session, Actions& out) {
     if (among->changes.empty())
         quiet_text(ui, ui.tr(worded("No single change that was tried helps.")));
     for (std::size_t g = 0; g < among->standing.gauge_beats.size(); ++g)
-        quiet_text(ui, ui.words({worded("{0}: nearer than {1}"),
+        quiet_text(ui, ui.words({worded("{0}: truer than {1} of them"),
                                  {session.part().gauges[g].title, percent(among->standing.gauge_beats[g])}}));
     ImGui::EndChild();
     ImGui::SameLine(0, ui.px(16));
     ImGui::BeginChild("histogram", {0, 0});
-    quiet_text(ui, ui.tr(worded("Points lost, fewest on the left; your plan is the marked bar")));
     draw_histogram(ui, *among);
     ImGui::EndChild();
 }

@@ -98,14 +98,18 @@ std::optional<int> draw_bars(Ui& ui, const std::vector<double>& bars, int chosen
     for (const double bar : bars)
         largest = std::max(largest, std::abs(bar));
     ImDrawList& draw = *ImGui::GetWindowDrawList();
-    const float middle = at.y + size.y / 2;
-    draw.AddLine({at.x, middle}, {at.x + size.x, middle}, ui.theme.quiet, ui.px(1));
+    // Zero in the middle, or at the foot where no bar goes below it.
+    const bool below = std::ranges::any_of(bars, [](double bar) { return bar < 0; });
+    const float zero = at.y + (below ? 0.5f : 0.96f) * size.y, tallest = (below ? 0.46f : 0.92f) * size.y;
+    draw.AddLine({at.x, zero}, {at.x + size.x, zero}, ui.theme.quiet, ui.px(1));
     if (bars.empty() || largest <= 0)
         return {};
-    // The axis: the largest bar's size, up and down.
+    // The axis: the largest bar's size, up and where there is room for it down.
     ImGui::PushFont(ui.fonts.small);
-    for (const double side : size_text ? std::vector{1.0, -1.0} : std::vector<double>{}) {
-        const float y = middle - static_cast<float>(side) * 0.46f * size.y;
+    for (const double side : {1.0, -1.0}) {
+        if (!size_text || (side < 0 && !below))
+            continue;
+        const float y = zero - static_cast<float>(side) * tallest;
         draw.AddLine({at.x, y}, {at.x + size.x, y}, ui.theme.line, ui.px(1));
         draw.AddText({at.x, side > 0 ? y + ui.px(2) : y - ImGui::GetTextLineHeight() - ui.px(2)}, ui.theme.quiet,
                      size_text(side * largest).c_str());
@@ -115,11 +119,13 @@ std::optional<int> draw_bars(Ui& ui, const std::vector<double>& bars, int chosen
     const int pointed = ImGui::IsItemHovered() ? static_cast<int>((ImGui::GetIO().MousePos.x - at.x) / step) : -1;
     for (std::size_t k = 0; k < bars.size(); ++k) {
         const int index = static_cast<int>(k);
-        const float height = 0.46f * size.y * static_cast<float>(bars[k] / largest);
+        const float height = tallest * static_cast<float>(bars[k] / largest);
         const float x = at.x + step * static_cast<float>(k);
+        if (index == chosen) // seen however small its bar is
+            draw.AddLine({x + step / 2, zero - tallest}, {x + step / 2, zero}, ui.theme.caution, ui.px(1));
         const Colour colour = index == chosen ? ui.theme.caution : index == pointed ? ui.theme.ink : ui.theme.accent;
-        draw.AddRectFilled({x + step * 0.12f, std::min(middle, middle - height)},
-                           {x + step * 0.88f, std::max(middle, middle - height) + 1}, colour);
+        draw.AddRectFilled({x + step * 0.12f, std::min(zero, zero - height)},
+                           {x + step * 0.88f, std::max(zero, zero - height) + 1}, colour);
     }
     if (pointed >= 0 && pointed < static_cast<int>(bars.size())) {
         ImGui::SetTooltip("%s", text(pointed).c_str());
