@@ -3,16 +3,16 @@
 namespace holdtrue::distortion {
 
 CondensedResponse::CondensedResponse(const CondensedPart& part)
-    : part_(part), model_(part.model()), free_(Eigen::VectorXd::Zero(model_.row_count())),
-      ramp_(Eigen::VectorXd::Zero(model_.row_count())), springs_(part),
-      offset_(static_cast<std::size_t>(model_.row_count()), 0) {}
+    : part_(part), model_(part.model()), springs_(part), free_(Eigen::VectorXd::Zero(model_.row_count())),
+      behind_(free_), ramp_(free_), offset_(free_) {}
 
 int CondensedResponse::add_loads(std::span<const std::pair<int, double>> loads) {
     Action& action = actions_.emplace_back();
     action.of_rows = Eigen::VectorXd::Zero(model_.row_count());
     action.loads.assign(loads.begin(), loads.end());
     for (const auto& [load, factor] : loads)
-        action.of_rows += factor * part_.of_loads().col(load);
+        if (factor != 0)
+            action.of_rows += factor * part_.of_loads().col(load);
     return levels_.add();
 }
 
@@ -32,13 +32,17 @@ void CondensedResponse::set_level(int action, double level) {
     const double change = levels_.set(action, level);
     if (change == 0)
         return;
-    free_ += change * actions_[static_cast<std::size_t>(action)].of_rows;
+    const Eigen::VectorXd& of_rows = actions_[static_cast<std::size_t>(action)].of_rows;
+    free_ += change * of_rows;
+    behind_ += change * of_rows;
+    is_behind_ = true;
     solved_ = false;
 }
 
 void CondensedResponse::begin_ramp(std::span<const std::pair<int, double>> level_steps) {
     levels_.begin_ramp(level_steps);
     ramp_.setZero();
+    ramp_line_.clear();
     for (const auto& [action, step] : level_steps)
         if (step != 0)
             ramp_ += step * actions_[static_cast<std::size_t>(action)].of_rows;
@@ -49,17 +53,34 @@ void CondensedResponse::ramp_to(double share) {
     if (grown == 0)
         return;
     free_ += grown * ramp_;
+    springs_.head().extend(ramp_line_, ramp_);
+    for (std::size_t i = 0; i < line_.size(); ++i)
+        line_[i] += grown * ramp_line_[i];
     solved_ = false;
 }
 
-void CondensedResponse::tie(int row, double offset) {
-    offset_[static_cast<std::size_t>(row)] = offset;
-    springs_.add_lasting(row);
+void CondensedResponse::follow() {
+    if (!is_behind_)
+        return;
+    std::vector<double> change;
+    springs_.head().extend(change, behind_);
+    for (std::size_t i = 0; i < line_.size(); ++i)
+        line_[i] += change[i];
+    behind_.setZero();
+    is_behind_ = false;
+}
+
+void CondensedResponse::tie(std::span<const int> rows, std::span<const double> offsets) {
+    follow();
+    for (std::size_t k = 0; k < rows.size(); ++k)
+        offset_[rows[k]] = offsets[k];
+    springs_.add_lasting(rows);
+    springs_.head().extend(line_, free_, offset_);
     solved_ = false;
 }
 
 void CondensedResponse::fix(int row, double offset) {
-    offset_[static_cast<std::size_t>(row)] = offset;
+    offset_[row] = offset;
     springs_.add_passing(row);
     solved_ = false;
 }
@@ -72,7 +93,8 @@ void CondensedResponse::release(int row) {
 void CondensedResponse::solve() {
     if (solved_)
         return;
-    springs_.solve(free_, offset_);
+    follow();
+    springs_.solve(free_, offset_, line_);
     solved_ = true;
 }
 

@@ -18,7 +18,7 @@ public:
     void set_level(int action, double level) override;
     void begin_ramp(std::span<const std::pair<int, double>> level_steps) override;
     void ramp_to(double share) override;
-    void tie(int row, double offset) override;
+    void tie(std::span<const int> rows, std::span<const double> offsets) override;
     void fix(int row, double offset) override;
     void release(int row) override;
     void drop(int row) override;
@@ -35,16 +35,18 @@ private:
         const StepHeat* heat = nullptr;
     };
     void solve();
+    void follow();
 
     const CondensedPart& part_;
     const PartModel& model_;
     std::vector<Action> actions_;
     ActionLevels levels_;
-    Eigen::VectorXd free_; // of all rows: sum of level times action
-    Eigen::VectorXd ramp_; // what the whole of the ramp does to the rows
-
     SpringFactor springs_;
-    std::vector<double> offset_; // of each row
+    // Of all rows: what the actions do, what of that came since line_ was worked out, what the whole of the ramp does,
+    // and the offsets of the springs.
+    Eigen::VectorXd free_, behind_, ramp_, offset_;
+    std::vector<double> line_, ramp_line_; // of free - behind - offset and of the ramp, by the springs' head
+    bool is_behind_ = false;
     bool solved_ = false;
 
     std::vector<Eigen::VectorXd> kept_load_, kept_motion_;

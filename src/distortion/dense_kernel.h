@@ -15,6 +15,11 @@ struct DenseKernel {
     double (*dot)(const double* a, const double* b, int count);
     // sums[r] = rows[r] . x
     void (*dots)(const double* const* rows, int row_count, const double* x, int count, double* sums);
+    // sums[c row_count + r] = rows[r] . columns[c]
+    void (*products)(const double* const* rows, int row_count, const double* const* columns, int column_count,
+                     int count, double* sums);
+    // a[at[0]] b[0] + a[at[1]] b[1] + ...
+    double (*gathered_dot)(const double* a, const int* at, const double* b, int count);
     // y += factor x
     void (*add)(double* y, double factor, const double* x, int count);
     // y += factors[0] columns[0] + ... of four columns

@@ -1,6 +1,7 @@
 // Included by dense_kernel_*.cpp, which name HOLDTRUE_KERNEL.
 #include "distortion/dense_kernel.h"
 
+#include <cstddef>
 #include <cstring>
 
 namespace holdtrue::distortion {
@@ -69,6 +70,61 @@ void dots(const double* const* rows, int row_count, const double* x, int count, 
         sums[r] = dot(rows[r], x, count);
 }
 
+// Tiles of four rows and four columns: eight loads for sixteen products.
+void tile(const double* const* rows, const double* const* columns, int count, double* sums, int stride) {
+    const double *a = rows[0], *b = rows[1], *c = rows[2], *d = rows[3];
+    const double *x = columns[0], *y = columns[1], *z = columns[2], *w = columns[3];
+    Lanes ax{}, ay{}, az{}, aw{}, bx{}, by{}, bz{}, bw{}, cx{}, cy{}, cz{}, cw{}, dx{}, dy{}, dz{}, dw{};
+    int i = 0;
+    for (; i + lanes <= count; i += lanes) {
+        const Lanes xi = load(x + i), yi = load(y + i), zi = load(z + i), wi = load(w + i);
+        const Lanes ai = load(a + i), bi = load(b + i), ci = load(c + i), di = load(d + i);
+        ax += ai * xi, ay += ai * yi, az += ai * zi, aw += ai * wi;
+        bx += bi * xi, by += bi * yi, bz += bi * zi, bw += bi * wi;
+        cx += ci * xi, cy += ci * yi, cz += ci * zi, cw += ci * wi;
+        dx += di * xi, dy += di * yi, dz += di * zi, dw += di * wi;
+    }
+    const Lanes all[4][4] = {{ax, bx, cx, dx}, {ay, by, cy, dy}, {az, bz, cz, dz}, {aw, bw, cw, dw}};
+    for (int column = 0; column < 4; ++column)
+        for (int row = 0; row < 4; ++row) {
+            double sum = folded(all[column][row]);
+            for (int k = i; k < count; ++k)
+                sum += rows[row][k] * columns[column][k];
+            sums[column * stride + row] = sum;
+        }
+}
+
+void products(const double* const* rows, int row_count, const double* const* columns, int column_count, int count,
+              double* sums) {
+    int c = 0;
+    for (; c + 4 <= column_count; c += 4) {
+        double* of_columns = sums + static_cast<std::ptrdiff_t>(c) * row_count;
+        int r = 0;
+        for (; r + 4 <= row_count; r += 4)
+            tile(rows + r, columns + c, count, of_columns + r, row_count);
+        for (; r < row_count; ++r)
+            for (int k = 0; k < 4; ++k)
+                of_columns[k * row_count + r] = dot(rows[r], columns[c + k], count);
+    }
+    for (; c < column_count; ++c)
+        dots(rows, row_count, columns[c], count, sums + static_cast<std::ptrdiff_t>(c) * row_count);
+}
+
+double gathered_dot(const double* a, const int* at, const double* b, int count) {
+    double s0 = 0, s1 = 0, s2 = 0, s3 = 0;
+    int i = 0;
+    for (; i + 4 <= count; i += 4) {
+        s0 += a[at[i]] * b[i];
+        s1 += a[at[i + 1]] * b[i + 1];
+        s2 += a[at[i + 2]] * b[i + 2];
+        s3 += a[at[i + 3]] * b[i + 3];
+    }
+    double sum = (s0 + s1) + (s2 + s3);
+    for (; i < count; ++i)
+        sum += a[at[i]] * b[i];
+    return sum;
+}
+
 void add(double* y, double factor, const double* x, int count) {
     for (int i = 0; i < count; ++i)
         y[i] += factor * x[i];
@@ -92,6 +148,6 @@ void rotate(double* __restrict a, double* __restrict b, double c, double s, int 
 } // namespace
 
 extern const DenseKernel HOLDTRUE_KERNEL;
-const DenseKernel HOLDTRUE_KERNEL{HOLDTRUE_KERNEL_NAME, dot, dots, add, add_four, rotate};
+const DenseKernel HOLDTRUE_KERNEL{HOLDTRUE_KERNEL_NAME, dot, dots, products, gathered_dot, add, add_four, rotate};
 
 } // namespace holdtrue::distortion

@@ -33,6 +33,11 @@ void FullResponse::ramp_to(double share) {
     solved_ = false;
 }
 
+void FullResponse::tie(std::span<const int> rows, std::span<const double> offsets) {
+    for (std::size_t k = 0; k < rows.size(); ++k)
+        fix(rows[k], offsets[k]);
+}
+
 void FullResponse::fix(int row, double offset) {
     VERIFY(model_.spring(row) > 0, "only rows with a spring can be fixed");
     VERIFY(springs_.emplace(row, offset).second, "a row is fixed once");

@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 namespace holdtrue::distortion {
 
@@ -30,21 +31,20 @@ JobRun::JobRun(const PartModel& model, Response& response, const ShrinkageLaw& l
 
 void JobRun::fix_tie(int group) {
     const WeldGroup& g = model_.groups()[static_cast<std::size_t>(group)];
-    std::vector<double> at;
-    for (int k = 0; k < g.tie_count; ++k)
-        at.push_back(response_.value(g.first_tie + k));
+    std::vector<int> rows(static_cast<std::size_t>(g.tie_count));
+    std::iota(rows.begin(), rows.end(), g.first_tie);
+    std::vector<double> at = response_.values(rows);
     Faces& faces = faces_[static_cast<std::size_t>(group)];
     if (faces == Faces::touching) {
         // The faces still press on each other: the weld takes that over.
         at[1] -= response_.force(g.opening()) / model_.spring(g.opening());
         response_.release(g.opening());
     }
-    for (int k = 0; k < g.tie_count; ++k) {
-        if (g.kind == part::PassKind::tack)
-            response_.fix(g.first_tie + k, at[static_cast<std::size_t>(k)]);
-        else
-            response_.tie(g.first_tie + k, at[static_cast<std::size_t>(k)]);
-    }
+    if (g.kind == part::PassKind::tack)
+        for (std::size_t k = 0; k < rows.size(); ++k)
+            response_.fix(rows[k], at[k]);
+    else
+        response_.tie(rows, at);
     faces = Faces::tied;
     const part::Joint& joint = model_.part().joints[static_cast<std::size_t>(g.joint)];
     for (const int panel : {joint.panel_a, joint.panel_b})
@@ -93,14 +93,18 @@ void JobRun::heat_to(double share) {
 }
 
 void JobRun::relax() {
-    bool any = false;
+    std::vector<Laid*> may_yield;
     std::vector<int> rows;
-    for (const Laid& laid : laid_)
-        rows.push_back(model_.groups()[static_cast<std::size_t>(laid.group)].strain);
+    for (Laid& laid : laid_)
+        if (laid.strip_area_m2 > 0 && laid.left > 0 && laid.born < 0) {
+            may_yield.push_back(&laid);
+            rows.push_back(model_.groups()[static_cast<std::size_t>(laid.group)].strain);
+        }
     const std::vector<double> strain = response_.values(rows);
-    for (std::size_t k = 0; k < laid_.size(); ++k) {
-        Laid& laid = laid_[k];
-        if (strain[k] <= laid.strain || laid.strip_area_m2 == 0 || laid.born >= 0)
+    bool any = false;
+    for (std::size_t k = 0; k < rows.size(); ++k) {
+        Laid& laid = *may_yield[k];
+        if (strain[k] <= laid.strain)
             continue;
         const double given = model_.shell().elastic().young_pa * laid.strip_area_m2 * (strain[k] - laid.strain);
         laid.strain = strain[k];

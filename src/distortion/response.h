@@ -32,9 +32,9 @@ public:
     virtual void begin_ramp(std::span<const std::pair<int, double>> level_steps) = 0;
     virtual void ramp_to(double share) = 0;
 
-    // Springs. `offset` is the value of the row at which its spring bears no force. A tie stays; what is fixed can be
+    // Springs. `offset` is the value of the row at which its spring bears no force. Ties stay; what is fixed can be
     // released, to be fixed again later, or dropped for good.
-    virtual void tie(int row, double offset) = 0;
+    virtual void tie(std::span<const int> rows, std::span<const double> offsets) = 0;
     virtual void fix(int row, double offset) = 0;
     virtual void release(int row) = 0;
     virtual void drop(int row) = 0;

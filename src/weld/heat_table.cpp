@@ -151,11 +151,16 @@ void HeatTable::add(double time_s, const std::vector<Welded>& welded, Eigen::Mat
 }
 
 void HeatTable::at(double time_s, const std::vector<Welded>& welded, HeatState& state) const {
-    Eigen::VectorXd sum = Eigen::VectorXd::Zero(rows_ + groups_ + 3);
+    Eigen::VectorXd sum = Eigen::VectorXd::Zero(rows_ + groups_);
     add(time_s, welded, &Trace::after, 0, sum);
     state.of_rows = sum.head(rows_);
     state.group_j_per_kg = sum.segment(rows_, groups_);
-    state.halves_k = sum.tail<3>();
+}
+
+Eigen::Vector3d HeatTable::halves_k(double time_s, const std::vector<Welded>& welded) const {
+    Eigen::VectorXd sum = Eigen::VectorXd::Zero(3);
+    add(time_s, welded, &Trace::after, rows_ + groups_, sum);
+    return sum;
 }
 
 double HeatTable::hottest_k(double time_s, const std::vector<Welded>& welded, int pass) const {

@@ -19,8 +19,6 @@ namespace holdtrue::weld {
 struct HeatState {
     Eigen::VectorXd of_rows;        // what the heat does to the condensed part's rows
     Eigen::VectorXd group_j_per_kg; // group_count: mean enthalpy above ambient at each group
-    Eigen::VectorXd along_j_per_kg; // pass_count: hottest place along each pass, in the same measure
-    Eigen::Vector3d halves_k;       // weld/halves.h
 };
 
 class HeatTable {
@@ -43,6 +41,7 @@ public:
     };
     // `state` is overwritten.
     void at(double time_s, const std::vector<Welded>& welded, HeatState& state) const;
+    Eigen::Vector3d halves_k(double time_s, const std::vector<Welded>& welded) const; // weld/halves.h
     // Hottest place along a pass, or (-1) along any.
     double hottest_k(double time_s, const std::vector<Welded>& welded, int pass) const;
 

@@ -81,14 +81,13 @@ private:
         if (const auto* weld = std::get_if<WeldPass>(&move.what)) {
             const std::size_t pass = static_cast<std::size_t>(weld->pass);
             clock_s_ += options().reposition_s;
-            table().at(clock_s_, welded_, state_);
             done.welded = true;
             done.arc = all_.figures_[pass];
             const double share = scatter_ ? scatter_->heat[pass] : 1;
             done.heat_j = share * table().heat_j(weld->pass);
             done.interpass_k = table().hottest_k(clock_s_, welded_, weld->pass);
-            for (std::size_t axis = 0; axis < 3; ++axis)
-                done.halves_k[axis] = state_.halves_k[static_cast<int>(axis)];
+            const Eigen::Vector3d halves_k = table().halves_k(clock_s_, welded_);
+            std::ranges::copy(halves_k, done.halves_k.begin());
             clock_s_ += table().arc_s(weld->pass);
             outcome_->arc_s += table().arc_s(weld->pass);
             welded_.push_back({weld->pass, weld->reversed, clock_s_, share});
