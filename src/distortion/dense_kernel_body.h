@@ -137,6 +137,16 @@ void add_four(double* __restrict y, const double* factors, const double* const* 
         y[i] += (fa * a[i] + fb * b[i]) + (fc * c[i] + fd * d[i]);
 }
 
+void add_outer(double* __restrict matrix, int stride, const double* column, int column_count,
+               const double* __restrict row, int row_count) {
+    for (int i = 0; i < column_count; ++i) {
+        double* of_row = matrix + static_cast<std::ptrdiff_t>(i) * stride;
+        const double factor = column[i];
+        for (int k = 0; k < row_count; ++k)
+            of_row[k] += factor * row[k];
+    }
+}
+
 void rotate(double* __restrict a, double* __restrict b, double c, double s, int count) {
     for (int i = 0; i < count; ++i) {
         const double was = a[i];
@@ -148,6 +158,6 @@ void rotate(double* __restrict a, double* __restrict b, double c, double s, int 
 } // namespace
 
 extern const DenseKernel HOLDTRUE_KERNEL;
-const DenseKernel HOLDTRUE_KERNEL{HOLDTRUE_KERNEL_NAME, dot, dots, products, gathered_dot, add, add_four, rotate};
+const DenseKernel HOLDTRUE_KERNEL{HOLDTRUE_KERNEL_NAME, dot, dots, products, gathered_dot, add, add_four, add_outer, rotate};
 
 } // namespace holdtrue::distortion

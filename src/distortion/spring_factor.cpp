@@ -3,14 +3,13 @@
 #include "text/verify.h"
 
 #include <algorithm>
-#include <cmath>
+#include <functional>
 
 namespace holdtrue::distortion {
 
 SpringFactor::SpringFactor(const CondensedPart& part)
     : part_(part), model_(part.model()), kernel_(best_dense_kernel()), head_(part) {
-    const int motions = static_cast<int>(part.motions().cols());
-    motion_stride_ = (motions + 7) / 8 * 8;
+    const auto motions = part.motions().cols();
     motion_square_ = Eigen::MatrixXd::Zero(motions, motions);
     motion_square_.diagonal().array() += model_.ground_n_per_m();
     motion_ = Eigen::VectorXd::Zero(motions);
@@ -25,90 +24,84 @@ void SpringFactor::add_lasting(std::span<const int> rows) {
         take_from_tail(i);
 }
 
-// T T^T loses z z^T, the head's motions gain what the tail's lose.
-void SpringFactor::take_from_tail(int of_head) {
-    const int m = static_cast<int>(passing_.size()), motions = static_cast<int>(motion_.size());
-    Vector& reach = products_; // T^-1 z
-    reach.clear();
-    for (const int row : passing_)
-        reach.push_back(head_.line(row)[of_head]);
-    for (int j = 0; j < m; ++j) {
-        reach[static_cast<std::size_t>(j)] /= tail_column(j)[j];
-        kernel_.add(reach.data() + j + 1, -reach[static_cast<std::size_t>(j)], tail_column(j) + j + 1, m - j - 1);
-    }
-    const double left = 1 - kernel_.dot(reach.data(), reach.data(), m);
-    VERIFY(left > 0, "a head row leaves every tail row some flexibility");
-    double alpha = std::sqrt(left);
-    Vector& motion = lost_motion_;
-    motion.clear();
-    for (const double* line : motion_lines_)
-        motion.push_back(line[of_head]);
+// N^T x, then P x.
+const SpringFactor::Vector& SpringFactor::through_tail(std::span<const double> x) {
+    products_.assign(motion_.size() + passing_.size(), 0);
     lines_.clear();
-    for (int j = 0; j < m; ++j)
-        lines_.push_back(tail_motion(j));
-    given_.resize(static_cast<std::size_t>(m));
-    std::ranges::transform(reach, given_.begin(), std::negate());
-    add_columns(motion.data(), lines_, given_, motions);
-    for (double& value : motion)
-        value /= alpha;
-    const Eigen::Map<const Eigen::VectorXd> gained(motion.data(), motions);
-    motion_square_.selfadjointView<Eigen::Lower>().rankUpdate(gained);
-    motion_fresh_ = false;
+    for (int j = 0; j < tail_size(); ++j)
+        lines_.push_back(tail_row(j));
+    add_columns(products_.data(), lines_, x, static_cast<int>(products_.size()));
+    return products_;
+}
 
-    std::ranges::fill(given_, 0.0);
-    for (int j = m - 1; j >= 0; --j) {
-        const double norm = std::hypot(alpha, reach[static_cast<std::size_t>(j)]);
-        const double c = alpha / norm, s = reach[static_cast<std::size_t>(j)] / norm;
-        alpha = norm;
-        kernel_.rotate(tail_column(j) + j, given_.data() + j, c, s, m - j);
-        kernel_.rotate(tail_motion(j), motion.data(), c, s, motions);
+// P += x x^T / square, N += x y^T, M += square y y^T, for x `of_tail` and y `of_motion`.
+void SpringFactor::change_tail(const double* of_tail, const double* of_motion, double square) {
+    const int m = tail_size(), motions = motion_count();
+    change_.assign(of_motion, of_motion + motions);
+    for (int j = 0; j < m; ++j)
+        change_.push_back(of_tail[j] / square);
+    kernel_.add_outer(tail_.data(), static_cast<int>(tail_stride_), of_tail, m, change_.data(), motions + m);
+    const Eigen::Map<const Eigen::VectorXd> gained(change_.data(), motions);
+    motion_square_.selfadjointView<Eigen::Lower>().rankUpdate(gained, square);
+    motion_fresh_ = false;
+}
+
+void SpringFactor::take_from_tail(int of_head) {
+    const int m = tail_size(), motions = motion_count();
+    of_tail_.clear();
+    for (const int row : passing_)
+        of_tail_.push_back(head_.line(row)[of_head]);
+    Vector through = through_tail(of_tail_);
+    const double square = 1 - kernel_.dot(of_tail_.data(), through.data() + motions, m);
+    VERIFY(square > 0, "a head row leaves every tail row some flexibility");
+    for (int k = 0; k < motions; ++k) {
+        double& value = through[static_cast<std::size_t>(k)];
+        value = (value - motion_lines_[static_cast<std::size_t>(k)][of_head]) / square;
     }
+    change_tail(through.data() + motions, through.data(), square);
 }
 
 void SpringFactor::grow_tail() {
-    const int stride = std::max(64, 2 * tail_stride_);
-    Vector grown(static_cast<std::size_t>(stride) * static_cast<std::size_t>(stride), 0);
-    for (int j = 0; j < static_cast<int>(passing_.size()); ++j)
-        std::copy_n(tail_column(j), tail_stride_,
-                    grown.data() + static_cast<std::size_t>(j) * static_cast<std::size_t>(stride));
+    const std::size_t motions = static_cast<std::size_t>(motion_count()), room = 2 * passing_.size() + 64;
+    const std::size_t stride = motions + room;
+    Vector grown(stride * room, 0);
+    for (int j = 0; j < tail_size(); ++j)
+        std::copy_n(tail_row(j), motions + passing_.size(), grown.data() + static_cast<std::size_t>(j) * stride);
     tail_ = std::move(grown);
     tail_stride_ = stride;
-    tail_motion_.resize(static_cast<std::size_t>(stride) * static_cast<std::size_t>(motion_stride_), 0);
 }
 
 void SpringFactor::add_passing(int row) {
-    const int n = head_.size(), m = static_cast<int>(passing_.size()), motions = static_cast<int>(motion_.size());
-    if (m == tail_stride_)
+    const int n = head_.size(), m = tail_size(), motions = motion_count();
+    if (tail_.size() < static_cast<std::size_t>(m + 1) * tail_stride_ + 1)
         grow_tail();
     const double* of_head = head_.line(row);
+    const double* of_row = part_.flexibility().col(row).data();
     lines_.clear();
     for (const int other : passing_)
         lines_.push_back(head_.line(other));
-    Vector& own = given_;
-    own.resize(static_cast<std::size_t>(m));
-    kernel_.dots(lines_.data(), m, of_head, n, own.data());
-    const double* of_row = part_.flexibility().col(row).data();
-    for (std::size_t j = 0; j < own.size(); ++j)
-        own[j] = of_row[passing_[j]] - own[j];
-    double* of_motion = tail_motion(m);
-    kernel_.dots(motion_lines_.data(), motions, of_head, n, of_motion);
-    for (int k = 0; k < motions; ++k)
-        of_motion[k] = part_.motions()(row, k) - of_motion[k];
-    for (int j = 0; j < m; ++j) {
-        const double entry = own[static_cast<std::size_t>(j)] /= tail_column(j)[j];
-        kernel_.add(own.data() + j + 1, -entry, tail_column(j) + j + 1, m - j - 1);
-        tail_column(j)[m] = entry;
-        kernel_.add(of_motion, -entry, tail_motion(j), motions);
-    }
+    of_tail_.resize(passing_.size());
+    kernel_.dots(lines_.data(), m, of_head, n, of_tail_.data());
+    for (std::size_t j = 0; j < of_tail_.size(); ++j)
+        of_tail_[j] = of_row[passing_[j]] - of_tail_[j];
+    Vector of_motion(motion_lines_.size());
+    kernel_.dots(motion_lines_.data(), motions, of_head, n, of_motion.data());
+
+    Vector through = through_tail(of_tail_);
     const double square = of_row[row] + 1 / model_.spring(row) - kernel_.dot(of_head, of_head, n) -
-                          kernel_.dot(own.data(), own.data(), m);
+                          kernel_.dot(of_tail_.data(), through.data() + motions, m);
     VERIFY(square > 0, "springs do not repeat each other");
-    const double pivot = std::sqrt(square);
-    tail_column(m)[m] = pivot;
+    for (int k = 0; k < motions; ++k) {
+        double& value = through[static_cast<std::size_t>(k)];
+        value = (value + of_motion[static_cast<std::size_t>(k)] - part_.motions()(row, k)) / square;
+    }
+    change_tail(through.data() + motions, through.data(), square);
+    double* own = tail_row(m);
     for (int k = 0; k < motions; ++k)
-        of_motion[k] /= pivot;
-    motion_square_.selfadjointView<Eigen::Lower>().rankUpdate(Eigen::Map<const Eigen::VectorXd>(of_motion, motions));
-    motion_fresh_ = false;
+        own[k] = -through[static_cast<std::size_t>(k)];
+    for (int j = 0; j < m; ++j)
+        own[motions + j] = tail_row(j)[motions + m] = -through[static_cast<std::size_t>(motions + j)] / square;
+    own[motions + m] = 1 / square;
     passing_.push_back(row);
 }
 
@@ -118,28 +111,19 @@ int SpringFactor::place_in_tail(int row) const {
     return static_cast<int>(found - passing_.begin());
 }
 
+// The last row takes its place.
 void SpringFactor::remove_passing(int row) {
-    const int at = place_in_tail(row), m = static_cast<int>(passing_.size());
-    const int motions = static_cast<int>(motion_.size());
-    given_.assign(tail_column(at), tail_column(at) + m); // what the rows behind had through this one
-    lost_motion_.assign(tail_motion(at), tail_motion(at) + motions);
-    for (int j = at + 1; j < m; ++j) {
-        double* column = tail_column(j);
-        const double norm = std::hypot(column[j], given_[static_cast<std::size_t>(j)]);
-        const double c = column[j] / norm, s = -given_[static_cast<std::size_t>(j)] / norm;
-        kernel_.rotate(column + j, given_.data() + j, c, s, m - j);
-        kernel_.rotate(tail_motion(j), lost_motion_.data(), c, s, motions);
-    }
-    const Eigen::Map<const Eigen::VectorXd> lost(lost_motion_.data(), motions);
-    motion_square_.selfadjointView<Eigen::Lower>().rankUpdate(lost, -1);
-    motion_fresh_ = false;
-    for (int j = 0; j < at; ++j)
-        std::copy(tail_column(j) + at + 1, tail_column(j) + m, tail_column(j) + at);
-    for (int j = at + 1; j < m; ++j) {
-        std::copy(tail_column(j) + j, tail_column(j) + m, tail_column(j - 1) + j - 1);
-        std::copy_n(tail_motion(j), motions, tail_motion(j - 1));
-    }
-    passing_.erase(passing_.begin() + at);
+    const int at = place_in_tail(row), last = tail_size() - 1, motions = motion_count();
+    Vector own(tail_row(at), tail_row(at) + motions + last + 1);
+    const double square = -own[static_cast<std::size_t>(motions + at)];
+    for (int k = 0; k < motions; ++k)
+        own[static_cast<std::size_t>(k)] /= square;
+    change_tail(own.data() + motions, own.data(), square);
+    std::copy_n(tail_row(last), motions + last + 1, tail_row(at));
+    for (int j = 0; j < last; ++j)
+        tail_row(j)[motions + at] = tail_row(j)[motions + last];
+    passing_[static_cast<std::size_t>(at)] = passing_.back();
+    passing_.pop_back();
 }
 
 void SpringFactor::factor_motions() {
@@ -161,35 +145,27 @@ void SpringFactor::add_columns(double* sum, std::span<const double* const> colum
 
 void SpringFactor::solve(const Eigen::VectorXd& free, const Eigen::VectorXd& offset, const Vector& line) {
     factor_motions();
-    const int n = head_.size(), m = static_cast<int>(passing_.size()), motions = static_cast<int>(motion_.size());
+    const int n = head_.size(), m = tail_size(), motions = motion_count();
     VERIFY(static_cast<int>(line.size()) == n, "the line is of this head");
-    lines_.clear();
+    tail_lines_.clear();
     for (const int row : passing_)
-        lines_.push_back(head_.line(row));
-    tail_force_.resize(static_cast<std::size_t>(m));
-    double* p = tail_force_.data();
-    kernel_.dots(lines_.data(), m, line.data(), n, p);
-    for (int j = 0; j < m; ++j) {
-        const int row = passing_[static_cast<std::size_t>(j)];
-        p[j] = free[row] - offset[row] - p[j];
-    }
+        tail_lines_.push_back(head_.line(row));
+    of_tail_.resize(passing_.size());
+    kernel_.dots(tail_lines_.data(), m, line.data(), n, of_tail_.data());
+    for (std::size_t j = 0; j < of_tail_.size(); ++j)
+        of_tail_[j] = free[passing_[j]] - offset[passing_[j]] - of_tail_[j];
+    const Vector& through = through_tail(of_tail_);
     kernel_.dots(motion_lines_.data(), motions, line.data(), n, motion_.data());
-    motion_ *= -1;
-    for (int j = 0; j < m; ++j) {
-        p[j] /= tail_column(j)[j];
-        kernel_.add(p + j + 1, -p[j], tail_column(j) + j + 1, m - j - 1);
-        kernel_.add(motion_.data(), -p[j], tail_motion(j), motions);
-    }
+    motion_ = -motion_ - Eigen::Map<const Eigen::VectorXd>(through.data(), motions);
     motion_factor_.solveInPlace(motion_);
-    for (int j = m - 1; j >= 0; --j) {
-        p[j] += kernel_.dot(tail_motion(j), motion_.data(), motions);
-        p[j] = (p[j] - kernel_.dot(tail_column(j) + j + 1, p + j + 1, m - j - 1)) / tail_column(j)[j];
-    }
+    tail_force_.resize(passing_.size());
+    kernel_.dots(lines_.data(), m, motion_.data(), motions, tail_force_.data());
+    for (int j = 0; j < m; ++j)
+        tail_force_[static_cast<std::size_t>(j)] += through[static_cast<std::size_t>(motions + j)];
     head_part_ = line;
-    add_columns(head_part_.data(), motion_lines_, {motion_.data(), static_cast<std::size_t>(motions)}, n);
-    given_.resize(static_cast<std::size_t>(m));
-    std::ranges::transform(tail_force_, given_.begin(), std::negate());
-    add_columns(head_part_.data(), lines_, given_, n);
+    add_columns(head_part_.data(), motion_lines_, {motion_.data(), motion_lines_.size()}, n);
+    std::ranges::transform(tail_force_, of_tail_.begin(), std::negate());
+    add_columns(head_part_.data(), tail_lines_, of_tail_, n);
     head_force_.clear();
 }
 

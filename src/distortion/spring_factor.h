@@ -1,13 +1,12 @@
-// The springs of a condensed part, factored. With ties and other springs of stiffness k on rows of value v, the forces
+// The springs of a condensed part, solved. With ties and other springs of stiffness k on rows of value v, the forces
 // s = k (v - offset) and the motions a of the panels follow from (condensed_part.h for C and R)
 //   [C + 1/k   -R    ] [s]   [free - offset]
 //   [-R^T      -ground] [a] = [0            ]
-// Rows held for good are the head (head_factor.h); rows that will be let go (contacts, clamps, tacks that are
-// remelted, the fixture) are its tail. A row added to the head takes part of the tail's flexibility away and a row that
-// leaves the tail gives some back: both by plane rotations (Golub & Van Loan, Matrix Computations, 6.5; downdate as
-// LINPACK's dchdd), so that no change costs more than the square of the rows.
-//   head   L L^T = C_HH + 1/k         Z_w = L^-1 C_Hw        S = L^-1 R_H
-//   tail   T T^T = C_TT + 1/k - Z_T^T Z_T                     Q = T^-1 (R_T - Z_T^T S)
+// Rows held for good are the head, a Cholesky factor (head_factor.h). Of the few rows T that will be let go (contacts,
+// clamps, tacks that are remelted, the fixture), the tail, the inverse is kept:
+//   P = (C_TT + 1/k - Z_T^T Z_T)^-1       N = P (R_T - Z_T^T S)       M = ground + S^T S + (R_T - Z_T^T S)^T N
+// Every change, a row that joins the tail, leaves it, or takes flexibility from it by joining the head, is of rank one
+// (Sherman & Morrison 1950; bordering as in Golub & Van Loan, Matrix Computations, 2.1.4) and costs the tail's square.
 #pragma once
 
 #include "distortion/head_factor.h"
@@ -36,11 +35,14 @@ public:
 
 private:
     using Vector = std::vector<double>;
-    double* tail_column(int j) { return tail_.data() + static_cast<std::size_t>(j) * tail_stride_; }
-    double* tail_motion(int j) { return tail_motion_.data() + static_cast<std::size_t>(j) * motion_stride_; }
+    int tail_size() const { return static_cast<int>(passing_.size()); }
+    int motion_count() const { return static_cast<int>(motion_.size()); }
+    double* tail_row(int j) { return tail_.data() + static_cast<std::size_t>(j) * tail_stride_; }
     int place_in_tail(int row) const;
     void take_from_tail(int of_head);
     void grow_tail();
+    const Vector& through_tail(std::span<const double> of_tail);
+    void change_tail(const double* of_tail, const double* of_motion, double square);
     void factor_motions();
     void add_columns(double* sum, std::span<const double* const> columns, std::span<const double> factors, int count);
     const Vector& head_forces();
@@ -51,15 +53,16 @@ private:
     HeadFactor head_;
 
     std::vector<int> passing_;
-    int tail_stride_ = 0, motion_stride_ = 0;
-    Vector tail_, tail_motion_; // T by columns; Q by rows
+    std::size_t tail_stride_ = 0;
+    Vector tail_; // of every tail row its row of N, then its row of P
 
-    Eigen::MatrixXd motion_square_; // ground + S^T S + Q^T Q, lower triangle
+    Eigen::MatrixXd motion_square_; // M, lower triangle
     Eigen::LLT<Eigen::MatrixXd> motion_factor_;
     bool motion_fresh_ = false;
 
-    std::vector<const double*> motion_lines_, lines_; // scratch: what to multiply
-    Vector products_, given_, lost_motion_;           // scratch
+    std::vector<const double*> motion_lines_;
+    std::vector<const double*> lines_, tail_lines_;   // scratch: what to multiply
+    Vector of_tail_, products_, change_;              // scratch: by what, and what came out
     Vector head_part_, tail_force_;                   // of the last solve: head_part = L^T head forces
     Eigen::VectorXd motion_;
     Vector head_force_; // empty: not known yet
