@@ -22,13 +22,11 @@ struct DenseKernel {
     double (*gathered_dot)(const double* a, const int* at, const double* b, int count);
     // y += factor x
     void (*add)(double* y, double factor, const double* x, int count);
-    // y += factors[0] columns[0] + ... of four columns
-    void (*add_four)(double* y, const double* factors, const double* const* columns, int count);
+    // y += factors[0] columns[0] + factors[1] columns[1] + ...
+    void (*add_columns)(double* y, const double* factors, const double* const* columns, int column_count, int count);
     // matrix[i stride + k] += column[i] row[k]
     void (*add_outer)(double* matrix, int stride, const double* column, int column_count, const double* row,
                       int row_count);
-    // (a, b) becomes (c a - s b, c b + s a)
-    void (*rotate)(double* a, double* b, double c, double s, int count);
 };
 
 const DenseKernel& best_dense_kernel();             // the widest that this processor runs

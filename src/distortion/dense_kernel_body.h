@@ -130,11 +130,18 @@ void add(double* y, double factor, const double* x, int count) {
         y[i] += factor * x[i];
 }
 
-void add_four(double* __restrict y, const double* factors, const double* const* columns, int count) {
-    const double fa = factors[0], fb = factors[1], fc = factors[2], fd = factors[3];
-    const double *a = columns[0], *b = columns[1], *c = columns[2], *d = columns[3];
-    for (int i = 0; i < count; ++i)
-        y[i] += (fa * a[i] + fb * b[i]) + (fc * c[i] + fd * d[i]);
+// Four columns at a time, so that y is read and written once for all of them.
+void add_columns(double* __restrict y, const double* factors, const double* const* columns, int column_count,
+                 int count) {
+    int k = 0;
+    for (; k + 4 <= column_count; k += 4) {
+        const double fa = factors[k], fb = factors[k + 1], fc = factors[k + 2], fd = factors[k + 3];
+        const double *a = columns[k], *b = columns[k + 1], *c = columns[k + 2], *d = columns[k + 3];
+        for (int i = 0; i < count; ++i)
+            y[i] += (fa * a[i] + fb * b[i]) + (fc * c[i] + fd * d[i]);
+    }
+    for (; k < column_count; ++k)
+        add(y, factors[k], columns[k], count);
 }
 
 void add_outer(double* __restrict matrix, int stride, const double* column, int column_count,
@@ -147,17 +154,9 @@ void add_outer(double* __restrict matrix, int stride, const double* column, int 
     }
 }
 
-void rotate(double* __restrict a, double* __restrict b, double c, double s, int count) {
-    for (int i = 0; i < count; ++i) {
-        const double was = a[i];
-        a[i] = c * was - s * b[i];
-        b[i] = c * b[i] + s * was;
-    }
-}
-
 } // namespace
 
 extern const DenseKernel HOLDTRUE_KERNEL;
-const DenseKernel HOLDTRUE_KERNEL{HOLDTRUE_KERNEL_NAME, dot, dots, products, gathered_dot, add, add_four, add_outer, rotate};
+const DenseKernel HOLDTRUE_KERNEL{HOLDTRUE_KERNEL_NAME, dot, dots, products, gathered_dot, add, add_columns, add_outer};
 
 } // namespace holdtrue::distortion

@@ -16,9 +16,12 @@ HeadFactor::HeadFactor(const CondensedPart& part)
     for (int row = 0; row < model_.row_count(); ++row)
         if (model_.spring(row) > 0)
             growing_.push_back(row);
-    for (const WeldGroup& group : model_.groups())
+    std::size_t most = 0; // rows that can be held for good
+    for (const WeldGroup& group : model_.groups()) {
         growing_.push_back(group.strain);
-    stride_ = (growing_.size() + 7) / 8 * 8;
+        most += static_cast<std::size_t>(group.tie_count);
+    }
+    stride_ = (most + 7) / 8 * 8;
     std::size_t place = 0;
     for (const int row : growing_) {
         has_line_[static_cast<std::size_t>(row)] = 1;

@@ -30,7 +30,7 @@ const SpringFactor::Vector& SpringFactor::through_tail(std::span<const double> x
     lines_.clear();
     for (int j = 0; j < tail_size(); ++j)
         lines_.push_back(tail_row(j));
-    add_columns(products_.data(), lines_, x, static_cast<int>(products_.size()));
+    kernel_.add_columns(products_.data(), x.data(), lines_.data(), tail_size(), static_cast<int>(products_.size()));
     return products_;
 }
 
@@ -134,15 +134,6 @@ void SpringFactor::factor_motions() {
     motion_fresh_ = true;
 }
 
-void SpringFactor::add_columns(double* sum, std::span<const double* const> columns, std::span<const double> factors,
-                               int count) {
-    std::size_t j = 0;
-    for (; j + 4 <= columns.size(); j += 4)
-        kernel_.add_four(sum, factors.data() + j, columns.data() + j, count);
-    for (; j < columns.size(); ++j)
-        kernel_.add(sum, factors[j], columns[j], count);
-}
-
 void SpringFactor::solve(const Eigen::VectorXd& free, const Eigen::VectorXd& offset, const Vector& line) {
     factor_motions();
     const int n = head_.size(), m = tail_size(), motions = motion_count();
@@ -163,9 +154,9 @@ void SpringFactor::solve(const Eigen::VectorXd& free, const Eigen::VectorXd& off
     for (int j = 0; j < m; ++j)
         tail_force_[static_cast<std::size_t>(j)] += through[static_cast<std::size_t>(motions + j)];
     head_part_ = line;
-    add_columns(head_part_.data(), motion_lines_, {motion_.data(), motion_lines_.size()}, n);
+    kernel_.add_columns(head_part_.data(), motion_.data(), motion_lines_.data(), motions, n);
     std::ranges::transform(tail_force_, of_tail_.begin(), std::negate());
-    add_columns(head_part_.data(), tail_lines_, of_tail_, n);
+    kernel_.add_columns(head_part_.data(), of_tail_.data(), tail_lines_.data(), m, n);
     head_force_.clear();
 }
 

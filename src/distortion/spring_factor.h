@@ -44,7 +44,6 @@ private:
     const Vector& through_tail(std::span<const double> of_tail);
     void change_tail(const double* of_tail, const double* of_motion, double square);
     void factor_motions();
-    void add_columns(double* sum, std::span<const double* const> columns, std::span<const double> factors, int count);
     const Vector& head_forces();
 
     const CondensedPart& part_;

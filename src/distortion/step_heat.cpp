@@ -4,6 +4,7 @@
 #include "distortion/heat_strain.h"
 
 #include <algorithm>
+#include <array>
 
 namespace holdtrue::distortion {
 
@@ -40,16 +41,11 @@ void condense_heat(const CondensedPart& part, std::span<StepHeat> steps) {
     for (int first = 0; first < nodes; first += block)
         for (StepHeat& step : steps) {
             const double* strain = step.strain_of_node.data();
-            const int end = std::min(nodes, first + block);
-            int n = first;
-            for (; n + 4 <= end; n += 4) {
-                const double* columns[4];
-                for (int k = 0; k < 4; ++k)
-                    columns[k] = part.of_strains().col(n + k).data();
-                kernel.add_four(step.of_rows.data(), strain + n, columns, rows);
-            }
-            for (; n < end; ++n)
-                kernel.add(step.of_rows.data(), strain[n], part.of_strains().col(n).data(), rows);
+            const int count = std::min(block, nodes - first);
+            std::array<const double*, block> columns;
+            for (int k = 0; k < count; ++k)
+                columns[static_cast<std::size_t>(k)] = part.of_strains().col(first + k).data();
+            kernel.add_columns(step.of_rows.data(), strain + first, columns.data(), count, rows);
         }
 }
 

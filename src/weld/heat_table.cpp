@@ -134,7 +134,8 @@ HeatTable::Between HeatTable::between(double since_s) {
 
 void HeatTable::add(double time_s, const std::vector<Welded>& welded, Eigen::MatrixXd Trace::*what, int first,
                     Eigen::VectorXd& sum) const {
-    const distortion::DenseKernel& kernel = distortion::best_dense_kernel();
+    std::vector<const double*> columns;
+    std::vector<double> shares;
     for (const Welded& each : welded) {
         const Between at = between(time_s - each.end_s);
         const auto add_column = [&](int k, double share) {
@@ -142,12 +143,15 @@ void HeatTable::add(double time_s, const std::vector<Welded>& welded, Eigen::Mat
             const Eigen::MatrixXd& forwards = traces_[static_cast<std::size_t>(each.pass)].*what;
             const Eigen::MatrixXd& backwards = traces_[static_cast<std::size_t>(each.pass + passes_)].*what;
             const Eigen::MatrixXd& from = each.reversed && k < backwards.cols() ? backwards : forwards;
-            kernel.add(sum.data(), each.share * share, from.col(k).data() + first, static_cast<int>(sum.size()));
+            columns.push_back(from.col(k).data() + first);
+            shares.push_back(each.share * share);
         };
         add_column(at.column, 1 - at.share);
         if (at.share > 0)
             add_column(at.column + 1, at.share);
     }
+    distortion::best_dense_kernel().add_columns(sum.data(), shares.data(), columns.data(), static_cast<int>(columns.size()),
+                                                 static_cast<int>(sum.size()));
 }
 
 void HeatTable::at(double time_s, const std::vector<Welded>& welded, HeatState& state) const {

@@ -121,20 +121,37 @@ private:
 
     double hottest_k(double time_s) const { return table().hottest_k(time_s, welded_, -1); }
 
-    // The time from now on at which no weld is hotter; at most a day.
+    // The time from now on at which no weld is hotter, to 0.1 K; at most a day. False position, Illinois variant
+    // (Dowell & Jarratt 1971), after doubling.
     double wait_until(double kelvin) const {
-        if (hottest_k(clock_s_) <= kelvin)
+        const auto excess_k = [&](double time_s) { return hottest_k(time_s) - kelvin; };
+        double early_s = clock_s_, early_k = excess_k(early_s);
+        if (early_k <= 0)
             return clock_s_;
-        double early_s = clock_s_, late_s = clock_s_ + 10;
-        while (hottest_k(late_s) > kelvin && late_s < clock_s_ + 86400) {
-            early_s = late_s;
-            late_s = clock_s_ + 1.5 * (late_s - clock_s_);
+        double late_s = clock_s_ + 10, late_k = excess_k(late_s);
+        while (late_k > 0 && late_s < clock_s_ + 86400) {
+            early_s = late_s, early_k = late_k;
+            late_s = clock_s_ + 2 * (late_s - clock_s_);
+            late_k = excess_k(late_s);
         }
-        for (int round = 0; round < 12; ++round) {
-            const double middle_s = 0.5 * (early_s + late_s);
-            (hottest_k(middle_s) > kelvin ? early_s : late_s) = middle_s;
+        double time_s = late_s;
+        int last_side = 0;
+        for (int round = 0; round < 20 && early_k > 0 && late_k < 0; ++round) {
+            time_s = (early_s * late_k - late_s * early_k) / (late_k - early_k);
+            const double at_k = excess_k(time_s);
+            if (std::abs(at_k) < 0.1)
+                break;
+            const int side = at_k > 0 ? 1 : -1;
+            if (side > 0) {
+                early_s = time_s, early_k = at_k;
+                late_k *= side == last_side ? 0.5 : 1;
+            } else {
+                late_s = time_s, late_k = at_k;
+                early_k *= side == last_side ? 0.5 : 1;
+            }
+            last_side = side;
         }
-        return late_s;
+        return time_s;
     }
 
     const Rehearsal& all_;

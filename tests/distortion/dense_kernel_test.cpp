@@ -4,6 +4,9 @@
 #include <Eigen/Core>
 #include <doctest/doctest.h>
 
+#include <numeric>
+#include <vector>
+
 using namespace holdtrue::distortion;
 
 TEST_CASE("every dense kernel gives the same bits, and what Eigen gives") {
@@ -11,10 +14,12 @@ TEST_CASE("every dense kernel gives the same bits, and what Eigen gives") {
         CAPTURE(count);
         const Eigen::VectorXd a = Eigen::VectorXd::Random(count), b = Eigen::VectorXd::Random(count),
                               c = Eigen::VectorXd::Random(count), d = Eigen::VectorXd::Random(count);
-        const double* rows[] = {a.data(), b.data(), c.data(), d.data()};
-        const double factors[] = {0.3, -1.7, 2.9, 0.01};
-        double first_dot = 0, first_of_four = 0;
-        Eigen::VectorXd first_sum, first_rotated;
+        const double* rows[] = {a.data(), b.data(), c.data(), d.data(), a.data()};
+        const double factors[] = {0.3, -1.7, 2.9, 0.01, -0.5};
+        std::vector<int> backwards(static_cast<std::size_t>(count));
+        std::iota(backwards.rbegin(), backwards.rend(), 0);
+        double first_dot = 0, first_of_four = 0, first_product = 0;
+        Eigen::VectorXd first_sum;
         for (const DenseKernel& kernel : available_dense_kernels()) {
             CAPTURE(kernel.name);
             const double dot = kernel.dot(a.data(), b.data(), count);
@@ -24,24 +29,30 @@ TEST_CASE("every dense kernel gives the same bits, and what Eigen gives") {
             CHECK(std::abs(dots[3] - d.dot(b)) < 1e-12);
             Eigen::VectorXd sum = a;
             kernel.add(sum.data(), 0.7, b.data(), count);
-            kernel.add_four(sum.data(), factors, rows, count);
-            Eigen::VectorXd left = a, right = b;
-            kernel.rotate(left.data(), right.data(), 0.6, 0.8, count);
+            kernel.add_columns(sum.data(), factors, rows, 5, count);
+            double products[25];
+            kernel.products(rows, 5, rows, 5, count, products);
+            const double gathered = kernel.gathered_dot(a.data(), backwards.data(), b.data(), count);
+            Eigen::MatrixXd outer = Eigen::MatrixXd::Ones(count, 5);
+            kernel.add_outer(outer.data(), count, factors, 5, d.data(), count);
             CHECK(std::abs(dot - a.dot(b)) < 1e-12);
-            const Eigen::VectorXd wanted = a + 0.7 * b + 0.3 * a - 1.7 * b + 2.9 * c + 0.01 * d;
+            const Eigen::VectorXd wanted = a + 0.7 * b + 0.3 * a - 1.7 * b + 2.9 * c + 0.01 * d - 0.5 * a;
             CHECK((sum - wanted).norm() < 1e-12);
-            CHECK((left - (0.6 * a - 0.8 * b)).norm() < 1e-12);
-            CHECK((right - (0.6 * b + 0.8 * a)).norm() < 1e-12);
+            CHECK(std::abs(products[5 * 2 + 3] - d.dot(c)) < 1e-12);
+            CHECK(std::abs(products[5 * 4 + 1] - b.dot(a)) < 1e-12);
+            CHECK(std::abs(products[5 * 1 + 4] - a.dot(b)) < 1e-12);
+            CHECK(std::abs(gathered - a.reverse().dot(b)) < 1e-12);
+            CHECK((outer.col(1) - (Eigen::VectorXd::Ones(count) - 1.7 * d)).norm() < 1e-12);
             if (first_sum.size() != count || kernel.name == available_dense_kernels().front().name) {
                 first_dot = dot;
                 first_of_four = dots[2];
                 first_sum = sum;
-                first_rotated = left;
+                first_product = products[7];
             }
             CHECK(dot == first_dot);
             CHECK(dots[2] == first_of_four);
             CHECK(sum == first_sum);
-            CHECK(left == first_rotated);
+            CHECK(products[7] == first_product);
         }
     }
 }
