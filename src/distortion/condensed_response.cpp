@@ -98,11 +98,6 @@ void CondensedResponse::solve() {
     solved_ = true;
 }
 
-void CondensedResponse::drop(int row) {
-    release(row);
-    springs_.forget(row);
-}
-
 std::vector<double> CondensedResponse::values(std::span<const int> rows) {
     std::vector<double> values(rows.size());
     if (!rows.empty()) {

@@ -102,9 +102,12 @@ void products(const double* const* rows, int row_count, const double* const* col
         int r = 0;
         for (; r + 4 <= row_count; r += 4)
             tile(rows + r, columns + c, count, of_columns + r, row_count);
-        for (; r < row_count; ++r)
+        for (; r < row_count; ++r) {
+            double of_row[4];
+            dots(columns + c, 4, rows[r], count, of_row);
             for (int k = 0; k < 4; ++k)
-                of_columns[k * row_count + r] = dot(rows[r], columns[c + k], count);
+                of_columns[k * row_count + r] = of_row[k];
+        }
     }
     for (; c < column_count; ++c)
         dots(rows, row_count, columns[c], count, sums + static_cast<std::ptrdiff_t>(c) * row_count);

@@ -21,7 +21,6 @@ public:
     void tie(std::span<const int> rows, std::span<const double> offsets) override;
     void fix(int row, double offset) override;
     void release(int row) override;
-    void drop(int row) override { release(row); }
     std::vector<double> values(std::span<const int> rows) override;
     double force(int row) override;
     void keep() override;

@@ -5,88 +5,82 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <utility>
 
 namespace holdtrue::distortion {
 
 HeadFactor::HeadFactor(const CondensedPart& part)
     : part_(part), model_(part.model()), kernel_(best_dense_kernel()),
-      has_line_(static_cast<std::size_t>(model_.row_count()), 0),
-      place_(static_cast<std::size_t>(model_.row_count()), 0) {
-    for (int row = 0; row < model_.row_count(); ++row)
-        if (model_.spring(row) > 0)
-            growing_.push_back(row);
-    std::size_t most = 0; // rows that can be held for good
-    for (const WeldGroup& group : model_.groups()) {
-        growing_.push_back(group.strain);
+      tied_(static_cast<std::size_t>(model_.row_count()), 0) {
+    std::size_t most = 0; // rows that can be tied
+    for (const WeldGroup& group : model_.groups())
         most += static_cast<std::size_t>(group.tie_count);
-    }
     stride_ = (most + 7) / 8 * 8;
-    std::size_t place = 0;
-    for (const int row : growing_) {
-        has_line_[static_cast<std::size_t>(row)] = 1;
-        place_[static_cast<std::size_t>(row)] = std::exchange(place, place + stride_);
-    }
-    motions_place_ = place;
-    lines_.resize(place + static_cast<std::size_t>(part.motions().cols()) * stride_);
+    known_.assign(static_cast<std::size_t>(motion(static_cast<int>(part.motions().cols()))), 0);
+    lines_ = std::make_unique_for_overwrite<double[]>(known_.size() * stride_);
 }
 
-void HeadFactor::forget(int row) {
-    std::erase(growing_, row);
-    has_line_[static_cast<std::size_t>(row)] = 0;
-}
-
-// Among themselves, behind what the rows tied before have left of them.
-void HeadFactor::add_pivots(std::span<const int> rows) {
-    const int before = size();
-    for (std::size_t j = 0; j < rows.size(); ++j) {
-        const auto of_row = part_.flexibility().col(rows[j]);
-        double* own = own_line(rows[j]);
-        for (std::size_t i = 0; i < j; ++i) {
-            const int done = before + static_cast<int>(i);
-            own[done] = (of_row[rows[i]] - kernel_.dot(own, line(rows[i]), done)) / line(rows[i])[done];
+void HeadFactor::tie(std::span<const int> rows) {
+    grow(rows);
+    for (const int row : rows) {
+        const auto of_row = part_.flexibility().col(row);
+        double* own = own_line(row);
+        int& known = known_[static_cast<std::size_t>(row)];
+        for (; known < size(); ++known) { // against those tied with it
+            const int other = rows_[static_cast<std::size_t>(known)];
+            own[known] = (of_row[other] - kernel_.dot(own, line(other), known)) / line(other)[known];
         }
-        const int place = before + static_cast<int>(j);
-        const double square = of_row[rows[j]] + 1 / model_.spring(rows[j]) - kernel_.dot(own, own, place);
+        const double square = of_row[row] + 1 / model_.spring(row) - kernel_.dot(own, own, known);
         VERIFY(square > 0, "springs do not repeat each other");
-        own[place] = std::sqrt(square);
+        own[known++] = std::sqrt(square);
+        tied_[static_cast<std::size_t>(row)] = 1;
+        rows_.push_back(row);
     }
 }
 
-void HeadFactor::add(std::span<const int> rows) {
-    const int before = size(), count = static_cast<int>(rows.size());
-    const int motions = static_cast<int>(part_.motions().cols());
-    std::erase_if(growing_, [&](int row) { return std::ranges::find(rows, row) != rows.end(); });
-    add_pivots(rows);
-
-    of_lines_.clear();
-    for (const int row : growing_)
-        of_lines_.push_back(line(row));
-    for (int k = 0; k < motions; ++k)
-        of_lines_.push_back(motion_line(k));
-    of_rows_.clear();
-    for (const int row : rows)
-        of_rows_.push_back(line(row));
-    const std::size_t lines = of_lines_.size();
-    products_.resize(lines * rows.size());
-    kernel_.products(of_lines_.data(), static_cast<int>(lines), of_rows_.data(), count, before, products_.data());
-
-    for (int j = 0; j < count; ++j) {
-        const double* own = of_rows_[static_cast<std::size_t>(j)] + before;
-        const auto of_row = part_.flexibility().col(rows[static_cast<std::size_t>(j)]);
-        const double* through_head = products_.data() + static_cast<std::size_t>(j) * lines;
-        const auto finish = [&](double* line, double value) {
-            value -= *through_head++;
-            for (int i = 0; i < j; ++i)
-                value -= line[before + i] * own[i];
-            line[before + j] = value / own[j];
-        };
-        for (const int row : growing_)
-            finish(own_line(row), of_row[row]);
-        for (int k = 0; k < motions; ++k)
-            finish(lines_.data() + motion_place(k), part_.motions()(rows[static_cast<std::size_t>(j)], k));
+void HeadFactor::grow(std::span<const int> lines) {
+    behind_.assign(lines.begin(), lines.end());
+    const auto known = [&](int line) { return known_[static_cast<std::size_t>(line)]; };
+    std::erase_if(behind_, [&](int line) { return known(line) == size(); });
+    if (!std::ranges::is_sorted(behind_, {}, known))
+        std::ranges::stable_sort(behind_, {}, known);
+    // Those furthest behind catch up with the next, then go on together.
+    for (std::size_t together = 0; together < behind_.size();) {
+        const int from = known(behind_[together]);
+        while (together < behind_.size() && known(behind_[together]) == from)
+            ++together;
+        advance({behind_.data(), together}, from, together < behind_.size() ? known(behind_[together]) : size());
     }
-    rows_.insert(rows_.end(), rows.begin(), rows.end());
+}
+
+void HeadFactor::advance(std::span<const int> lines, int from, int to) {
+    of_lines_.clear();
+    for (const int line : lines)
+        of_lines_.push_back(this->line(line));
+    constexpr int block = 4;
+    products_.resize(block * lines.size());
+    for (int before = from; before < to; before += block) {
+        const int count = std::min(block, to - before);
+        std::array<const double*, block> own{};
+        for (int j = 0; j < count; ++j)
+            own[static_cast<std::size_t>(j)] = line(rows_[static_cast<std::size_t>(before + j)]);
+        kernel_.products(of_lines_.data(), static_cast<int>(lines.size()), own.data(), count, before, products_.data());
+        for (int j = 0; j < count; ++j) {
+            const int tied = rows_[static_cast<std::size_t>(before + j)];
+            const double* own_j = own[static_cast<std::size_t>(j)] + before;
+            const double* of_row = part_.flexibility().col(tied).data();
+            const double* of_motion = part_.motions().row(tied).data() - model_.row_count();
+            const double* through_others = products_.data() + static_cast<std::size_t>(j) * lines.size();
+            for (std::size_t w = 0; w < lines.size(); ++w) {
+                double* grows = own_line(lines[w]) + before;
+                double value = (lines[w] < model_.row_count() ? of_row : of_motion)[lines[w]] - through_others[w];
+                for (int i = 0; i < j; ++i)
+                    value -= grows[i] * own_j[i];
+                grows[j] = value / own_j[j];
+            }
+        }
+    }
+    for (const int line : lines)
+        known_[static_cast<std::size_t>(line)] = to;
 }
 
 // Four at a time: first what the entries known before leave of them, then what they leave of each other.

@@ -5,6 +5,7 @@
 #include <Eigen/Geometry>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numeric>
 
@@ -50,7 +51,7 @@ void JobRun::fix_tie(int group) {
     for (const int panel : {joint.panel_a, joint.panel_b})
         if (++ties_of_panel_[static_cast<std::size_t>(panel)] == settings_.tied_groups)
             for (int k = 0; k < 6; ++k)
-                response_.drop(model_.panel_row(panel) + k);
+                response_.release(model_.panel_row(panel) + k);
 }
 
 double JobRun::grown_at(int group) const {
@@ -143,7 +144,7 @@ void JobRun::remelt_tacks(int group) {
             middle < over.from_m || middle > over.to_m)
             continue;
         for (int k = 0; k < tack.tie_count; ++k)
-            response_.drop(tack.first_tie + k);
+            response_.release(tack.first_tie + k);
         faces_[t] = Faces::remelted;
         for (auto laid = laid_.begin(); laid != laid_.end(); ++laid)
             if (laid->group == static_cast<int>(t)) {
@@ -307,24 +308,27 @@ void JobRun::finish() {
 }
 
 Eigen::Matrix<double, 6, 1> JobRun::frame() {
-    Eigen::Matrix<double, 6, 1> motion;
-    for (int k = 0; k < 6; ++k)
-        motion[k] = response_.value(model_.frame_row() + k);
-    return motion;
+    std::array<int, 6> rows{};
+    std::iota(rows.begin(), rows.end(), model_.frame_row());
+    return Eigen::Map<const Eigen::Matrix<double, 6, 1>>(response_.values(rows).data());
 }
 
 std::vector<double> JobRun::gauges() {
+    std::vector<int> rows;
+    for (std::size_t g = 0; g < model_.part().gauges.size(); ++g)
+        for (std::size_t k = 0; k < model_.part().gauges[g].point.size(); ++k)
+            for (int axis = 0; axis < 3; ++axis)
+                rows.push_back(model_.gauge_row(static_cast<int>(g), static_cast<int>(k)) + axis);
+    const std::vector<double> moved = response_.values(rows);
     const Eigen::Matrix<double, 6, 1> motion = frame();
     std::vector<double> readings;
-    for (std::size_t g = 0; g < model_.part().gauges.size(); ++g) {
-        const part::Gauge& gauge = model_.part().gauges[g];
+    const double* of_place = moved.data();
+    for (const part::Gauge& gauge : model_.part().gauges) {
         std::vector<part::Point> places = gauge.point;
-        for (std::size_t k = 0; k < places.size(); ++k) {
-            const int row = model_.gauge_row(static_cast<int>(g), static_cast<int>(k));
-            const part::Point arm = gauge.point[k] - model_.middle();
-            for (int axis = 0; axis < 3; ++axis)
-                places[k][axis] += response_.value(row + axis);
-            places[k] -= motion.head<3>() + motion.tail<3>().cross(arm);
+        for (part::Point& place : places) {
+            const part::Point arm = place - model_.middle();
+            place += Eigen::Map<const part::Point>(of_place) - motion.head<3>() - motion.tail<3>().cross(arm);
+            of_place += 3;
         }
         readings.push_back(part::read_gauge(gauge, places));
     }

@@ -33,11 +33,10 @@ public:
     virtual void ramp_to(double share) = 0;
 
     // Springs. `offset` is the value of the row at which its spring bears no force. Ties stay; what is fixed can be
-    // released, to be fixed again later, or dropped for good.
+    // released, and fixed again.
     virtual void tie(std::span<const int> rows, std::span<const double> offsets) = 0;
     virtual void fix(int row, double offset) = 0;
     virtual void release(int row) = 0;
-    virtual void drop(int row) = 0;
 
     // Answers about the present state.
     virtual std::vector<double> values(std::span<const int> rows) = 0; // of any rows

@@ -13,13 +13,17 @@ SpringFactor::SpringFactor(const CondensedPart& part)
     motion_square_ = Eigen::MatrixXd::Zero(motions, motions);
     motion_square_.diagonal().array() += model_.ground_n_per_m();
     motion_ = Eigen::VectorXd::Zero(motions);
-    for (int k = 0; k < motions; ++k)
-        motion_lines_.push_back(head_.motion_line(k));
+    for (int k = 0; k < motions; ++k) {
+        motion_line_.push_back(head_.motion(k));
+        motion_lines_.push_back(head_.line(head_.motion(k)));
+    }
 }
 
 void SpringFactor::add_lasting(std::span<const int> rows) {
     const int before = head_.size();
-    head_.add(rows);
+    head_.tie(rows);
+    head_.grow(motion_line_);
+    head_.grow(passing_);
     for (int i = before; i < head_.size(); ++i)
         take_from_tail(i);
 }
@@ -75,6 +79,7 @@ void SpringFactor::add_passing(int row) {
     const int n = head_.size(), m = tail_size(), motions = motion_count();
     if (tail_.size() < static_cast<std::size_t>(m + 1) * tail_stride_ + 1)
         grow_tail();
+    head_.grow({&row, 1});
     const double* of_head = head_.line(row);
     const double* of_row = part_.flexibility().col(row).data();
     lines_.clear();
@@ -169,24 +174,24 @@ const SpringFactor::Vector& SpringFactor::head_forces() {
 }
 
 void SpringFactor::values(std::span<const int> rows, const Eigen::VectorXd& free, std::span<double> values) {
-    const int n = head_.size(), motions = static_cast<int>(motion_.size());
+    const int n = head_.size(), m = tail_size(), motions = motion_count();
+    loose_.assign(rows.begin(), rows.end());
+    std::erase_if(loose_, [&](int row) { return head_.is_tied(row); });
+    head_.grow(loose_);
     lines_.clear();
-    for (const int row : rows)
-        if (head_.has_line(row))
-            lines_.push_back(head_.line(row));
+    for (const int row : loose_)
+        lines_.push_back(head_.line(row));
     products_.resize(lines_.size());
     kernel_.dots(lines_.data(), static_cast<int>(lines_.size()), head_part_.data(), n, products_.data());
     const double* through_head = products_.data();
     for (std::size_t k = 0; k < rows.size(); ++k) {
         const int row = rows[k];
         const double* of_row = part_.flexibility().col(row).data();
-        const double of_head = head_.has_line(row)
-                                   ? *through_head++
-                                   : kernel_.gathered_dot(of_row, head_.rows().data(), head_forces().data(), n);
+        const double of_head = head_.is_tied(row)
+                                   ? kernel_.gathered_dot(of_row, head_.rows().data(), head_forces().data(), n)
+                                   : *through_head++;
         values[k] = free[row] + kernel_.dot(part_.motions().row(row).data(), motion_.data(), motions) -
-                    kernel_.gathered_dot(of_row, passing_.data(), tail_force_.data(),
-                                         static_cast<int>(passing_.size())) -
-                    of_head;
+                    kernel_.gathered_dot(of_row, passing_.data(), tail_force_.data(), m) - of_head;
     }
 }
 

@@ -22,7 +22,6 @@ public:
     void add_lasting(std::span<const int> rows); // not in the tail
     void add_passing(int row);
     void remove_passing(int row);
-    void forget(int row) { head_.forget(row); } // it will never be held again
     const HeadFactor& head() const { return head_; }
 
     // Forces and motions for the values that all rows have without springs. `line`: of free - offset, by head().
@@ -59,10 +58,13 @@ private:
     Eigen::LLT<Eigen::MatrixXd> motion_factor_;
     bool motion_fresh_ = false;
 
+    std::vector<int> motion_line_; // of every motion, and where they are
     std::vector<const double*> motion_lines_;
-    std::vector<const double*> lines_, tail_lines_;   // scratch: what to multiply
-    Vector of_tail_, products_, change_;              // scratch: by what, and what came out
-    Vector head_part_, tail_force_;                   // of the last solve: head_part = L^T head forces
+
+    std::vector<int> loose_;                        // scratch of values()
+    std::vector<const double*> lines_, tail_lines_; // scratch: what to multiply
+    Vector of_tail_, products_, change_;            // scratch: by what, and what came out
+    Vector head_part_, tail_force_;                 // of the last solve: head_part = L^T head forces
     Eigen::VectorXd motion_;
     Vector head_force_; // empty: not known yet
 };

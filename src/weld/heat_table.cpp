@@ -150,8 +150,8 @@ void HeatTable::add(double time_s, const std::vector<Welded>& welded, Eigen::Mat
         if (at.share > 0)
             add_column(at.column + 1, at.share);
     }
-    distortion::best_dense_kernel().add_columns(sum.data(), shares.data(), columns.data(), static_cast<int>(columns.size()),
-                                                 static_cast<int>(sum.size()));
+    distortion::best_dense_kernel().add_columns(sum.data(), shares.data(), columns.data(),
+                                                static_cast<int>(columns.size()), static_cast<int>(sum.size()));
 }
 
 void HeatTable::at(double time_s, const std::vector<Welded>& welded, HeatState& state) const {

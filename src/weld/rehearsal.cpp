@@ -121,7 +121,7 @@ private:
 
     double hottest_k(double time_s) const { return table().hottest_k(time_s, welded_, -1); }
 
-    // The time from now on at which no weld is hotter, to 0.1 K; at most a day. False position, Illinois variant
+    // The time from now on at which no weld is hotter, to 0.01 K; at most a day. False position, Illinois variant
     // (Dowell & Jarratt 1971), after doubling.
     double wait_until(double kelvin) const {
         const auto excess_k = [&](double time_s) { return hottest_k(time_s) - kelvin; };
@@ -139,7 +139,7 @@ private:
         for (int round = 0; round < 20 && early_k > 0 && late_k < 0; ++round) {
             time_s = (early_s * late_k - late_s * early_k) / (late_k - early_k);
             const double at_k = excess_k(time_s);
-            if (std::abs(at_k) < 0.1)
+            if (std::abs(at_k) < 0.01)
                 break;
             const int side = at_k > 0 ? 1 : -1;
             if (side > 0) {

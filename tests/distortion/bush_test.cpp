@@ -91,8 +91,7 @@ TEST_CASE("a quarter tilts a bush, the opposite one as much the other way, all f
         quarter.push_back(add_shrinkage(response, model, part::find_pass(bed.part, "top/" + std::to_string(k))));
     for (const WeldGroup& group : model.groups())
         if (group.kind == part::PassKind::run)
-            for (int k = 0; k < group.tie_count; ++k)
-                response.tie(group.first_tie + k, 0);
+            tie_all(response, group);
     // Mean turn of the bush against the mean turn of the plate, about x and y.
     const auto tilt = [&] {
         const int bush = model.panel_row(part::find_panel(bed.part, "bush")) + 3;

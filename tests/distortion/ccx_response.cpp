@@ -74,6 +74,11 @@ void CcxResponse::ramp_to(double share) {
     solved_ = false;
 }
 
+void CcxResponse::tie(std::span<const int> rows, std::span<const double> offsets) {
+    for (std::size_t k = 0; k < rows.size(); ++k)
+        fix(rows[k], offsets[k]);
+}
+
 void CcxResponse::fix(int row, double offset) {
     VERIFY(model_.spring(row) > 0, "only rows with a spring can be fixed");
     // A spring that is born where its row is bears nothing yet.

@@ -32,10 +32,9 @@ public:
     void set_level(int action, double level) override;
     void begin_ramp(std::span<const std::pair<int, double>> steps) override { levels_.begin_ramp(steps); }
     void ramp_to(double share) override;
-    void tie(int row, double offset) override { fix(row, offset); }
+    void tie(std::span<const int> rows, std::span<const double> offsets) override;
     void fix(int row, double offset) override;
     void release(int row) override;
-    void drop(int row) override { release(row); }
     std::vector<double> values(std::span<const int> rows) override;
     double force(int row) override;
     void keep() override;

@@ -145,8 +145,7 @@ TEST_CASE("both seams at once give no bow, and with all ties in place the order 
     CondensedResponse response(condensed);
     std::vector<int> actions;
     for (std::size_t g = 0; g < model.groups().size(); ++g) {
-        for (int k = 0; k < model.groups()[g].tie_count; ++k)
-            response.tie(model.groups()[g].first_tie + k, 0);
+        tie_all(response, model.groups()[g]);
         const GroupLoads& loads = model.loads_of(static_cast<int>(g));
         std::vector<std::pair<int, double>> pull;
         for (const int side : {0, 1}) {
@@ -174,8 +173,7 @@ TEST_CASE("both seams at once give no bow, and with all ties in place the order 
 
     CondensedResponse again(condensed);
     for (std::size_t g = model.groups().size(); g-- > 0;)
-        for (int k = 0; k < model.groups()[g].tie_count; ++k)
-            again.tie(model.groups()[g].first_tie + k, 0);
+        tie_all(again, model.groups()[g]);
     for (std::size_t g = model.groups().size(); g-- > 0;) {
         const GroupLoads& loads = model.loads_of(static_cast<int>(g));
         std::vector<std::pair<int, double>> pull;
@@ -287,8 +285,7 @@ TEST_CASE("camber of a tee lies with the published rules") {
     const PartModel& model = condensed.model();
     CondensedResponse response(condensed);
     for (std::size_t g = 0; g < model.groups().size(); ++g)
-        for (int k = 0; k < model.groups()[g].tie_count; ++k)
-            response.tie(model.groups()[g].first_tie + k, 0);
+        tie_all(response, model.groups()[g]);
     for (std::size_t g = 0; g < model.groups().size(); ++g) {
         std::vector<std::pair<int, double>> pull;
         for (const std::size_t side : {0u, 1u})

@@ -2,9 +2,11 @@
 #pragma once
 
 #include "distortion/evaluate.h"
+#include "distortion/response.h"
 #include "part/gauge.h"
 
 #include <memory>
+#include <numeric>
 #include <string>
 
 namespace holdtrue::distortion::testing {
@@ -30,6 +32,13 @@ inline void add_passes(part::Part& part, int joint, double length_m, int runs, i
     for (int k = 0; k < runs; ++k)
         part.passes.push_back({name + "/" + std::to_string(k + 1), joint, part::PassKind::run, length_m * k / runs,
                                length_m * (k + 1) / runs, 0});
+}
+
+// Where the part was drawn.
+inline void tie_all(Response& response, const WeldGroup& group) {
+    std::vector<int> rows(static_cast<std::size_t>(group.tie_count));
+    std::iota(rows.begin(), rows.end(), group.first_tie);
+    response.tie(rows, std::vector<double>(rows.size(), 0));
 }
 
 inline part::Gauge gauge(const std::string& name, part::GaugeKind kind, std::vector<int> panels,

@@ -45,9 +45,10 @@ public:
         follower_.ramp_to(share);
         leader_.ramp_to(share);
     }
-    void tie(int row, double offset) override {
-        leader_.tie(row, offset);
-        follow(row, offset);
+    void tie(std::span<const int> rows, std::span<const double> offsets) override {
+        leader_.tie(rows, offsets);
+        for (std::size_t k = 0; k < rows.size(); ++k)
+            follow(rows[k], offsets[k]);
     }
     void fix(int row, double offset) override {
         leader_.fix(row, offset);
@@ -56,11 +57,6 @@ public:
     void release(int row) override {
         leader_.release(row);
         released_.insert(row);
-    }
-    void drop(int row) override {
-        leader_.drop(row);
-        let_go();
-        follower_.drop(row);
     }
     std::vector<double> values(std::span<const int> rows) override {
         let_go();
