@@ -234,7 +234,8 @@ double JobRun::gap_of(int group) const {
 void JobRun::settle() {
     if (!settings_.contact)
         return;
-    constexpr double slack_m = 1e-7, slack_n = 1e-3;
+    // So tight that a face left open, or pressing, within them changes no reading.
+    constexpr double slack_m = 1e-10, slack_n = 1e-6;
     for (int round = 0; round < 40; ++round) {
         std::vector<int> open, close, apart, rows;
         for (std::size_t g = 0; g < faces_.size(); ++g) {
