@@ -82,11 +82,14 @@ int order_command(const Choices& choices) {
         options.search.threads = world->cores();
 
     weld::Options full;
-    full.condensed = weld::condense(*exercise.part, full.element_scale, watch.token(), distortion::usual_store());
+    const auto condense = [&](int groups_per_pass) {
+        return weld::condense(*exercise.part, full.element_scale, watch.token(), distortion::usual_store(),
+                              groups_per_pass);
+    };
+    full.condensed = condense(distortion::GroupSettings{}.groups_per_pass);
     std::optional<weld::Rehearsal> rehearsal;
-    if (full.condensed)
-        rehearsal.emplace(exercise.part, exercise.shop, plan, full.condensed, options.search.threads, full,
-                          watch.token());
+    if (const auto quick = condense(weld::rehearsal_groups_per_pass); quick && full.condensed)
+        rehearsal.emplace(exercise.part, exercise.shop, plan, quick, options.search.threads, full, watch.token());
     if (parallel::any(*world, !rehearsal || !rehearsal->ok())) {
         if (world->leads())
             std::fprintf(stderr, "stopped before the first order; nothing was written\n");

@@ -63,7 +63,8 @@ std::optional<AmongOrders> AmongOrdersStudy::take() {
 
 AmongOrders AmongOrdersStudy::study(const grading::Exercise& exercise, const weld::Plan& plan, std::stop_token stop) {
     AmongOrders found;
-    const auto condensed = weld::condense(*exercise.part, 1, stop, distortion::usual_store());
+    const auto condensed =
+        weld::condense(*exercise.part, 1, stop, distortion::usual_store(), weld::rehearsal_groups_per_pass);
     if (!condensed)
         return found;
     const weld::Rehearsal rehearsal(exercise.part, exercise.shop, plan, condensed, threads, {}, stop);
