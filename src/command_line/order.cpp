@@ -82,11 +82,11 @@ int order_command(const Choices& choices) {
         options.search.threads = world->cores();
 
     weld::Options full;
-    const auto condense = [&](int groups_per_pass) {
+    const auto condense = [&](std::optional<int> groups_per_pass) {
         return weld::condense(*exercise.part, full.element_scale, watch.token(), distortion::usual_store(),
                               groups_per_pass);
     };
-    full.condensed = condense(distortion::GroupSettings{}.groups_per_pass);
+    full.condensed = condense({});
     std::optional<weld::Rehearsal> rehearsal;
     if (const auto quick = condense(weld::rehearsal_groups_per_pass); quick && full.condensed)
         rehearsal.emplace(exercise.part, exercise.shop, plan, quick, options.search.threads, full, watch.token());

@@ -3,16 +3,17 @@
 namespace holdtrue::distortion {
 
 CondensedResponse::CondensedResponse(const CondensedPart& part)
-    : part_(part), model_(part.model()), springs_(part), free_(Eigen::VectorXd::Zero(model_.row_count())),
-      behind_(free_), ramp_(free_), offset_(free_) {}
+    : part_(&part), springs_(part), free_(Eigen::VectorXd::Zero(model().row_count())), behind_(free_), ramp_(free_),
+      offset_(free_) {}
 
 int CondensedResponse::add_loads(std::span<const std::pair<int, double>> loads) {
-    Action& action = actions_.emplace_back();
-    action.of_rows = Eigen::VectorXd::Zero(model_.row_count());
+    Action action;
+    action.of_rows = Eigen::VectorXd::Zero(model().row_count());
     action.loads.assign(loads.begin(), loads.end());
     for (const auto& [load, factor] : loads)
         if (factor != 0)
-            action.of_rows += factor * part_.of_loads().col(load);
+            action.of_rows += factor * part_->of_loads().col(load);
+    actions_.push_back(std::make_shared<const Action>(std::move(action)));
     return levels_.add();
 }
 
@@ -20,19 +21,20 @@ int CondensedResponse::add_heat() { return add_loads({}); }
 
 void CondensedResponse::replace_heat(int action, const StepHeat& heat) {
     set_level(action, 0);
-    Action& changed = actions_[static_cast<std::size_t>(action)];
+    Action changed;
     changed.heat = &heat;
     if (heat.of_rows.size() > 0)
         changed.of_rows = heat.of_rows;
     else
-        changed.of_rows.noalias() = part_.of_strains() * heat.strain_of_node;
+        changed.of_rows.noalias() = part_->of_strains() * heat.strain_of_node;
+    actions_[static_cast<std::size_t>(action)] = std::make_shared<const Action>(std::move(changed));
 }
 
 void CondensedResponse::set_level(int action, double level) {
     const double change = levels_.set(action, level);
     if (change == 0)
         return;
-    const Eigen::VectorXd& of_rows = actions_[static_cast<std::size_t>(action)].of_rows;
+    const Eigen::VectorXd& of_rows = actions_[static_cast<std::size_t>(action)]->of_rows;
     free_ += change * of_rows;
     behind_ += change * of_rows;
     is_behind_ = true;
@@ -45,7 +47,7 @@ void CondensedResponse::begin_ramp(std::span<const std::pair<int, double>> level
     ramp_line_.clear();
     for (const auto& [action, step] : level_steps)
         if (step != 0)
-            ramp_ += step * actions_[static_cast<std::size_t>(action)].of_rows;
+            ramp_ += step * actions_[static_cast<std::size_t>(action)]->of_rows;
 }
 
 void CondensedResponse::ramp_to(double share) {
@@ -114,34 +116,34 @@ double CondensedResponse::force(int row) {
 
 void CondensedResponse::keep() {
     solve();
-    Eigen::VectorXd load = Eigen::VectorXd::Zero(model_.shell().unknown_count());
+    Eigen::VectorXd load = Eigen::VectorXd::Zero(model().shell().unknown_count());
     for (std::size_t k = 0; k < actions_.size(); ++k) {
-        const Action& action = actions_[k];
+        const Action& action = *actions_[k];
         const double level = levels_.now(static_cast<int>(k));
         if (level == 0)
             continue;
         for (const auto& [column, factor] : action.loads)
-            load += level * factor * model_.loads().col(column);
+            load += level * factor * model().loads().col(column);
         if (action.heat)
-            load += level * model_.thermal_load(action.heat->strain_of_node);
+            load += level * model().thermal_load(action.heat->strain_of_node);
     }
-    Eigen::VectorXd forces = Eigen::VectorXd::Zero(model_.row_count());
+    Eigen::VectorXd forces = Eigen::VectorXd::Zero(model().row_count());
     springs_.add_forces(forces);
-    load -= model_.rows().of_unknowns.transpose() * forces;
-    for (const int held : model_.held_unknowns())
+    load -= model().rows().of_unknowns.transpose() * forces;
+    for (const int held : model().held_unknowns())
         load[held] = 0;
     kept_load_.push_back(std::move(load));
     kept_motion_.push_back(springs_.motion());
 }
 
 std::vector<Eigen::VectorXd> CondensedResponse::displacements() {
-    Columns columns(model_.shell().unknown_count(), static_cast<Eigen::Index>(kept_load_.size()));
+    Columns columns(model().shell().unknown_count(), static_cast<Eigen::Index>(kept_load_.size()));
     for (std::size_t k = 0; k < kept_load_.size(); ++k)
         columns.col(static_cast<Eigen::Index>(k)) = kept_load_[k];
-    part_.factor().solve_in_place(columns);
+    part_->factor().solve_in_place(columns);
     std::vector<Eigen::VectorXd> all;
     for (std::size_t k = 0; k < kept_load_.size(); ++k)
-        all.push_back(columns.col(static_cast<Eigen::Index>(k)) + model_.motions() * kept_motion_[k]);
+        all.push_back(columns.col(static_cast<Eigen::Index>(k)) + model().motions() * kept_motion_[k]);
     return all;
 }
 

@@ -8,6 +8,7 @@
 
 namespace holdtrue::distortion {
 
+// Copies go on by themselves from the state they were taken in.
 class CondensedResponse final : public Response {
 public:
     explicit CondensedResponse(const CondensedPart& part); // must outlive it
@@ -27,18 +28,19 @@ public:
     std::vector<Eigen::VectorXd> displacements() override;
 
 private:
+    const PartModel& model() const { return part_->model(); }
+
     struct Action {
         Eigen::VectorXd of_rows;
-        // For displacements(): what the action is made of.
+        // For keep(): what the action is made of.
         std::vector<std::pair<int, double>> loads;
         const StepHeat* heat = nullptr;
     };
     void solve();
     void follow();
 
-    const CondensedPart& part_;
-    const PartModel& model_;
-    std::vector<Action> actions_;
+    const CondensedPart* part_;
+    std::vector<std::shared_ptr<const Action>> actions_;
     ActionLevels levels_;
     SpringFactor springs_;
     // Of all rows: what the actions do, what of that came since line_ was worked out, what the whole of the ramp does,

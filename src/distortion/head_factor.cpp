@@ -9,27 +9,36 @@
 namespace holdtrue::distortion {
 
 HeadFactor::HeadFactor(const CondensedPart& part)
-    : part_(part), model_(part.model()), kernel_(best_dense_kernel()),
-      tied_(static_cast<std::size_t>(model_.row_count()), 0) {
+    : part_(&part), kernel_(&best_dense_kernel()), tied_(static_cast<std::size_t>(model().row_count()), 0) {
     std::size_t most = 0; // rows that can be tied
-    for (const WeldGroup& group : model_.groups())
+    for (const WeldGroup& group : model().groups())
         most += static_cast<std::size_t>(group.tie_count);
     stride_ = (most + 7) / 8 * 8;
     known_.assign(static_cast<std::size_t>(motion(static_cast<int>(part.motions().cols()))), 0);
     lines_ = std::make_unique_for_overwrite<double[]>(known_.size() * stride_);
 }
 
+HeadFactor& HeadFactor::operator=(const HeadFactor& other) {
+    VERIFY(part_ == other.part_, "lines of one part have one shape");
+    rows_ = other.rows_;
+    tied_ = other.tied_;
+    known_ = other.known_;
+    for (std::size_t line = 0; line < known_.size(); ++line)
+        std::copy_n(other.lines_.get() + line * stride_, known_[line], lines_.get() + line * stride_);
+    return *this;
+}
+
 void HeadFactor::tie(std::span<const int> rows) {
     grow(rows);
     for (const int row : rows) {
-        const auto of_row = part_.flexibility().col(row);
+        const auto of_row = part_->flexibility().col(row);
         double* own = own_line(row);
         int& known = known_[static_cast<std::size_t>(row)];
         for (; known < size(); ++known) { // against those tied with it
             const int other = rows_[static_cast<std::size_t>(known)];
-            own[known] = (of_row[other] - kernel_.dot(own, line(other), known)) / line(other)[known];
+            own[known] = (of_row[other] - kernel_->dot(own, line(other), known)) / line(other)[known];
         }
-        const double square = of_row[row] + 1 / model_.spring(row) - kernel_.dot(own, own, known);
+        const double square = of_row[row] + 1 / model().spring(row) - kernel_->dot(own, own, known);
         VERIFY(square > 0, "springs do not repeat each other");
         own[known++] = std::sqrt(square);
         tied_[static_cast<std::size_t>(row)] = 1;
@@ -63,16 +72,17 @@ void HeadFactor::advance(std::span<const int> lines, int from, int to) {
         std::array<const double*, block> own{};
         for (int j = 0; j < count; ++j)
             own[static_cast<std::size_t>(j)] = line(rows_[static_cast<std::size_t>(before + j)]);
-        kernel_.products(of_lines_.data(), static_cast<int>(lines.size()), own.data(), count, before, products_.data());
+        kernel_->products(of_lines_.data(), static_cast<int>(lines.size()), own.data(), count, before,
+                          products_.data());
         for (int j = 0; j < count; ++j) {
             const int tied = rows_[static_cast<std::size_t>(before + j)];
             const double* own_j = own[static_cast<std::size_t>(j)] + before;
-            const double* of_row = part_.flexibility().col(tied).data();
-            const double* of_motion = part_.motions().row(tied).data() - model_.row_count();
+            const double* of_row = part_->flexibility().col(tied).data();
+            const double* of_motion = part_->motions().row(tied).data() - model().row_count();
             const double* through_others = products_.data() + static_cast<std::size_t>(j) * lines.size();
             for (std::size_t w = 0; w < lines.size(); ++w) {
                 double* grows = own_line(lines[w]) + before;
-                double value = (lines[w] < model_.row_count() ? of_row : of_motion)[lines[w]] - through_others[w];
+                double value = (lines[w] < model().row_count() ? of_row : of_motion)[lines[w]] - through_others[w];
                 for (int i = 0; i < j; ++i)
                     value -= grows[i] * own_j[i];
                 grows[j] = value / own_j[j];
@@ -94,7 +104,7 @@ void HeadFactor::go_on(std::vector<double>& line, const ValueOf& value_of) const
         for (std::size_t j = 0; j < block; ++j)
             own[j] = this->line(rows_[done + j]);
         std::array<double, 4> through{};
-        kernel_.dots(own.data(), static_cast<int>(block), line.data(), static_cast<int>(done), through.data());
+        kernel_->dots(own.data(), static_cast<int>(block), line.data(), static_cast<int>(done), through.data());
         for (std::size_t j = 0; j < block; ++j) {
             double value = value_of(rows_[done + j]) - through[j];
             for (std::size_t i = 0; i < j; ++i)
@@ -119,7 +129,7 @@ void HeadFactor::solve_transposed(std::vector<double>& line) const {
         const double* own = this->line(rows_[static_cast<std::size_t>(i)]);
         double& value = line[static_cast<std::size_t>(i)];
         value /= own[i];
-        kernel_.add(line.data(), -value, own, i);
+        kernel_->add(line.data(), -value, own, i);
     }
 }
 

@@ -16,6 +16,8 @@ namespace holdtrue::distortion {
 class HeadFactor {
 public:
     explicit HeadFactor(const CondensedPart& part); // must outlive it
+    HeadFactor(const HeadFactor& other) : HeadFactor(*other.part_) { *this = other; }
+    HeadFactor& operator=(const HeadFactor& other); // of the same part
 
     int size() const { return static_cast<int>(rows_.size()); }
     std::span<const int> rows() const { return rows_; }
@@ -23,7 +25,7 @@ public:
     void tie(std::span<const int> rows);
 
     // Lines of rows by their index, of motions by this one.
-    int motion(int k) const { return model_.row_count() + k; }
+    int motion(int k) const { return model().row_count() + k; }
     void grow(std::span<const int> lines); // until they have size() numbers; not of tied rows
     const double* line(int line) const { return lines_.get() + static_cast<std::size_t>(line) * stride_; }
 
@@ -39,9 +41,10 @@ private:
     template <class ValueOf>
     void go_on(std::vector<double>& line, const ValueOf& value_of) const;
 
-    const CondensedPart& part_;
-    const PartModel& model_;
-    const DenseKernel& kernel_;
+    const PartModel& model() const { return part_->model(); }
+
+    const CondensedPart* part_;
+    const DenseKernel* kernel_;
     std::vector<int> rows_;
     std::vector<char> tied_; // row_count
     std::vector<int> known_; // of every line: how many numbers

@@ -12,19 +12,21 @@
 namespace holdtrue::distortion {
 
 JobRun::JobRun(const PartModel& model, Response& response, const ShrinkageLaw& law, const JobSettings& settings)
-    : model_(model), response_(response), law_(law), settings_(settings), faces_(model.groups().size(), Faces::apart),
-      clamped_(model.part().clamps.size(), 0), ties_of_panel_(model.part().panels.size(), 0) {
-    for (std::size_t p = 0; p < ties_of_panel_.size(); ++p)
+    : model_(model), response_(response), law_(law), settings_(settings) {
+    now_.faces.assign(model.groups().size(), Faces::apart);
+    now_.clamped.assign(model.part().clamps.size(), 0);
+    now_.ties_of_panel.assign(model.part().panels.size(), 0);
+    for (std::size_t p = 0; p < now_.ties_of_panel.size(); ++p)
         for (int k = 0; k < 6; ++k)
             response_.fix(model.panel_row(static_cast<int>(p)) + k, 0);
-    heat_start_ = response_.add_heat();
-    heat_end_ = response_.add_heat();
+    now_.heat_start = response_.add_heat();
+    now_.heat_end = response_.add_heat();
     for (std::size_t g = 0; g < model.groups().size(); ++g)
         if (model.groups()[g].pass < 0)
             fix_tie(static_cast<int>(g));
-    for (std::size_t c = 0; c < clamped_.size(); ++c)
+    for (std::size_t c = 0; c < now_.clamped.size(); ++c)
         if (model.part().clamps[c].fixed_at_start) {
-            clamped_[c] = 1;
+            now_.clamped[c] = 1;
             for (const int row : model.clamp_rows(static_cast<int>(c)))
                 response_.fix(row, 0);
         }
@@ -35,7 +37,7 @@ void JobRun::fix_tie(int group) {
     std::vector<int> rows(static_cast<std::size_t>(g.tie_count));
     std::iota(rows.begin(), rows.end(), g.first_tie);
     std::vector<double> at = response_.values(rows);
-    Faces& faces = faces_[static_cast<std::size_t>(group)];
+    Faces& faces = now_.faces[static_cast<std::size_t>(group)];
     if (faces == Faces::touching) {
         // The faces still press on each other: the weld takes that over.
         at[1] -= response_.force(g.opening()) / model_.spring(g.opening());
@@ -49,7 +51,7 @@ void JobRun::fix_tie(int group) {
     faces = Faces::tied;
     const part::Joint& joint = model_.part().joints[static_cast<std::size_t>(g.joint)];
     for (const int panel : {joint.panel_a, joint.panel_b})
-        if (++ties_of_panel_[static_cast<std::size_t>(panel)] == settings_.tied_groups)
+        if (++now_.ties_of_panel[static_cast<std::size_t>(panel)] == settings_.tied_groups)
             for (int k = 0; k < 6; ++k)
                 response_.release(model_.panel_row(panel) + k);
 }
@@ -63,11 +65,11 @@ void JobRun::begin_heat(const StepHeat* heat) {
     heat_ = heat;
     std::vector<std::pair<int, double>> steps;
     if (heat) {
-        std::swap(heat_start_, heat_end_); // the end of the last step is the start of this one
-        response_.replace_heat(heat_end_, *heat);
-        steps = {{heat_start_, -1}, {heat_end_, 1}};
+        std::swap(now_.heat_start, now_.heat_end); // the end of the last step is the start of this one
+        response_.replace_heat(now_.heat_end, *heat);
+        steps = {{now_.heat_start, -1}, {now_.heat_end, 1}};
     }
-    for (Laid& laid : laid_) {
+    for (Laid& laid : now_.laid) {
         laid.born = -1;
         laid.off_ramp = false;
         laid.grown_at_start = laid.grown;
@@ -81,7 +83,7 @@ void JobRun::begin_heat(const StepHeat* heat) {
 
 void JobRun::heat_to(double share) {
     response_.ramp_to(share);
-    for (Laid& laid : laid_) {
+    for (Laid& laid : now_.laid) {
         const double of_its_time = laid.born < 0 ? share : (share - laid.born) / (1 - laid.born);
         laid.grown = laid.grown_at_start + of_its_time * (laid.grown_at_end - laid.grown_at_start);
         if (laid.off_ramp)
@@ -96,7 +98,7 @@ void JobRun::heat_to(double share) {
 void JobRun::relax() {
     std::vector<Laid*> may_yield;
     std::vector<int> rows;
-    for (Laid& laid : laid_)
+    for (Laid& laid : now_.laid)
         if (laid.strip_area_m2 > 0 && laid.left > 0 && laid.born < 0) {
             may_yield.push_back(&laid);
             rows.push_back(model_.groups()[static_cast<std::size_t>(laid.group)].strain);
@@ -137,20 +139,20 @@ void JobRun::remelt_tacks(int group) {
     if (over.kind != part::PassKind::run)
         return;
     bool any = false;
-    for (std::size_t t = 0; t < faces_.size(); ++t) {
+    for (std::size_t t = 0; t < now_.faces.size(); ++t) {
         const WeldGroup& tack = model_.groups()[t];
         const double middle = 0.5 * (tack.from_m + tack.to_m);
-        if (faces_[t] != Faces::tied || tack.kind != part::PassKind::tack || tack.joint != over.joint ||
+        if (now_.faces[t] != Faces::tied || tack.kind != part::PassKind::tack || tack.joint != over.joint ||
             middle < over.from_m || middle > over.to_m)
             continue;
         for (int k = 0; k < tack.tie_count; ++k)
             response_.release(tack.first_tie + k);
-        faces_[t] = Faces::remelted;
-        for (auto laid = laid_.begin(); laid != laid_.end(); ++laid)
+        now_.faces[t] = Faces::remelted;
+        for (auto laid = now_.laid.begin(); laid != now_.laid.end(); ++laid)
             if (laid->group == static_cast<int>(t)) {
                 response_.set_level(laid->tendon, 0);
                 response_.set_level(laid->other, 0);
-                laid_.erase(laid);
+                now_.laid.erase(laid);
                 break;
             }
         any = true;
@@ -163,7 +165,7 @@ void JobRun::remelt_tacks(int group) {
 void JobRun::anneal(int group, double half_width_m) {
     const WeldGroup& over = model_.groups()[static_cast<std::size_t>(group)];
     const part::Joint& over_joint = model_.part().joints[static_cast<std::size_t>(over.joint)];
-    for (Laid& laid : laid_) {
+    for (Laid& laid : now_.laid) {
         const WeldGroup& under = model_.groups()[static_cast<std::size_t>(laid.group)];
         const part::Joint& under_joint = model_.part().joints[static_cast<std::size_t>(under.joint)];
         double shared = 0; // of the earlier group's metal, that is in panels which the new one heats too
@@ -194,7 +196,7 @@ void JobRun::anneal(int group, double half_width_m) {
 
 void JobRun::lay(int group, const Step& step, double prior_strain, double share) {
     remelt_tacks(group);
-    if (faces_[static_cast<std::size_t>(group)] != Faces::tied)
+    if (now_.faces[static_cast<std::size_t>(group)] != Faces::tied)
         fix_tie(group);
 
     const WeldGroup& laid_group = model_.groups()[static_cast<std::size_t>(group)];
@@ -222,7 +224,7 @@ void JobRun::lay(int group, const Step& step, double prior_strain, double share)
     laid.born = share;
     laid.off_ramp = true;
     laid.grown_at_end = grown_at(group);
-    laid_.push_back(laid);
+    now_.laid.push_back(laid);
 }
 
 double JobRun::gap_of(int group) const {
@@ -238,12 +240,12 @@ void JobRun::settle() {
     constexpr double slack_m = 1e-10, slack_n = 1e-6;
     for (int round = 0; round < 40; ++round) {
         std::vector<int> open, close, apart, rows;
-        for (std::size_t g = 0; g < faces_.size(); ++g) {
+        for (std::size_t g = 0; g < now_.faces.size(); ++g) {
             const int opening = model_.groups()[g].opening();
-            if (faces_[g] == Faces::apart) {
+            if (now_.faces[g] == Faces::apart) {
                 apart.push_back(static_cast<int>(g));
                 rows.push_back(opening);
-            } else if (faces_[g] == Faces::touching && response_.force(opening) > slack_n)
+            } else if (now_.faces[g] == Faces::touching && response_.force(opening) > slack_n)
                 open.push_back(static_cast<int>(g));
         }
         const std::vector<double> opening = response_.values(rows);
@@ -255,14 +257,14 @@ void JobRun::settle() {
         // Newest last in the factor: released from the back.
         for (const int g : open) {
             response_.release(model_.groups()[static_cast<std::size_t>(g)].opening());
-            faces_[static_cast<std::size_t>(g)] = Faces::apart;
+            now_.faces[static_cast<std::size_t>(g)] = Faces::apart;
         }
         for (const int g : close) {
             response_.fix(model_.groups()[static_cast<std::size_t>(g)].opening(), -gap_of(g));
-            faces_[static_cast<std::size_t>(g)] = Faces::touching;
+            now_.faces[static_cast<std::size_t>(g)] = Faces::touching;
         }
     }
-    settled_ = false;
+    now_.settled = false;
 }
 
 void JobRun::play(const Step& step, const StepHeat* heat) {
@@ -270,19 +272,19 @@ void JobRun::play(const Step& step, const StepHeat* heat) {
     if (step.kind == Step::Kind::weld)
         weld(step);
     heat_to(1);
-    if (step.kind == Step::Kind::fix_clamp && !clamped_[static_cast<std::size_t>(step.clamp)]) {
+    if (step.kind == Step::Kind::fix_clamp && !now_.clamped[static_cast<std::size_t>(step.clamp)]) {
         std::vector<double> at;
         for (const int row : model_.clamp_rows(step.clamp))
             at.push_back(response_.value(row));
         std::size_t k = 0;
         for (const int row : model_.clamp_rows(step.clamp))
             response_.fix(row, at[k++]);
-        clamped_[static_cast<std::size_t>(step.clamp)] = 1;
+        now_.clamped[static_cast<std::size_t>(step.clamp)] = 1;
     }
-    if (step.kind == Step::Kind::free_clamp && clamped_[static_cast<std::size_t>(step.clamp)]) {
+    if (step.kind == Step::Kind::free_clamp && now_.clamped[static_cast<std::size_t>(step.clamp)]) {
         for (const int row : model_.clamp_rows(step.clamp))
             response_.release(row);
-        clamped_[static_cast<std::size_t>(step.clamp)] = 0;
+        now_.clamped[static_cast<std::size_t>(step.clamp)] = 0;
         settle();
         relax();
     }
@@ -290,19 +292,19 @@ void JobRun::play(const Step& step, const StepHeat* heat) {
 
 void JobRun::finish() {
     response_.begin_ramp({});
-    response_.set_level(heat_start_, 0);
-    response_.set_level(heat_end_, 0);
-    for (Laid& laid : laid_) {
+    response_.set_level(now_.heat_start, 0);
+    response_.set_level(now_.heat_end, 0);
+    for (Laid& laid : now_.laid) {
         laid.grown = laid.grown_at_start = laid.grown_at_end = 1;
         laid.born = -1;
         response_.set_level(laid.tendon, laid.left);
         response_.set_level(laid.other, 1);
     }
-    for (std::size_t c = 0; c < clamped_.size(); ++c)
-        if (clamped_[c]) {
+    for (std::size_t c = 0; c < now_.clamped.size(); ++c)
+        if (now_.clamped[c]) {
             for (const int row : model_.clamp_rows(static_cast<int>(c)))
                 response_.release(row);
-            clamped_[c] = 0;
+            now_.clamped[c] = 0;
         }
     settle();
     relax();
@@ -338,8 +340,8 @@ std::vector<double> JobRun::gauges() {
 
 double JobRun::deepest_overlap_m() {
     double deepest = 0;
-    for (std::size_t g = 0; g < faces_.size(); ++g)
-        if (faces_[g] == Faces::apart || faces_[g] == Faces::touching) {
+    for (std::size_t g = 0; g < now_.faces.size(); ++g)
+        if (now_.faces[g] == Faces::apart || now_.faces[g] == Faces::touching) {
             const double opening = response_.value(model_.groups()[g].opening());
             deepest = std::max(deepest, -gap_of(static_cast<int>(g)) - opening);
         }

@@ -35,12 +35,11 @@ public:
     void play(const Step& step, const StepHeat* heat = nullptr);
     void finish(); // ambient temperature, every clamp freed
 
-    std::vector<double> gauges();             // readings now
-    Eigen::Matrix<double, 6, 1> frame();      // mean motion of the part now
-    double deepest_overlap_m();               // of open faces; 0 if none cross
-    bool settled() const { return settled_; } // contact found its answer every time
+    std::vector<double> gauges();                 // readings now
+    Eigen::Matrix<double, 6, 1> frame();          // mean motion of the part now
+    double deepest_overlap_m();                   // of open faces; 0 if none cross
+    bool settled() const { return now_.settled; } // contact found its answer every time
 
-private:
     struct Laid {
         int group = 0;
         int tendon = 0, other = 0; // actions: pull along the weld; shrinkage across it and angle
@@ -51,6 +50,21 @@ private:
         double grown = 0, grown_at_start = 0, grown_at_end = 0;
         double born = -1; // share of the present step; -1: before it
     };
+    // Of a group: what holds its two faces. One that is remelted leaves its place to the weld that ran over it.
+    enum class Faces : char { apart, touching, tied, remelted };
+    // All that a job between two steps is, beside its response: with a copy of that, another run goes on from here.
+    struct State {
+        std::vector<Laid> laid;
+        std::vector<Faces> faces;         // group_count
+        std::vector<char> clamped;        // clamp_count
+        std::vector<int> ties_of_panel;   // panel_count; how many groups tie it
+        int heat_start = 0, heat_end = 0; // actions
+        bool settled = true;
+    };
+    const State& state() const { return now_; }
+    void go_on_from(const State& state) { now_ = state; }
+
+private:
     void weld(const Step& step);
     void lay(int group, const Step& step, double prior_strain, double share);
     void relax();
@@ -67,15 +81,8 @@ private:
     Response& response_;
     const ShrinkageLaw& law_;
     JobSettings settings_;
-    std::vector<Laid> laid_;
-    // Of a group: what holds its two faces. One that is remelted leaves its place to the weld that ran over it.
-    enum class Faces : char { apart, touching, tied, remelted };
-    std::vector<Faces> faces_;       // group_count
-    std::vector<char> clamped_;      // clamp_count
-    std::vector<int> ties_of_panel_; // panel_count; how many groups tie it
-    int heat_start_, heat_end_;      // actions
+    State now_;
     const StepHeat* heat_ = nullptr; // of the present step
-    bool settled_ = true;
 };
 
 } // namespace holdtrue::distortion

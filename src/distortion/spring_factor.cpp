@@ -7,16 +7,20 @@
 
 namespace holdtrue::distortion {
 
-SpringFactor::SpringFactor(const CondensedPart& part)
-    : part_(part), model_(part.model()), kernel_(best_dense_kernel()), head_(part) {
+SpringFactor::SpringFactor(const CondensedPart& part) : part_(&part), kernel_(&best_dense_kernel()), head_(part) {
     const auto motions = part.motions().cols();
     motion_square_ = Eigen::MatrixXd::Zero(motions, motions);
-    motion_square_.diagonal().array() += model_.ground_n_per_m();
+    motion_square_.diagonal().array() += model().ground_n_per_m();
     motion_ = Eigen::VectorXd::Zero(motions);
-    for (int k = 0; k < motions; ++k) {
+    for (int k = 0; k < motions; ++k)
         motion_line_.push_back(head_.motion(k));
-        motion_lines_.push_back(head_.line(head_.motion(k)));
-    }
+}
+
+std::span<const double* const> SpringFactor::motion_lines() {
+    motion_lines_.clear();
+    for (const int line : motion_line_)
+        motion_lines_.push_back(head_.line(line));
+    return motion_lines_;
 }
 
 void SpringFactor::add_lasting(std::span<const int> rows) {
@@ -34,7 +38,7 @@ const SpringFactor::Vector& SpringFactor::through_tail(std::span<const double> x
     lines_.clear();
     for (int j = 0; j < tail_size(); ++j)
         lines_.push_back(tail_row(j));
-    kernel_.add_columns(products_.data(), x.data(), lines_.data(), tail_size(), static_cast<int>(products_.size()));
+    kernel_->add_columns(products_.data(), x.data(), lines_.data(), tail_size(), static_cast<int>(products_.size()));
     return products_;
 }
 
@@ -44,7 +48,7 @@ void SpringFactor::change_tail(const double* of_tail, const double* of_motion, d
     change_.assign(of_motion, of_motion + motions);
     for (int j = 0; j < m; ++j)
         change_.push_back(of_tail[j] / square);
-    kernel_.add_outer(tail_.data(), static_cast<int>(tail_stride_), of_tail, m, change_.data(), motions + m);
+    kernel_->add_outer(tail_.data(), static_cast<int>(tail_stride_), of_tail, m, change_.data(), motions + m);
     const Eigen::Map<const Eigen::VectorXd> gained(change_.data(), motions);
     motion_square_.selfadjointView<Eigen::Lower>().rankUpdate(gained, square);
     motion_fresh_ = false;
@@ -56,11 +60,11 @@ void SpringFactor::take_from_tail(int of_head) {
     for (const int row : passing_)
         of_tail_.push_back(head_.line(row)[of_head]);
     Vector through = through_tail(of_tail_);
-    const double square = 1 - kernel_.dot(of_tail_.data(), through.data() + motions, m);
+    const double square = 1 - kernel_->dot(of_tail_.data(), through.data() + motions, m);
     VERIFY(square > 0, "a head row leaves every tail row some flexibility");
     for (int k = 0; k < motions; ++k) {
         double& value = through[static_cast<std::size_t>(k)];
-        value = (value - motion_lines_[static_cast<std::size_t>(k)][of_head]) / square;
+        value = (value - head_.line(head_.motion(k))[of_head]) / square;
     }
     change_tail(through.data() + motions, through.data(), square);
 }
@@ -81,24 +85,24 @@ void SpringFactor::add_passing(int row) {
         grow_tail();
     head_.grow({&row, 1});
     const double* of_head = head_.line(row);
-    const double* of_row = part_.flexibility().col(row).data();
+    const double* of_row = part_->flexibility().col(row).data();
     lines_.clear();
     for (const int other : passing_)
         lines_.push_back(head_.line(other));
     of_tail_.resize(passing_.size());
-    kernel_.dots(lines_.data(), m, of_head, n, of_tail_.data());
+    kernel_->dots(lines_.data(), m, of_head, n, of_tail_.data());
     for (std::size_t j = 0; j < of_tail_.size(); ++j)
         of_tail_[j] = of_row[passing_[j]] - of_tail_[j];
-    Vector of_motion(motion_lines_.size());
-    kernel_.dots(motion_lines_.data(), motions, of_head, n, of_motion.data());
+    Vector of_motion(motion_line_.size());
+    kernel_->dots(motion_lines().data(), motions, of_head, n, of_motion.data());
 
     Vector through = through_tail(of_tail_);
-    const double square = of_row[row] + 1 / model_.spring(row) - kernel_.dot(of_head, of_head, n) -
-                          kernel_.dot(of_tail_.data(), through.data() + motions, m);
+    const double square = of_row[row] + 1 / model().spring(row) - kernel_->dot(of_head, of_head, n) -
+                          kernel_->dot(of_tail_.data(), through.data() + motions, m);
     VERIFY(square > 0, "springs do not repeat each other");
     for (int k = 0; k < motions; ++k) {
         double& value = through[static_cast<std::size_t>(k)];
-        value = (value + of_motion[static_cast<std::size_t>(k)] - part_.motions()(row, k)) / square;
+        value = (value + of_motion[static_cast<std::size_t>(k)] - part_->motions()(row, k)) / square;
     }
     change_tail(through.data() + motions, through.data(), square);
     double* own = tail_row(m);
@@ -147,21 +151,21 @@ void SpringFactor::solve(const Eigen::VectorXd& free, const Eigen::VectorXd& off
     for (const int row : passing_)
         tail_lines_.push_back(head_.line(row));
     of_tail_.resize(passing_.size());
-    kernel_.dots(tail_lines_.data(), m, line.data(), n, of_tail_.data());
+    kernel_->dots(tail_lines_.data(), m, line.data(), n, of_tail_.data());
     for (std::size_t j = 0; j < of_tail_.size(); ++j)
         of_tail_[j] = free[passing_[j]] - offset[passing_[j]] - of_tail_[j];
     const Vector& through = through_tail(of_tail_);
-    kernel_.dots(motion_lines_.data(), motions, line.data(), n, motion_.data());
+    kernel_->dots(motion_lines().data(), motions, line.data(), n, motion_.data());
     motion_ = -motion_ - Eigen::Map<const Eigen::VectorXd>(through.data(), motions);
     motion_factor_.solveInPlace(motion_);
     tail_force_.resize(passing_.size());
-    kernel_.dots(lines_.data(), m, motion_.data(), motions, tail_force_.data());
+    kernel_->dots(lines_.data(), m, motion_.data(), motions, tail_force_.data());
     for (int j = 0; j < m; ++j)
         tail_force_[static_cast<std::size_t>(j)] += through[static_cast<std::size_t>(motions + j)];
     head_part_ = line;
-    kernel_.add_columns(head_part_.data(), motion_.data(), motion_lines_.data(), motions, n);
+    kernel_->add_columns(head_part_.data(), motion_.data(), motion_lines().data(), motions, n);
     std::ranges::transform(tail_force_, of_tail_.begin(), std::negate());
-    kernel_.add_columns(head_part_.data(), of_tail_.data(), tail_lines_.data(), m, n);
+    kernel_->add_columns(head_part_.data(), of_tail_.data(), tail_lines_.data(), m, n);
     head_force_.clear();
 }
 
@@ -182,16 +186,16 @@ void SpringFactor::values(std::span<const int> rows, const Eigen::VectorXd& free
     for (const int row : loose_)
         lines_.push_back(head_.line(row));
     products_.resize(lines_.size());
-    kernel_.dots(lines_.data(), static_cast<int>(lines_.size()), head_part_.data(), n, products_.data());
+    kernel_->dots(lines_.data(), static_cast<int>(lines_.size()), head_part_.data(), n, products_.data());
     const double* through_head = products_.data();
     for (std::size_t k = 0; k < rows.size(); ++k) {
         const int row = rows[k];
-        const double* of_row = part_.flexibility().col(row).data();
+        const double* of_row = part_->flexibility().col(row).data();
         const double of_head = head_.is_tied(row)
-                                   ? kernel_.gathered_dot(of_row, head_.rows().data(), head_forces().data(), n)
+                                   ? kernel_->gathered_dot(of_row, head_.rows().data(), head_forces().data(), n)
                                    : *through_head++;
-        values[k] = free[row] + kernel_.dot(part_.motions().row(row).data(), motion_.data(), motions) -
-                    kernel_.gathered_dot(of_row, passing_.data(), tail_force_.data(), m) - of_head;
+        values[k] = free[row] + kernel_->dot(part_->motions().row(row).data(), motion_.data(), motions) -
+                    kernel_->gathered_dot(of_row, passing_.data(), tail_force_.data(), m) - of_head;
     }
 }
 

@@ -45,9 +45,11 @@ private:
     void factor_motions();
     const Vector& head_forces();
 
-    const CondensedPart& part_;
-    const PartModel& model_;
-    const DenseKernel& kernel_;
+    const PartModel& model() const { return part_->model(); }
+    std::span<const double* const> motion_lines();
+
+    const CondensedPart* part_;
+    const DenseKernel* kernel_;
     HeadFactor head_;
 
     std::vector<int> passing_;
@@ -58,13 +60,13 @@ private:
     Eigen::LLT<Eigen::MatrixXd> motion_factor_;
     bool motion_fresh_ = false;
 
-    std::vector<int> motion_line_; // of every motion, and where they are
-    std::vector<const double*> motion_lines_;
-
-    std::vector<int> loose_;                        // scratch of values()
-    std::vector<const double*> lines_, tail_lines_; // scratch: what to multiply
-    Vector of_tail_, products_, change_;            // scratch: by what, and what came out
-    Vector head_part_, tail_force_;                 // of the last solve: head_part = L^T head forces
+    std::vector<int> motion_line_; // of every motion
+    std::vector<int> loose_;       // scratch of values()
+    // Scratch: what to multiply, by what, and what came out.
+    std::vector<const double*> motion_lines_, lines_, tail_lines_;
+    Vector of_tail_, products_, change_;
+    // Of the last solve: head_part = L^T head forces.
+    Vector head_part_, tail_force_;
     Eigen::VectorXd motion_;
     Vector head_force_; // empty: not known yet
 };

@@ -16,13 +16,14 @@ public:
         : exercise_(exercise), space_(space), rehearsal_(rehearsal) {}
 
     Finding evaluate(const Order& order) override {
-        return finding_of(exercise_, space_, order, *rehearsal_.weld(space_.plan(order)));
+        return finding_of(exercise_, space_, order, *rehearsal_.weld(space_.plan(order), nullptr, &memory_));
     }
 
 private:
     const grading::Exercise& exercise_;
     const OrderSpace& space_;
     const weld::Rehearsal& rehearsal_;
+    weld::RehearsalMemory memory_;
 };
 
 double cost_of(const part::Part& part, const Finding& finding) {

@@ -15,17 +15,21 @@ struct WeldPass {
     int pass = 0;          // index into Part::passes
     bool reversed = false; // from to_m to from_m
     int card = 0;          // index into Plan::cards
+    bool operator==(const WeldPass&) const = default;
 };
 struct Wait {
     double time_s = 0;                   // at least this long
     std::optional<double> until_below_k; // and until no place of the part is hotter
+    bool operator==(const Wait&) const = default;
 };
 struct Turn {
     int pose = 0; // index into Part::poses
+    bool operator==(const Turn&) const = default;
 };
 struct ClampMove {
     int clamp = 0;
     bool fix = true;
+    bool operator==(const ClampMove&) const = default;
 };
 
 struct Move {

@@ -1,8 +1,7 @@
 #include "weld/rehearsal.h"
 
-#include "distortion/condensed_response.h"
-#include "distortion/job_run.h"
 #include "part/gauge.h"
+#include "text/verify.h"
 #include "weld/job_step.h"
 
 #include <algorithm>
@@ -46,8 +45,8 @@ Rehearsal::Rehearsal(std::shared_ptr<const part::Part> part, std::shared_ptr<con
 class Rehearsal::Run {
 public:
     Run(const Rehearsal& all, const Plan& plan, const Scatter* scatter)
-        : all_(all), scatter_(scatter), outcome_(std::make_shared<Outcome>()), response_(*all.condensed_),
-          job_(all.condensed_->model(), response_, *all.law_), heat_(plan.moves.size()) {
+        : all_(all), scatter_(scatter), outcome_(std::make_shared<Outcome>()), now_(*all.condensed_),
+          job_(all.condensed_->model(), now_.response, *all.law_) {
         outcome_->program_version = HOLDTRUE_VERSION;
         outcome_->part = all.part_;
         outcome_->shop = all.shop_;
@@ -56,10 +55,22 @@ public:
         outcome_->distortion_model = "condensed shell, heat as the sum of single passes";
     }
 
-    std::shared_ptr<const Outcome> play() {
-        for (const Move& move : outcome_->plan.moves)
-            play(move);
+    std::shared_ptr<const Outcome> play(RehearsalMemory* memory) {
+        const std::vector<Move>& moves = outcome_->plan.moves;
+        if (const RehearsalPoint* known = memory ? memory->recall(moves) : nullptr) {
+            now_ = *known;
+            job_.go_on_from(now_.job);
+        }
+        for (std::size_t k = now_.moves.size(); k < moves.size(); ++k) {
+            play(moves[k]);
+            if (memory && memory->worth_keeping(k + 1)) {
+                now_.job = job_.state();
+                memory->keep(k + 1, now_);
+            }
+        }
         outcome_->total_s = wait_until(options().cool_to_k);
+        outcome_->arc_s = now_.arc_s;
+        outcome_->moves = std::move(now_.moves);
         job_.finish();
         const std::vector<double> readings = job_.gauges();
         for (std::size_t g = 0; g < readings.size(); ++g) {
@@ -77,20 +88,21 @@ private:
     void play(const Move& move) {
         MoveOutcome done;
         distortion::Step step;
-        done.start_s = clock_s_;
+        double& clock_s = now_.clock_s;
+        done.start_s = clock_s;
         if (const auto* weld = std::get_if<WeldPass>(&move.what)) {
             const std::size_t pass = static_cast<std::size_t>(weld->pass);
-            clock_s_ += options().reposition_s;
+            clock_s += options().reposition_s;
             done.welded = true;
             done.arc = all_.figures_[pass];
             const double share = scatter_ ? scatter_->heat[pass] : 1;
             done.heat_j = share * table().heat_j(weld->pass);
-            done.interpass_k = table().hottest_k(clock_s_, welded_, weld->pass);
-            const Eigen::Vector3d halves_k = table().halves_k(clock_s_, welded_);
+            done.interpass_k = table().hottest_k(clock_s, now_.welded, weld->pass);
+            const Eigen::Vector3d halves_k = table().halves_k(clock_s, now_.welded);
             std::ranges::copy(halves_k, done.halves_k.begin());
-            clock_s_ += table().arc_s(weld->pass);
-            outcome_->arc_s += table().arc_s(weld->pass);
-            welded_.push_back({weld->pass, weld->reversed, clock_s_, share});
+            clock_s += table().arc_s(weld->pass);
+            now_.arc_s += table().arc_s(weld->pass);
+            now_.welded.push_back({weld->pass, weld->reversed, clock_s, share});
             step = step_of(*weld, outcome_->plan.cards[static_cast<std::size_t>(weld->card)], done.arc, done.heat_j,
                            table().arc_s(weld->pass), done.interpass_k);
             step.along_factor = share;
@@ -98,40 +110,40 @@ private:
             if (scatter_ && scatter_->cracked[pass])
                 step.kind = distortion::Step::Kind::wait;
         } else if (const auto* wait = std::get_if<Wait>(&move.what)) {
-            clock_s_ += wait->time_s;
+            clock_s += wait->time_s;
             if (wait->until_below_k)
-                clock_s_ = wait_until(*wait->until_below_k);
+                clock_s = wait_until(*wait->until_below_k);
         } else if (std::holds_alternative<Turn>(move.what)) {
             step.kind = distortion::Step::Kind::turn;
-            clock_s_ += all_.part_->fixture.turn_s;
+            clock_s += all_.part_->fixture.turn_s;
         } else if (const auto* clamp = std::get_if<ClampMove>(&move.what)) {
             step.kind = clamp->fix ? distortion::Step::Kind::fix_clamp : distortion::Step::Kind::free_clamp;
             step.clamp = clamp->clamp;
-            clock_s_ += all_.part_->fixture.clamp_s;
+            clock_s += all_.part_->fixture.clamp_s;
         }
-        done.end_s = step.end_s = clock_s_;
-        table().at(clock_s_, welded_, state_);
-        distortion::StepHeat& heat = heat_[outcome_->moves.size()];
+        done.end_s = step.end_s = clock_s;
+        table().at(clock_s, now_.welded, state_);
+        distortion::StepHeat heat;
         heat.of_rows = state_.of_rows;
         for (const double j_per_kg : state_.group_j_per_kg)
             heat.group_k.push_back(table().temperature_k(j_per_kg));
         job_.play(step, &heat);
-        outcome_->moves.push_back(std::move(done));
+        now_.moves.push_back(std::move(done));
     }
 
-    double hottest_k(double time_s) const { return table().hottest_k(time_s, welded_, -1); }
+    double hottest_k(double time_s) const { return table().hottest_k(time_s, now_.welded, -1); }
 
     // The time from now on at which no weld is hotter, to 0.01 K; at most a day. False position, Illinois variant
     // (Dowell & Jarratt 1971), after doubling.
     double wait_until(double kelvin) const {
         const auto excess_k = [&](double time_s) { return hottest_k(time_s) - kelvin; };
-        double early_s = clock_s_, early_k = excess_k(early_s);
+        double early_s = now_.clock_s, early_k = excess_k(early_s);
         if (early_k <= 0)
-            return clock_s_;
-        double late_s = clock_s_ + 10, late_k = excess_k(late_s);
-        while (late_k > 0 && late_s < clock_s_ + 86400) {
+            return now_.clock_s;
+        double late_s = now_.clock_s + 10, late_k = excess_k(late_s);
+        while (late_k > 0 && late_s < now_.clock_s + 86400) {
             early_s = late_s, early_k = late_k;
-            late_s = clock_s_ + 2 * (late_s - clock_s_);
+            late_s = now_.clock_s + 2 * (late_s - now_.clock_s);
             late_k = excess_k(late_s);
         }
         double time_s = late_s;
@@ -157,16 +169,15 @@ private:
     const Rehearsal& all_;
     const Scatter* scatter_;
     std::shared_ptr<Outcome> outcome_;
-    distortion::CondensedResponse response_;
+    RehearsalPoint now_;
     distortion::JobRun job_;
-    std::vector<distortion::StepHeat> heat_; // per move
-    std::vector<HeatTable::Welded> welded_;
-    HeatState state_;
-    double clock_s_ = 0;
+    HeatState state_; // scratch
 };
 
-std::shared_ptr<const Outcome> Rehearsal::weld(const Plan& plan, const Scatter* scatter) const {
-    return Run(*this, plan, scatter).play();
+std::shared_ptr<const Outcome> Rehearsal::weld(const Plan& plan, const Scatter* scatter,
+                                               RehearsalMemory* memory) const {
+    VERIFY(!scatter || !memory, "what is remembered is the plan as written");
+    return Run(*this, plan, scatter).play(memory);
 }
 
 } // namespace holdtrue::weld

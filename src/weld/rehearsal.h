@@ -12,6 +12,7 @@
 
 #include "distortion/shrinkage_law.h"
 #include "weld/heat_table.h"
+#include "weld/rehearsal_memory.h"
 #include "weld/scatter.h"
 #include "weld/simulate.h"
 
@@ -32,7 +33,9 @@ public:
     // temperature and displacement, energies, bands and what simulate() reads from sections. Preheating and the drain
     // of heat through clamps that are freed early are left out.
     // `scatter`: a job that differs from the plan, with shrinkage in proportion.
-    std::shared_ptr<const Outcome> weld(const Plan& plan, const Scatter* scatter = nullptr) const;
+    // `memory`: of one thread, to go on from what an earlier plan had in common with this one; not with scatter.
+    std::shared_ptr<const Outcome> weld(const Plan& plan, const Scatter* scatter = nullptr,
+                                        RehearsalMemory* memory = nullptr) const;
 
 private:
     class Run;

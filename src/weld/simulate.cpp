@@ -222,11 +222,11 @@ private:
 
 std::shared_ptr<const distortion::CondensedPart> condense(const part::Part& part, double element_scale,
                                                           std::stop_token stop, const std::filesystem::path& store,
-                                                          int groups_per_pass) {
+                                                          std::optional<int> groups_per_pass) {
+    distortion::PartModelSettings settings;
+    settings.groups.groups_per_pass = groups_per_pass.value_or(settings.groups.groups_per_pass);
     auto condensed = std::make_shared<const distortion::CondensedPart>(
-        part, part::build_mesh(part, element_scale),
-        distortion::PartModelSettings{.groups = {.groups_per_pass = groups_per_pass}}, std::move(stop),
-        distortion::CondensedStore(store));
+        part, part::build_mesh(part, element_scale), settings, std::move(stop), distortion::CondensedStore(store));
     return condensed->ok() ? condensed : nullptr;
 }
 

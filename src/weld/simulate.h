@@ -37,10 +37,12 @@ struct Progress {
 
 // What Options::condensed takes: made once, it serves any number of simulations of the part, on any threads, and saves
 // each of them some seconds. Null when stopped. `store`: a folder where it is kept for the next time (one that the
-// program may write, see distortion/condensed_store.h); empty: it is not. `groups_per_pass`: distortion/weld_group.h.
-std::shared_ptr<const distortion::CondensedPart>
-condense(const part::Part& part, double element_scale = 1, std::stop_token stop = {},
-         const std::filesystem::path& store = {}, int groups_per_pass = distortion::GroupSettings{}.groups_per_pass);
+// program may write, see distortion/condensed_store.h); empty: it is not. `groups_per_pass`: see
+// distortion/weld_group.h; none: as a simulation has.
+std::shared_ptr<const distortion::CondensedPart> condense(const part::Part& part, double element_scale = 1,
+                                                          std::stop_token stop = {},
+                                                          const std::filesystem::path& store = {},
+                                                          std::optional<int> groups_per_pass = {});
 
 // The plan must be valid for the part and shop (weld/check_plan.h). A stop request ends in an outcome with status
 // cancelled and what was computed so far.

@@ -81,3 +81,34 @@ TEST_CASE("a rehearsal gives the same bits again, and on any number of threads")
         CHECK(first->gauges[g].value == other->gauges[g].value);
     }
 }
+
+TEST_CASE("a plan that goes on from what an earlier one had in common gives the same bits") {
+    const Shipped shipped("rail_frame");
+    const weld::Options options{.element_scale = 2};
+    const weld::Rehearsal rehearsal(shipped.part, shipped.shop, shipped.plan, weld::condense(*shipped.part, 2), 1,
+                                    options);
+    weld::RehearsalMemory memory;
+    const auto check = [&](const weld::Plan& plan) {
+        const auto alone = rehearsal.weld(plan), remembering = rehearsal.weld(plan, nullptr, &memory);
+        CHECK(remembering->total_s == alone->total_s);
+        CHECK(remembering->arc_s == alone->arc_s);
+        REQUIRE(remembering->moves.size() == alone->moves.size());
+        for (std::size_t k = 0; k < alone->moves.size(); ++k)
+            CHECK(remembering->moves[k].interpass_k == alone->moves[k].interpass_k);
+        for (std::size_t g = 0; g < alone->gauges.size(); ++g)
+            CHECK(remembering->gauges[g].value == alone->gauges[g].value);
+    };
+    // One pass after the other backwards: plans differ later and later, then earlier and earlier.
+    const std::size_t count = shipped.plan.moves.size();
+    for (std::size_t k = 0; k < 2 * count; ++k) {
+        weld::Plan plan = shipped.plan;
+        auto* weld = std::get_if<weld::WeldPass>(&plan.moves[k < count ? k : 2 * count - 1 - k].what);
+        if (!weld || shipped.part->passes[static_cast<std::size_t>(weld->pass)].kind != part::PassKind::run)
+            continue;
+        weld->reversed = !weld->reversed;
+        check(plan);
+    }
+    const weld::RehearsalPoint* known = memory.recall(shipped.plan.moves);
+    REQUIRE(known);
+    CHECK(known->moves.size() > count / 4);
+}

@@ -1,0 +1,51 @@
+// Points of jobs rehearsed before, so that a plan that begins like one of them goes on from there. What comes out is
+// the same to the bit; a search, whose next order is like the last but for one change, saves what they have in common.
+#pragma once
+
+#include "distortion/condensed_response.h"
+#include "distortion/job_run.h"
+#include "weld/heat_table.h"
+#include "weld/outcome.h"
+
+#include <cstdint>
+#include <deque>
+#include <memory>
+#include <span>
+
+namespace holdtrue::weld {
+
+// A rehearsed job between two moves: all that its further course depends on.
+struct RehearsalPoint {
+    explicit RehearsalPoint(const distortion::CondensedPart& part) : response(part) {} // where it begins
+
+    double clock_s = 0, arc_s = 0;
+    std::vector<HeatTable::Welded> welded;
+    std::vector<MoveOutcome> moves; // so far
+    distortion::JobRun::State job;
+    distortion::CondensedResponse response;
+};
+
+// For one thread, one rehearsal and plans with the same cards.
+class RehearsalMemory {
+public:
+    // The furthest point from which a job with these moves can go on; null: none. Valid until the next keep().
+    const RehearsalPoint* recall(std::span<const Move> moves);
+    // Whether a job with the moves of the last recall() should be kept as it is after so many of them: where earlier
+    // plans went the same way, others will.
+    bool worth_keeping(std::size_t move_count) const;
+    void keep(std::size_t move_count, const RehearsalPoint& point);
+
+private:
+    struct Kept {
+        std::vector<Move> moves;
+        RehearsalPoint point;
+        bool recalled = false;
+        std::uint64_t last = 0; // when it was kept or recalled
+    };
+    std::deque<std::unique_ptr<Kept>> kept_;
+    std::deque<std::vector<Move>> recent_; // plans, the newest first
+    std::size_t known_way_ = 0;            // moves that the newest plan shares with one of the others
+    std::uint64_t clock_ = 0;
+};
+
+} // namespace holdtrue::weld
