@@ -7,7 +7,7 @@
 #include "grading/read_exercise.h"
 #include "parallel/agree.h"
 #include "parallel/world.h"
-#include "record/class_marking.h"
+#include "record/class_summary.h"
 #include "report/class_report.h"
 #include "text/atomic_file.h"
 
@@ -33,26 +33,19 @@ std::string class_text(const record::ClassMarks& marks) {
     table.add({"plan", "variant", "mark", "", "note"});
     for (std::size_t k = 0; k < marks.entries.size(); ++k) {
         const record::ClassEntry& entry = marks.entries[k];
-        std::string note = entry.problem.substr(0, entry.problem.find('\n'));
-        if (entry.mark && !entry.mark->passed)
-            note = entry.mark->why_not;
-        if (entry.same_as >= 0 && entry.same_as != static_cast<int>(k))
-            note = "same plan as " + marks.entries[static_cast<std::size_t>(entry.same_as)].file.filename().string() +
-                   (note.empty() ? "" : "; " + note);
-        if (!entry.note.empty())
-            note = entry.note + (note.empty() ? "" : "; " + note);
+        const std::string note = record::remark_on(marks, k);
         table.add({shortened(entry.file.filename().string(), 40),
                    entry.variant > 0 ? std::to_string(entry.variant) : "",
                    entry.mark ? units::number_text(entry.mark->total, 1) : "-",
                    !entry.mark          ? "not marked"
                    : entry.mark->passed ? "passed"
                                         : "not passed",
-                   shortened(note, 90)});
+                   shortened(note.substr(0, note.find('\n')), 90)});
     }
     std::string text = table.text();
-    if (!marks.common_remarks.empty())
-        text += "\nMost common remark: " + marks.common_remarks.front().topic + ", in " +
-                std::to_string(marks.common_remarks.front().plans) + " plans.\n";
+    if (const auto remarks = record::common_remarks(marks); !remarks.empty())
+        text += "\nMost common remark: " + remarks.front().topic + ", in " + std::to_string(remarks.front().plans) +
+                " plans.\n";
     return text;
 }
 

@@ -6,7 +6,6 @@
 #include "grading/variant.h"
 #include "parallel/agree.h"
 #include "parallel/share_out.h"
-#include "part/gauge_text.h"
 #include "record/hand_in.h"
 #include "text/input_error.h"
 #include "weld/read_plan.h"
@@ -15,7 +14,7 @@
 #include <algorithm>
 #include <exception>
 #include <map>
-#include <set>
+#include <mutex>
 
 namespace holdtrue::record {
 namespace {
@@ -102,42 +101,12 @@ Marked weld_job(const Job& job, weld::Options simulation, std::stop_token stop) 
     return marked;
 }
 
-std::vector<CommonRemark> count_remarks(const std::vector<ClassEntry>& entries) {
-    std::map<std::string, CommonRemark> count;
-    for (const ClassEntry& entry : entries) {
-        if (!entry.mark)
-            continue;
-        std::set<std::string> told;
-        for (const grading::Remark& remark : entry.mark->remarks) {
-            if (remark.verdict == grading::Verdict::pass)
-                continue;
-            CommonRemark& common = count[remark.topic];
-            common.topic = remark.topic;
-            common.plans += told.insert(remark.topic).second;
-            common.points_lost += remark.points_lost;
-            if (common.example.empty())
-                common.example = remark.try_this;
-        }
-    }
-    std::vector<CommonRemark> all;
-    for (auto& [topic, common] : count) {
-        common.points_lost /= common.plans;
-        all.push_back(std::move(common));
-    }
-    std::ranges::stable_sort(all, [](const CommonRemark& p, const CommonRemark& q) {
-        return p.plans != q.plans ? p.plans > q.plans : p.points_lost > q.points_lost;
-    });
-    return all;
-}
-
-std::string csv_text(std::string text) {
-    // A cell that starts like a formula would be run by a spreadsheet.
-    if (!text.empty() && std::string_view("=+-@\t\r").find(text.front()) != std::string_view::npos)
-        text.insert(text.begin(), '\'');
-    std::string quoted = "\"";
-    for (const char c : text)
-        quoted += c == '"' ? std::string("\"\"") : std::string(1, c);
-    return quoted + "\"";
+ClassEntry with_mark(ClassEntry entry, const Marked& marked) {
+    entry.mark = marked.mark;
+    entry.problem = marked.problem;
+    entry.gauge_error = marked.gauge_error;
+    entry.total_s = marked.total_s;
+    return entry;
 }
 
 } // namespace
@@ -171,9 +140,7 @@ ClassMarks mark_class(const grading::Exercise& exercise, const std::filesystem::
                                                   nullptr})
                            .first;
             const grading::Exercise& asked = task->second.exercise;
-            weld::Plan plan = grading::parse_plan_for(asked, submission.plan_text, file.string());
-            plan.trainee = entry.trainee;
-            plan.hints = submission.heading.hints;
+            weld::Plan plan = plan_of(submission, asked, file);
             entry.hints = std::min(plan.hints, static_cast<int>(asked.hints.size()));
 
             const std::string content = content_of(plan, *asked.part);
@@ -195,6 +162,9 @@ ClassMarks mark_class(const grading::Exercise& exercise, const std::filesystem::
         }
     }
     parallel::check_same(ranks, folder.string(), read);
+    if (options.on_entry)
+        for (std::size_t k = 0; k < result.entries.size(); ++k)
+            options.on_entry(k, result.entries[k]);
 
     // One part for all variants whose sheets are the same; for a single plan there is nothing to save.
     weld::Options simulation = options.simulation;
@@ -219,60 +189,25 @@ ClassMarks mark_class(const grading::Exercise& exercise, const std::filesystem::
     const parallel::Workers workers(options.threads > 0 ? options.threads : ranks.cores(), &ranks);
     if (progress)
         progress->all = std::max(1, static_cast<int>(jobs.size()) / workers.ranks());
+    std::mutex telling;
     const auto run = [&](int k) {
-        Marked marked = weld_job(jobs[static_cast<std::size_t>(k)], simulation, stop);
+        const Job& job = jobs[static_cast<std::size_t>(k)];
+        Marked marked = weld_job(job, simulation, stop);
         if (progress)
             ++progress->done;
+        if (options.on_entry) {
+            const std::scoped_lock one_at_a_time(telling);
+            for (const std::size_t entry : job.entries)
+                options.on_entry(entry, with_mark(result.entries[entry], marked));
+        }
         return marked;
     };
     const std::vector<Marked> all = parallel::gather(workers, static_cast<int>(jobs.size()), run);
     for (std::size_t k = 0; k < jobs.size(); ++k)
-        for (const std::size_t entry : jobs[k].entries) {
-            result.entries[entry].mark = all[k].mark;
-            result.entries[entry].problem = all[k].problem;
-            result.entries[entry].gauge_error = all[k].gauge_error;
-            result.entries[entry].total_s = all[k].total_s;
-        }
+        for (const std::size_t entry : jobs[k].entries)
+            result.entries[entry] = with_mark(std::move(result.entries[entry]), all[k]);
     result.cancelled = parallel::any(ranks, stop.stop_requested());
-    result.common_remarks = count_remarks(result.entries);
     return result;
-}
-
-std::string class_csv(const grading::Exercise& exercise, const ClassMarks& marks) {
-    std::string text = "file,trainee,plan,mark,passed,settings,order_and_heat,gauges,prediction,time_and_handling,"
-                       "total_min";
-    for (const part::Gauge& gauge : exercise.part->gauges)
-        text += "," + csv_text(gauge.name + (part::is_angle(gauge.kind) ? " off by (deg)" : " off by (mm)"));
-    text += ",same_as,gravest_remark,problem,variant,hints,note\r\n";
-    for (const ClassEntry& entry : marks.entries) {
-        text +=
-            csv_text(entry.file.filename().string()) + "," + csv_text(entry.trainee) + "," + csv_text(entry.plan_title);
-        if (entry.mark) {
-            text += "," + units::number_text(entry.mark->total, 1) + (entry.mark->passed ? ",yes" : ",no");
-            for (const double points : entry.mark->reached)
-                text += "," + units::number_text(points, 1);
-            text += "," + units::number_text(entry.total_s / 60, 1);
-            for (std::size_t g = 0; g < exercise.part->gauges.size(); ++g) {
-                const bool angle = part::is_angle(exercise.part->gauges[g].kind);
-                text += "," + units::number_text(angle ? units::detail::angle[0].from_si(entry.gauge_error[g])
-                                                       : entry.gauge_error[g] * 1e3,
-                                                 3);
-            }
-        } else {
-            text += std::string(8 + exercise.part->gauges.size(), ',');
-        }
-        text += "," + (entry.same_as >= 0
-                           ? csv_text(marks.entries[static_cast<std::size_t>(entry.same_as)].file.filename().string())
-                           : std::string());
-        const bool told =
-            entry.mark && !entry.mark->remarks.empty() && entry.mark->remarks.front().verdict != grading::Verdict::pass;
-        text += "," + (told ? csv_text(entry.mark->remarks.front().chosen + ": " + entry.mark->remarks.front().measured)
-                            : std::string());
-        text += "," + (entry.problem.empty() ? std::string() : csv_text(entry.problem));
-        text += "," + std::to_string(entry.variant) + "," + std::to_string(entry.hints) + "," +
-                (entry.note.empty() ? std::string() : csv_text(entry.note)) + "\r\n";
-    }
-    return text;
 }
 
 } // namespace holdtrue::record

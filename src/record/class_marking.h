@@ -11,6 +11,7 @@
 
 #include <atomic>
 #include <filesystem>
+#include <functional>
 #include <optional>
 #include <stop_token>
 #include <string>
@@ -33,17 +34,8 @@ struct ClassEntry {
     int same_as = -1;
 };
 
-// How often a remark was made, counted once per plan.
-struct CommonRemark {
-    std::string topic;
-    int plans = 0;
-    double points_lost = 0; // mean over those plans
-    std::string example;    // what to try, as one of them was told
-};
-
 struct ClassMarks {
-    std::vector<ClassEntry> entries;          // by file name
-    std::vector<CommonRemark> common_remarks; // most frequent first
+    std::vector<ClassEntry> entries; // by file name
     bool cancelled = false;
 };
 
@@ -51,6 +43,9 @@ struct ClassOptions {
     weld::Options simulation;
     int threads = 0;                                // 0: as many as there are cores for this process
     parallel::Communicator* communicator = nullptr; // shares the plans out to ranks; null: this process alone
+    // Told each entry of this process's share when all files are read, and again when it is marked: its index and
+    // what is known of it. One call at a time, on any thread.
+    std::function<void(std::size_t, const ClassEntry&)> on_entry = nullptr;
 };
 struct ClassProgress {
     std::atomic<int> done{0}, all{0}; // of this process's share
@@ -61,8 +56,5 @@ struct ClassProgress {
 // same on all ranks.
 ClassMarks mark_class(const grading::Exercise& exercise, const std::filesystem::path& folder,
                       const ClassOptions& options = {}, ClassProgress* progress = nullptr, std::stop_token stop = {});
-
-// One row per plan; quoted as RFC 4180 asks, and safe to open in a spreadsheet (no text is taken for a formula).
-std::string class_csv(const grading::Exercise& exercise, const ClassMarks& marks);
 
 } // namespace holdtrue::record

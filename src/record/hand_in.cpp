@@ -1,5 +1,6 @@
 #include "record/hand_in.h"
 
+#include "grading/variant.h"
 #include "text/input_error.h"
 
 #include <algorithm>
@@ -38,6 +39,13 @@ Submission read_submission(const std::filesystem::path& file, const std::string&
         submission.heading.trainee = bundle.trainee;
     submission.heading.hints = std::max(submission.heading.hints, bundle.hints);
     return submission;
+}
+
+weld::Plan plan_of(const Submission& submission, const grading::Exercise& exercise, const std::filesystem::path& file) {
+    weld::Plan plan = grading::parse_plan_for(exercise, submission.plan_text, file.string());
+    plan.trainee = submission.heading.trainee;
+    plan.hints = submission.heading.hints;
+    return plan;
 }
 
 } // namespace holdtrue::record

@@ -2,6 +2,7 @@
 
 #include "grading/grade.h"
 #include "part/gauge_text.h"
+#include "record/class_summary.h"
 #include "report/page_flow.h"
 
 #include <algorithm>
@@ -11,20 +12,8 @@
 namespace holdtrue::report {
 namespace {
 
-std::vector<double> totals(const record::ClassMarks& marks) {
-    std::vector<double> all;
-    for (const record::ClassEntry& entry : marks.entries)
-        if (entry.mark)
-            all.push_back(entry.mark->total);
-    std::ranges::sort(all);
-    return all;
-}
-
 // Bars of ten points each; bars below the pass mark are brick, the bar that holds it is split by its line.
-void draw_histogram(Canvas& canvas, const Box& box, const std::vector<double>& all, double pass_mark) {
-    std::array<int, 10> count{};
-    for (const double total : all)
-        ++count[static_cast<std::size_t>(std::clamp(total / 10, 0.0, 9.0))];
+void draw_histogram(Canvas& canvas, const Box& box, const std::array<int, 10>& count, double pass_mark) {
     const int most = std::max(1, *std::ranges::max_element(count));
     const Box plot{box.x + 26, box.y + 6, box.width - 32, box.height - 30};
     const double bar = plot.width / 10;
@@ -72,22 +61,17 @@ void draw_gauge_strip(Canvas& canvas, const Box& box, const part::Gauge& gauge, 
 }
 
 void add_summary(PageFlow& page, const grading::Exercise& exercise, const record::ClassMarks& marks) {
-    const std::vector<double> all = totals(marks);
-    const auto passed = std::ranges::count_if(
-        marks.entries, [](const record::ClassEntry& entry) { return entry.mark && entry.mark->passed; });
-    const auto unreadable =
-        std::ranges::count_if(marks.entries, [](const record::ClassEntry& entry) { return !entry.problem.empty(); });
-    std::string text = std::to_string(marks.entries.size()) + " plans, " + std::to_string(passed) + " passed";
-    if (!all.empty())
-        text += "; mean mark " +
-                units::number_text(std::accumulate(all.begin(), all.end(), 0.0) / static_cast<double>(all.size()), 1) +
-                ", middle " + units::number_text(all[all.size() / 2], 1) + ", lowest " +
-                units::number_text(all.front(), 1) + ", highest " + units::number_text(all.back(), 1);
-    if (unreadable > 0)
-        text += "; " + std::to_string(unreadable) + " could not be marked";
+    const record::ClassSummary summary = record::summary_of(marks);
+    std::string text = std::to_string(summary.plans) + " plans, " + std::to_string(summary.passed) + " passed";
+    if (summary.marked > 0)
+        text += "; mean mark " + units::number_text(summary.mean, 1) + ", middle " +
+                units::number_text(summary.middle, 1) + ", lowest " + units::number_text(summary.lowest, 1) +
+                ", highest " + units::number_text(summary.highest, 1);
+    if (summary.not_marked > 0)
+        text += "; " + std::to_string(summary.not_marked) + " could not be marked";
     page.paragraph(text + ".", {10.5});
     page.gap(4);
-    draw_histogram(page.canvas(), page.take(150), all, exercise.pass_mark);
+    draw_histogram(page.canvas(), page.take(150), summary.tens, exercise.pass_mark);
 }
 
 void add_gauges(PageFlow& page, const grading::Exercise& exercise, const record::ClassMarks& marks,
@@ -114,7 +98,7 @@ void add_gauges(PageFlow& page, const grading::Exercise& exercise, const record:
 void add_common_remarks(PageFlow& page, const record::ClassMarks& marks) {
     page.heading("Remarks made most often", 60);
     std::vector<std::vector<Cell>> rows;
-    for (const record::CommonRemark& remark : marks.common_remarks) {
+    for (const record::CommonRemark& remark : record::common_remarks(marks)) {
         if (rows.size() == 12)
             break;
         rows.push_back({{remark.topic, ink::text, true},
@@ -148,14 +132,7 @@ void add_entries(PageFlow& page, const record::ClassMarks& marks) {
         } else {
             row.resize(8);
         }
-        std::string note = entry.problem;
-        if (entry.same_as >= 0 && entry.same_as != static_cast<int>(k))
-            note = "same plan as " + marks.entries[static_cast<std::size_t>(entry.same_as)].file.filename().string();
-        else if (entry.mark && !entry.mark->passed)
-            note = entry.mark->why_not;
-        if (!entry.note.empty())
-            note = entry.note + (note.empty() ? "" : "; " + note);
-        row.push_back({note, entry.problem.empty() ? ink::text : ink::bad});
+        row.push_back({record::remark_on(marks, k), entry.problem.empty() ? ink::text : ink::bad});
         rows.push_back(std::move(row));
     }
     page.table({{"file", 2.2},

@@ -117,7 +117,7 @@ public:
     bool look_for_changed_files();
 
 private:
-    struct Applier; // session_apply.cpp
+    struct Applier; // applier.h
     struct Asker;   // session_ask.cpp
     // What deals with files is in session_files.cpp.
 
