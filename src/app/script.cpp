@@ -14,8 +14,12 @@ namespace holdtrue::app {
 std::string places_text(const std::vector<Placed>& placed) {
     std::ostringstream out;
     for (const Placed& place : placed)
-        out << place.label << '\t' << place.low.x << '\t' << place.low.y << '\t' << place.high.x << '\t'
-            << place.high.y << '\t' << (!place.enabled ? "disabled" : place.in_sight ? "enabled" : "scrolled away") << '\n';
+        out << place.label << '\t' << place.low.x << '\t' << place.low.y << '\t' << place.high.x << '\t' << place.high.y
+            << '\t'
+            << (!place.enabled   ? "disabled"
+                : place.in_sight ? "enabled"
+                                 : "scrolled away")
+            << '\n';
     return out.str();
 }
 
@@ -93,7 +97,8 @@ void Script::print(const Session& session, const Line& line) const {
     else if (what == "preview")
         std::printf("preview %.0f ms\n", 1000 * session.preview_took_s());
     else
-        throw text::InputError(file_, line.number, "'" + what + "' cannot be printed", "write mark, preview or first_frame");
+        throw text::InputError(file_, line.number, "'" + what + "' cannot be printed",
+                               "write mark, preview or first_frame");
     std::fflush(stdout);
 }
 
@@ -108,7 +113,7 @@ bool Script::step(Session& session, const std::vector<Placed>& placed,
         const std::string& verb = line.words[0];
         const std::string argument = line.words.size() > 1 ? line.words[1] : "";
         if (verb == "finish") {
-            waits_ = session.worker().busy() || session.among_orders_busy();
+            waits_ = session.worker().busy() || session.among_orders_busy() || session.class_busy();
             if (waits_)
                 return true;
             frames_left_ = 3;
@@ -132,13 +137,13 @@ bool Script::step(Session& session, const std::vector<Placed>& placed,
         else if (verb == "frame_rate") {
             if (!measure_rate(std::max(std::atof(argument.c_str()), 0.1)))
                 return true;
-        }
-        else {
+        } else {
             session.apply(parse_action(line.words, session, file_, line.number));
             if (!session.problems().empty()) {
                 for (const text::Problem& problem : session.problems())
                     std::fprintf(stderr, "%s\n", text::to_line(problem).c_str());
-                throw text::InputError(file_, line.number, "the action found mistakes in a file", "see the lines above");
+                throw text::InputError(file_, line.number, "the action found mistakes in a file",
+                                       "see the lines above");
             }
             if (session.news() && session.why_not(parse_action(line.words, session, file_, line.number)))
                 std::fprintf(stderr, "%s:%d: refused: %s\n", file_.c_str(), line.number, session.news()->pattern);

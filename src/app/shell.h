@@ -1,8 +1,9 @@
-// The frame about the benches: the path of the job along the top, the file menu, questions and problems, and the
+// The frame about the benches: the top bar, problems of files, what the last action said, dialogs, and the
 // keyboard. Draws one whole frame of the window's contents; knows no window system.
 #pragma once
 
 #include "app/benches/benches.h"
+#include "app/dialogs.h"
 #include "app/ui/ui.h"
 
 namespace holdtrue::app {
@@ -16,8 +17,7 @@ struct ShellState {
     LessonsState lessons;
     RecordState record;
     CheckState check;
-    std::string file_name; // typed into the open and save fields
-    bool asks_open = false, asks_save = false;
+    FileQuestion file;
 };
 
 void draw_shell(Ui& ui, const Session& session, ShellState& state, Actions& out);

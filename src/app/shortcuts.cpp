@@ -1,7 +1,6 @@
 #include "app/shortcuts.h"
 
 #include <GLFW/glfw3.h>
-
 #include <imgui.h>
 
 #include <string_view>
@@ -15,10 +14,12 @@ int key_named(std::string_view name) {
         std::string_view name;
         int key;
     };
-    constexpr Named keys[]{{"Space", GLFW_KEY_SPACE},   {"Left", GLFW_KEY_LEFT},   {"Right", GLFW_KEY_RIGHT},
-                           {"Home", GLFW_KEY_HOME},     {"End", GLFW_KEY_END},     {"Up", GLFW_KEY_UP},
-                           {"Down", GLFW_KEY_DOWN},     {"Delete", GLFW_KEY_DELETE}, {"Enter", GLFW_KEY_ENTER},
-                           {"F1", GLFW_KEY_F1},         {"Esc", GLFW_KEY_ESCAPE},  {"PageUp", GLFW_KEY_PAGE_UP},
+    constexpr Named keys[]{{"Space", GLFW_KEY_SPACE},       {"Left", GLFW_KEY_LEFT},
+                           {"Right", GLFW_KEY_RIGHT},       {"Home", GLFW_KEY_HOME},
+                           {"End", GLFW_KEY_END},           {"Up", GLFW_KEY_UP},
+                           {"Down", GLFW_KEY_DOWN},         {"Delete", GLFW_KEY_DELETE},
+                           {"Enter", GLFW_KEY_ENTER},       {"F1", GLFW_KEY_F1},
+                           {"Esc", GLFW_KEY_ESCAPE},        {"PageUp", GLFW_KEY_PAGE_UP},
                            {"PageDown", GLFW_KEY_PAGE_DOWN}};
     for (const Named& named : keys)
         if (named.name == name)
@@ -70,6 +71,7 @@ std::vector<Shortcut> shortcuts(const Session& session) {
         {"6", worded("Lessons"), act::ShowBench{Bench::lessons}},
         {"7", worded("Record"), act::ShowBench{Bench::record}},
         {"8", worded("Check"), act::ShowBench{Bench::check}},
+        {"9", worded("Class"), act::ShowRecordPage{RecordPage::school_class}},
         {"Ctrl+Enter", worded("weld the plan"), act::StartWeld{}},
         {"Esc", worded("cancel the simulation, close a message"), act::CancelWeld{}},
         {"Space", worded("play or pause the weld"), view.playing ? Action(act::Pause{}) : Action(act::Play{})},
@@ -97,10 +99,12 @@ std::vector<Shortcut> shortcuts(const Session& session) {
                         view.pass >= 0 ? std::optional<Action>(act::WeldNext{view.pass}) : std::nullopt});
         list.push_back({"Delete", worded("remove the chosen move"),
                         view.move >= 0 ? std::optional<Action>(act::RemoveMove{view.move}) : std::nullopt});
-        list.push_back({"Ctrl+Up", worded("move the chosen move up"),
-                        view.move > 0 ? std::optional<Action>(act::ShiftMove{view.move, view.move - 1}) : std::nullopt});
-        list.push_back({"Ctrl+Down", worded("move the chosen move down"),
-                        view.move >= 0 ? std::optional<Action>(act::ShiftMove{view.move, view.move + 1}) : std::nullopt});
+        list.push_back(
+            {"Ctrl+Up", worded("move the chosen move up"),
+             view.move > 0 ? std::optional<Action>(act::ShiftMove{view.move, view.move - 1}) : std::nullopt});
+        list.push_back(
+            {"Ctrl+Down", worded("move the chosen move down"),
+             view.move >= 0 ? std::optional<Action>(act::ShiftMove{view.move, view.move + 1}) : std::nullopt});
     }
     return list;
 }

@@ -43,7 +43,8 @@ public:
             if (script_) {
                 // A finished simulation must be on the bench before the script looks at it.
                 session_.take_finished();
-                script_done = !script_->step(session_, placed_, [&](const fs::path& file) { wanted_screenshot = file; });
+                script_done =
+                    !script_->step(session_, placed_, [&](const fs::path& file) { wanted_screenshot = file; });
                 if (script_done && request_.screenshot)
                     wanted_screenshot = request_.screenshot;
             } else if (request_.screenshot && frames_ > 3 && !session_.worker().busy())
@@ -72,7 +73,7 @@ private:
             return;
         }
         session_.rest();
-        if (session_.worker().busy_with_weld() || session_.among_orders_busy())
+        if (session_.worker().busy_with_weld() || session_.among_orders_busy() || session_.class_busy())
             desktop_.wait(0.1); // the progress goes on
         else if (frames_ > 0 && ImGui::GetIO().WantTextInput)
             desktop_.wait(0.4); // the caret blinks
@@ -129,8 +130,9 @@ private:
         } else
             session_.advance(std::min(double(io.DeltaTime), 0.25));
         ImGui::NewFrame();
-        Ui ui{theme_, fonts_, translation_, session_.preferences().units, static_cast<float>(scale_),
-              &desktop_.painter(), {}};
+        Ui ui{
+            theme_, fonts_, translation_, session_.preferences().units, static_cast<float>(scale_), &desktop_.painter(),
+            {}};
         draw_shell(ui, session_, state_, actions_);
         ImGui::Render();
         placed_ = std::move(ui.placed);

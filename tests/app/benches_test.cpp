@@ -4,7 +4,10 @@
 
 #include <doctest/doctest.h>
 
+#include <chrono>
+#include <fstream>
 #include <set>
+#include <thread>
 
 using namespace holdtrue;
 using namespace holdtrue::app;
@@ -125,6 +128,58 @@ TEST_CASE("the tee coupon from brief to inspection, by mouse alone") {
     CHECK(screen.session.kept() != nullptr);
 }
 
+TEST_CASE("an instructor chooses exercise and folder, marks the class and opens a plan, by mouse") {
+    const Desk desk("class_by_mouse");
+    const auto folder = desk.configuration / "handed_in";
+    std::filesystem::create_directories(folder);
+    std::filesystem::copy_file(shipped("tee_coupon.model.plan.toml"), folder / "ann.plan.toml");
+    std::ofstream(folder / "bob.plan.toml") << "title = [\n";
+    Screen screen(desk.places);
+    screen.click("Record");
+    screen.click("Class");
+    screen.click("class exercise");
+    screen.click("tee_coupon");
+    screen.click("Choose the folder …");
+    screen.frames(2);
+    screen.session.apply(act::LookInto{desk.configuration});
+    screen.frames(2);
+    screen.click("handed_in/");
+    screen.frames(2);
+    screen.click("Choose the folder");
+    CHECK(std::filesystem::equivalent(screen.session.class_choice().folder, folder));
+    screen.click("Mark the class");
+    for (int k = 0; k < 600 && screen.session.class_busy(); ++k) {
+        std::this_thread::sleep_for(std::chrono::milliseconds(20));
+        screen.frame();
+    }
+    screen.frames(3);
+    REQUIRE(screen.session.marked_class()->finished);
+    CHECK(screen.shows("distribution"));
+    screen.click("ann.plan.toml");
+    CHECK(screen.session.view().bench == Bench::order);
+    CHECK_FALSE(screen.session.plan().moves.empty());
+    screen.click("Hints");
+    screen.frames(2);
+    screen.click("Take the next hint");
+    CHECK(screen.session.hints_given() == 1);
+}
+
+TEST_CASE("opening another exercise over an unsaved plan asks, saves under a name and goes on") {
+    const Desk desk("asks_by_mouse");
+    Screen screen(desk.places);
+    screen.open(shipped("tee_coupon.exercise.toml"));
+    screen.session.apply(act::WeldNext{0});
+    screen.session.apply(act::Open{shipped("lap_strip.exercise.toml")});
+    screen.frames(3);
+    screen.click("Save");
+    screen.frames(3);
+    ImGui::GetIO().AddInputCharactersUTF8((desk.configuration / "mine").c_str());
+    screen.frames(2);
+    screen.click("Save plan");
+    CHECK(screen.session.exercise().name == "lap_strip");
+    CHECK(std::filesystem::exists(desk.configuration / "mine.plan.toml"));
+}
+
 TEST_CASE("keys do what the list says") {
     const Desk desk("keys");
     Screen screen(desk.places);
@@ -147,9 +202,9 @@ TEST_CASE("keys do what the list says") {
     for (const Shortcut& shortcut : shortcuts(screen.session))
         CHECK_MESSAGE(keys.insert(shortcut.keys).second, "two meanings: " << shortcut.keys);
     screen.press_key('Q', true);
-    CHECK(screen.session.question() == Question::save_before_quitting);
+    CHECK(screen.session.question() == Question::save_first);
     screen.frames(2);
-    screen.click("Quit without saving");
+    screen.click("Go on without saving");
     CHECK(screen.session.should_close());
 }
 

@@ -7,9 +7,8 @@
 #include "exercises.h"
 #include "part/mesh.h"
 
-#include <doctest/doctest.h>
-
 #include <Eigen/Geometry>
+#include <doctest/doctest.h>
 
 #include <cmath>
 #include <map>

@@ -1,7 +1,6 @@
 // The session without a window: what can be done, what cannot and why, undo and redo, files, recovery.
-#include "app/session/session.h"
-
 #include "app/session/action_text.h"
+#include "app/session/session.h"
 #include "exercises.h"
 #include "grading/grade.h"
 #include "weld/read_plan.h"
@@ -9,7 +8,6 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
-
 #include <fstream>
 
 using namespace holdtrue;
@@ -225,7 +223,7 @@ TEST_CASE("what was not saved is there after a crash, and gone after a proper en
         REQUIRE(session.plan().moves.size() == 1);
         CHECK(session.unsaved());
         session.apply(act::Quit{});
-        CHECK(session.question() == Question::save_before_quitting);
+        CHECK(session.question() == Question::save_first);
         CHECK_FALSE(session.should_close());
         session.apply(act::Quit{true});
         CHECK(session.should_close());

@@ -17,8 +17,8 @@ namespace {
 namespace fs = std::filesystem;
 
 std::set<std::string> texts_of_the_window() {
-    // Literals that are translated: worded("..."), tr("..."), and those that widgets take as their first text.
-    static const std::regex form(R"re((?:worded|\btr)\(\s*"((?:[^"\\]|\\.)*)"\s*\))re");
+    // Literals that are translated, worded("...") and tr("..."); a long one may be written in several pieces.
+    static const std::regex form(R"re((?:worded|\btr)\(\s*"((?:[^"\\]|\\.|"\s*")*)"\s*\))re"), seam(R"re("\s*")re");
     std::set<std::string> texts;
     for (const auto& entry : fs::recursive_directory_iterator(fs::path(HOLDTRUE_SOURCE_DIR) / "src" / "app")) {
         if (entry.path().extension() != ".cpp" && entry.path().extension() != ".h")
@@ -26,7 +26,7 @@ std::set<std::string> texts_of_the_window() {
         std::ifstream in(entry.path());
         const std::string source{std::istreambuf_iterator<char>(in), {}};
         for (std::sregex_iterator match(source.begin(), source.end(), form), end; match != end; ++match)
-            texts.insert((*match)[1]);
+            texts.insert(std::regex_replace((*match)[1].str(), seam, ""));
     }
     return texts;
 }

@@ -1,12 +1,11 @@
 // A whole exercise by mouse and keyboard: xdotool works the real window as a trainee would, from Brief to Inspect, and
 // the mark that ends up in the record is the one the plan's file gets.
-#include "xvfb.h"
-
 #include "grading/grade.h"
-#include "grading/read_exercise.h"
+#include "grading/variant.h"
 #include "record/record.h"
 #include "weld/read_plan.h"
 #include "weld/simulate.h"
+#include "xvfb.h"
 
 #include <doctest/doctest.h>
 
@@ -86,8 +85,7 @@ wait $window
 echo "left with $?"
 trap - EXIT
 )");
-    const auto ran = test::run(room.environment() + "ROOM='" + room.folder.string() + "' PROGRAM='" + HOLDTRUE_PROGRAM +
-                               "' timeout 280 xvfb-run -a -s '-screen 0 1280x800x24' sh '" + room.path("hands.sh") + "'");
+    const auto ran = room.on_a_screen("sh \"$ROOM/hands.sh\"");
     INFO(ran.output);
     REQUIRE(ran.exit_code == 0);
     CHECK(ran.output.find("left with 0") != std::string::npos);
@@ -96,7 +94,9 @@ trap - EXIT
     const record::Record record(room.folder / "data" / "holdtrue" / "record.sqlite");
     const auto attempts = record.attempts();
     REQUIRE(attempts.size() == 1);
-    const grading::Exercise exercise = grading::read_exercise(shipped("lift_arm.exercise.toml"));
+    const weld::PlanHeading heading = weld::read_heading(room.path("mine.plan.toml"));
+    CHECK(heading.trainee == "Apprentice"); // who draws a variant
+    const grading::Exercise exercise = grading::read_exercise_for(shipped("lift_arm.exercise.toml"), heading);
     const weld::Plan plan = weld::read_plan(room.path("mine.plan.toml"), *exercise.part, *exercise.shop);
     CHECK(plan.moves.size() > 10);
     CHECK(plan.predictions.size() == 1);

@@ -1,11 +1,10 @@
 // The real window on a virtual screen: facts about what it shows, never pixels of one machine.
-#include "xvfb.h"
-
 #include "grading/grade.h"
 #include "grading/read_exercise.h"
 #include "units/quantity_text.h"
 #include "weld/read_plan.h"
 #include "weld/simulate.h"
+#include "xvfb.h"
 
 #include <doctest/doctest.h>
 
@@ -39,7 +38,8 @@ int warm_pixels(const Image& image) {
 
 TEST_CASE("the window opens an exercise, draws it, and ends well") {
     const Room room("opens");
-    const auto ran = room.window("--open '" + shipped("tee_coupon.exercise.toml") + "' --screenshot '" + room.path("a.png") + "'");
+    const auto ran =
+        room.window("--open '" + shipped("tee_coupon.exercise.toml") + "' --screenshot '" + room.path("a.png") + "'");
     INFO(ran.output);
     REQUIRE(ran.exit_code == 0);
     const Image image = test::read_image(room.path("a.png"));
@@ -48,13 +48,18 @@ TEST_CASE("the window opens an exercise, draws it, and ends well") {
     CHECK(image.colours() > 200); // shaded metal and smooth text; a blank window has a handful
 }
 
-TEST_CASE("a weld played in the window is hot in its middle, cold at its start, and marked as the command line marks it") {
+TEST_CASE(
+    "a weld played in the window is hot in its middle, cold at its start, and marked as the command line marks it") {
     const Room room("plays");
-    room.write("script", "open '" + shipped("tee_coupon.model.plan.toml") + "'\n"
-                         "start\nfinish\nprint mark\n"
-                         "toggle isotherms\n"
-                         "time 0\nscreenshot '" + room.path("cold.png") + "'\n"
-                         "field peak\nscreenshot '" + room.path("peak.png") + "'\nquit\n");
+    room.write("script", "open '" + shipped("tee_coupon.model.plan.toml") +
+                             "'\n"
+                             "start\nfinish\nprint mark\n"
+                             "toggle isotherms\n"
+                             "time 0\nscreenshot '" +
+                             room.path("cold.png") +
+                             "'\n"
+                             "field peak\nscreenshot '" +
+                             room.path("peak.png") + "'\nquit\n");
     const auto ran = room.window("--script '" + room.path("script") + "'");
     INFO(ran.output);
     REQUIRE(ran.exit_code == 0);
@@ -76,7 +81,8 @@ TEST_CASE("a script with a mistake says which line, and leaves with 2") {
 TEST_CASE("a file that is no exercise is shown, not fatal") {
     const Room room("bad_file");
     room.write("bad.exercise.toml", "title = [\n");
-    const auto ran = room.window("--open '" + room.path("bad.exercise.toml") + "' --screenshot '" + room.path("a.png") + "'");
+    const auto ran =
+        room.window("--open '" + room.path("bad.exercise.toml") + "' --screenshot '" + room.path("a.png") + "'");
     CHECK(ran.exit_code == 0);
     CHECK(test::read_image(room.path("a.png")).colours() > 50);
 }

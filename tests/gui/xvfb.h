@@ -2,8 +2,9 @@
 #pragma once
 
 #include <doctest/doctest.h>
-
 #include <stb_image.h>
+#include <sys/wait.h>
+#include <unistd.h>
 
 #include <array>
 #include <cstdio>
@@ -14,8 +15,6 @@
 #include <set>
 #include <sstream>
 #include <string>
-#include <sys/wait.h>
-#include <unistd.h>
 #include <vector>
 
 namespace holdtrue::test {
@@ -58,10 +57,22 @@ public:
     std::string environment() const {
         return "LIBGL_ALWAYS_SOFTWARE=1 XDG_CONFIG_HOME='" + path("config") + "' XDG_DATA_HOME='" + path("data") + "' ";
     }
-    // Runs the program to its end on a screen of its own.
-    Ran window(const std::string& arguments) const {
-        return run(environment() + "timeout 200 xvfb-run -a -s '-screen 0 1280x800x24' '" + HOLDTRUE_PROGRAM + "' " + arguments);
+    // Runs a command on a screen of its own. The server itself picks a number that no other has.
+    Ran on_a_screen(const std::string& command) const {
+        write("on_a_screen.sh", R"sh(
+Xvfb -displayfd 3 -screen 0 1280x800x24 -nolisten tcp 3>"$ROOM/display" 2>"$ROOM/server.log" & server=$!
+trap 'kill $server; wait $server' EXIT
+for try in $(seq 300); do
+    [ -s "$ROOM/display" ] && break
+    sleep 0.1
+done
+export DISPLAY=":$(cat "$ROOM/display")"
+)sh" + command + "\n");
+        return run(environment() + "ROOM='" + folder.string() + "' PROGRAM='" + HOLDTRUE_PROGRAM +
+                       "' timeout 280 sh '" + path("on_a_screen.sh") + "'");
     }
+    // Runs the program to its end.
+    Ran window(const std::string& arguments) const { return on_a_screen("\"$PROGRAM\" " + arguments); }
 
     std::filesystem::path folder;
 };

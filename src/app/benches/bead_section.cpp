@@ -36,12 +36,17 @@ Extent extent_of(const CardCheck& check) {
     const double bead = std::max({check.figures.arc.leg_m, check.section.size_m, 0.003});
     const double arm = std::max(4 * std::max(ta, tb), 2.2 * bead);
     switch (check.section.type) {
-    case JointType::fillet: return {-arm * 0.8, -tb, arm, arm * 0.8};
-    case JointType::lap: return {-arm, -tb, arm, ta + bead * 0.3};
-    case JointType::plug: return {-arm, -tb, arm, ta + 0.001};
-    case JointType::corner: return {-arm * 0.7, -arm * 0.8, tb + bead, ta + bead};
+    case JointType::fillet:
+        return {-arm * 0.8, -tb, arm, arm * 0.8};
+    case JointType::lap:
+        return {-arm, -tb, arm, ta + bead * 0.3};
+    case JointType::plug:
+        return {-arm, -tb, arm, ta + 0.001};
+    case JointType::corner:
+        return {-arm * 0.7, -arm * 0.8, tb + bead, ta + bead};
     case JointType::butt:
-    case JointType::edge: return {-arm, -std::max(ta, tb), arm, 0.4 * bead + 0.002};
+    case JointType::edge:
+        return {-arm, -std::max(ta, tb), arm, 0.4 * bead + 0.002};
     }
     return {-arm, -arm, arm, arm};
 }
@@ -120,8 +125,8 @@ void draw_bead_section(Ui& ui, const CardCheck& check, ImVec2 size) {
     }
     }
     if (leg > 0 && size_words.empty())
-        size_words = ui.words({worded("leg {0}; wanted {1}"), {units::length_text(leg, ui.units),
-                                                                units::length_text(wanted, ui.units)}});
+        size_words = ui.words(
+            {worded("leg {0}; wanted {1}"), {units::length_text(leg, ui.units), units::length_text(wanted, ui.units)}});
     ImGui::PushFont(ui.fonts.small);
     draw.AddText({at.x + ui.px(10), at.y + ui.px(8)}, theme.ink,
                  ui.words({worded("sheets {0} and {1}; {2}"),
@@ -138,7 +143,8 @@ void draw_bead_section(Ui& ui, const CardCheck& check, ImVec2 size) {
     const float rule = static_cast<float>(rule_m * scale), right = at.x + size.x - ui.px(12);
     draw.AddLine({right - rule, y + ui.px(8)}, {right, y + ui.px(8)}, theme.ink, ui.px(2));
     const std::string rule_words = ui.units == units::System::metric ? "5 mm" : "1/4 in";
-    draw.AddText({right - rule - ui.px(6) - ImGui::CalcTextSize(rule_words.c_str()).x, y}, theme.ink, rule_words.c_str());
+    draw.AddText({right - rule - ui.px(6) - ImGui::CalcTextSize(rule_words.c_str()).x, y}, theme.ink,
+                 rule_words.c_str());
     ImGui::PopFont();
     draw.PopClipRect();
 }

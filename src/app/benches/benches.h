@@ -1,6 +1,7 @@
 // The benches: each draws one, from the session and from scratch of its own, and adds the actions it was asked for.
 #pragma once
 
+#include "app/dialogs.h"
 #include "app/ui/part_view.h"
 #include "app/ui/ui.h"
 #include "lesson/question.h"
@@ -50,7 +51,7 @@ void draw_order(Ui& ui, const Session& session, OrderState& state, Actions& out)
 void draw_weld(Ui& ui, const Session& session, WeldState& state, Actions& out);
 void draw_inspect(Ui& ui, const Session& session, InspectState& state, Actions& out);
 void draw_lessons(Ui& ui, const Session& session, LessonsState& state, Actions& out);
-void draw_record(Ui& ui, const Session& session, RecordState& state, Actions& out);
+void draw_record(Ui& ui, const Session& session, RecordState& state, FileQuestion& question, Actions& out);
 void draw_check(Ui& ui, const Session& session, CheckState& state, Actions& out);
 
 } // namespace holdtrue::app

@@ -1,6 +1,5 @@
 #include "app/benches/benches.h"
 #include "app/benches/common.h"
-
 #include "part/gauge.h"
 #include "part/gauge_text.h"
 
@@ -38,7 +37,7 @@ void draw_gauge_table(Ui& ui, const Session& session, Actions& out) {
         const bool chosen = session.view().gauge == static_cast<int>(g);
         if (ImGui::Selectable(gauge.title.c_str(), chosen, ImGuiSelectableFlags_SpanAllColumns))
             out.push_back(act::ChooseGauge{chosen ? -1 : static_cast<int>(g)});
-        note(ui, gauge.name.c_str());
+        note_row(ui, gauge.name.c_str());
         if (ImGui::IsItemHovered())
             ImGui::SetTooltip("%s", gauge.tolerance_source.c_str());
         ImGui::PopID();
@@ -56,13 +55,13 @@ void draw_shop(Ui& ui, const Session& session) {
     const arc::Shop& shop = session.shop();
     heading(ui, worded("What is on hand"));
     for (const arc::PowerSource& source : shop.sources)
-        bullet(ui, ui.words({worded("{0}: {1} to {2} V, {3} to {4}, {5} A at {6} % duty"),
-                             {source.name, units::number_text(source.volts_low_v, 0),
-                              units::number_text(source.volts_high_v, 0),
-                              units::wire_feed_text(source.feed_low_m_per_s, ui.units),
-                              units::wire_feed_text(source.feed_high_m_per_s, ui.units),
-                              units::number_text(source.rated_current_a, 0),
-                              units::number_text(100 * source.rated_duty, 0)}}));
+        bullet(ui,
+               ui.words(
+                   {worded("{0}: {1} to {2} V, {3} to {4}, {5} A at {6} % duty"),
+                    {source.name, units::number_text(source.volts_low_v, 0), units::number_text(source.volts_high_v, 0),
+                     units::wire_feed_text(source.feed_low_m_per_s, ui.units),
+                     units::wire_feed_text(source.feed_high_m_per_s, ui.units),
+                     units::number_text(source.rated_current_a, 0), units::number_text(100 * source.rated_duty, 0)}}));
     for (const arc::Wire& wire : shop.wires)
         bullet(ui, ui.words({worded("wire {0}: {1}, {2}"),
                              {wire.id, wire.classification, units::length_text(wire.diameter_m, ui.units)}}));
@@ -95,7 +94,8 @@ void draw_cautions(Ui& ui, const Session& session) {
     ImGui::PopStyleColor();
     for (const std::string& caution : session.exercise().cautions)
         bullet(ui, caution);
-    quiet_text(ui, ui.tr("Practice on screen does not replace instruction. On real steel local codes and a licensed practitioner come first."));
+    quiet_text(ui, ui.tr("Practice on screen does not replace instruction. On real steel local codes and a licensed "
+                         "practitioner come first."));
 }
 
 } // namespace

@@ -18,7 +18,8 @@ void draw_wire_and_gas(Ui& ui, const arc::Shop& shop, arc::SettingCard& card, Ch
     const auto wire_at = std::ranges::find(shop.wires, card.wire, &arc::Wire::id);
     const auto wire_words = [&](const arc::Wire& wire) {
         return wire.classification + ", " + units::length_text(wire.diameter_m, ui.units) + "  (" +
-               std::string(arc::process_number(wire.process)) + " " + std::string(arc::process_words(wire.process)) + ")";
+               std::string(arc::process_number(wire.process)) + " " + std::string(arc::process_words(wire.process)) +
+               ")";
     };
     if (ImGui::BeginCombo("##wire", wire_at == shop.wires.end() ? "?" : wire_words(*wire_at).c_str())) {
         for (const arc::Wire& wire : shop.wires)
@@ -84,7 +85,8 @@ void draw_fields(Ui& ui, const arc::Shop& shop, arc::SettingCard& card, Changed&
         changed = "motion";
     }
     ImGui::TextUnformatted(ui.tr("Wire polarity"));
-    if (const auto polarity = choice(ui, "polarity", {worded("wire +"), worded("wire −")}, static_cast<int>(card.polarity))) {
+    if (const auto polarity =
+            choice(ui, "polarity", {worded("wire +"), worded("wire −")}, static_cast<int>(card.polarity))) {
         card.polarity = static_cast<arc::Polarity>(*polarity);
         changed = "polarity";
     }

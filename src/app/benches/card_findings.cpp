@@ -35,13 +35,15 @@ void draw_figures(Ui& ui, const CardCheck& check) {
         label_value(ui, worded("Heat input"), units::heat_input_text(figures.arc.heat_input_j_per_m, ui.units));
         label_value(ui, worded("Metal laid"), quantity(figures.arc.deposit_area_m2, units::area, ui.units));
         if (figures.arc.leg_m > 0)
-            label_value(ui, worded("Leg, throat"), units::length_text(figures.arc.leg_m, ui.units) + ", " +
-                                                       units::length_text(figures.arc.throat_m, ui.units));
+            label_value(ui, worded("Leg, throat"),
+                        units::length_text(figures.arc.leg_m, ui.units) + ", " +
+                            units::length_text(figures.arc.throat_m, ui.units));
         label_value(ui, worded("Passes for the joint"), std::to_string(figures.passes));
         label_value(ui, worded("Cooling 800 to 500 °C"), units::number_text(figures.cooling.seconds(), 1) + " s");
     }
     const auto fusion = [&](const arc::MemberFusion& member) {
-        return units::length_text(member.penetration_m, ui.units) + " / " + units::length_text(member.needed_m, ui.units);
+        return units::length_text(member.penetration_m, ui.units) + " / " +
+               units::length_text(member.needed_m, ui.units);
     };
     label_value(ui, worded("Melts into the first sheet / needed"), fusion(figures.members.fusion_a));
     label_value(ui, worded("Melts into the second sheet / needed"), fusion(figures.members.fusion_b));

@@ -21,10 +21,14 @@ bool edit_section(Ui& ui, arc::Section& section) {
         changed = true;
     }
     const double step = ui.units == units::System::metric ? 0.5 : 0.0313;
-    changed = quantity_field(ui, worded("First sheet"), section.thickness_a_m, units::length, 0.0008, 0.025, step) || changed;
-    changed = quantity_field(ui, worded("Second sheet"), section.thickness_b_m, units::length, 0.0008, 0.025, step) || changed;
-    changed = quantity_field(ui, worded("Leg, throat or hole"), section.size_m, units::length, 0.001, 0.025, step) || changed;
-    changed = quantity_field(ui, worded("Gap at the root"), section.root_gap_m, units::length, 0, 0.006, step) || changed;
+    changed =
+        quantity_field(ui, worded("First sheet"), section.thickness_a_m, units::length, 0.0008, 0.025, step) || changed;
+    changed = quantity_field(ui, worded("Second sheet"), section.thickness_b_m, units::length, 0.0008, 0.025, step) ||
+              changed;
+    changed =
+        quantity_field(ui, worded("Leg, throat or hole"), section.size_m, units::length, 0.001, 0.025, step) || changed;
+    changed =
+        quantity_field(ui, worded("Gap at the root"), section.root_gap_m, units::length, 0, 0.006, step) || changed;
     return changed;
 }
 
@@ -62,7 +66,8 @@ void draw_check(Ui& ui, const Session& session, CheckState& state, Actions& out)
     if (check)
         draw_findings(ui, *check);
     ImGui::Dummy({0, ui.px(4)});
-    quiet_text(ui, ui.tr("A start for trials, not a welding procedure. Local codes and a qualified procedure come first."));
+    quiet_text(ui,
+               ui.tr("A start for trials, not a welding procedure. Local codes and a qualified procedure come first."));
     end_sheet();
 }
 

@@ -13,10 +13,10 @@ std::string describe_move(const Ui& ui, const part::Part& part, const weld::Plan
     const auto& what = plan.moves[Index(move)].what;
     if (const auto* weld = std::get_if<weld::WeldPass>(&what)) {
         const part::Pass& pass = part.passes[Index(weld->pass)];
-        const char* pattern = weld->reversed                          ? worded("Weld {0}, backwards")
-                              : pass.kind == part::PassKind::tack     ? worded("Tack {0}")
-                              : pass.kind == part::PassKind::plug     ? worded("Fill {0}")
-                                                                      : worded("Weld {0}");
+        const char* pattern = weld->reversed                      ? worded("Weld {0}, backwards")
+                              : pass.kind == part::PassKind::tack ? worded("Tack {0}")
+                              : pass.kind == part::PassKind::plug ? worded("Fill {0}")
+                                                                  : worded("Weld {0}");
         return ui.words({pattern, {pass.name}});
     }
     if (const auto* wait = std::get_if<weld::Wait>(&what)) {
@@ -30,8 +30,8 @@ std::string describe_move(const Ui& ui, const part::Part& part, const weld::Plan
     if (const auto* turn = std::get_if<weld::Turn>(&what))
         return ui.words({worded("Turn to '{0}'"), {part.poses[Index(turn->pose)].name}});
     const auto& clamp = std::get<weld::ClampMove>(what);
-    return ui.words({clamp.fix ? worded("Fix clamp '{0}'") : worded("Free clamp '{0}'"),
-                     {part.clamps[Index(clamp.clamp)].name}});
+    return ui.words(
+        {clamp.fix ? worded("Fix clamp '{0}'") : worded("Free clamp '{0}'"), {part.clamps[Index(clamp.clamp)].name}});
 }
 
 std::string gas_words(const arc::Gas& gas) {
@@ -46,12 +46,18 @@ std::string gas_words(const arc::Gas& gas) {
 
 const char* aspect_title(grading::Aspect aspect) {
     switch (aspect) {
-    case grading::Aspect::settings: return worded("Settings");
-    case grading::Aspect::order_and_heat: return worded("Order and heat");
-    case grading::Aspect::gauges: return worded("Gauges");
-    case grading::Aspect::prediction: return worded("Prediction");
-    case grading::Aspect::time_and_handling: return worded("Time and handling");
-    case grading::Aspect::help: return worded("Hints taken");
+    case grading::Aspect::settings:
+        return worded("Settings");
+    case grading::Aspect::order_and_heat:
+        return worded("Order and heat");
+    case grading::Aspect::gauges:
+        return worded("Gauges");
+    case grading::Aspect::prediction:
+        return worded("Prediction");
+    case grading::Aspect::time_and_handling:
+        return worded("Time and handling");
+    case grading::Aspect::help:
+        return worded("Hints taken");
     }
     return "";
 }

@@ -1,9 +1,9 @@
 #include "app/benches/among_orders.h"
 #include "app/benches/benches.h"
 #include "app/benches/common.h"
+#include "app/benches/hints.h"
 #include "app/session/format.h"
 #include "app/ui/plot.h"
-
 #include "part/gauge_text.h"
 
 #include <algorithm>
@@ -15,12 +15,11 @@ namespace {
 
 using Index = std::size_t;
 
-void draw_mark(Ui& ui, const Session& session, const grading::Mark& mark) {
+void draw_mark(Ui& ui, const grading::Mark& mark) {
     ImGui::PushFont(ui.fonts.title);
     ImGui::TextUnformatted(ui.words({worded("{0} of 100"), {units::number_text(mark.total, 1)}}).c_str());
     ImGui::SameLine();
-    ImGui::PushStyleColor(ImGuiCol_Text,
-                          ImGui::ColorConvertU32ToFloat4(mark.passed ? ui.theme.good : ui.theme.bad));
+    ImGui::PushStyleColor(ImGuiCol_Text, ImGui::ColorConvertU32ToFloat4(mark.passed ? ui.theme.good : ui.theme.bad));
     ImGui::TextUnformatted(ui.tr(mark.passed ? worded("passed") : worded("not passed")));
     ImGui::PopStyleColor();
     ImGui::PopFont();
@@ -33,7 +32,8 @@ void draw_mark(Ui& ui, const Session& session, const grading::Mark& mark) {
                     units::number_text(mark.reached[k], 1) + " / " + units::number_text(mark.possible[k], 0));
         share_bar(ui, mark.reached[k] / mark.possible[k], ui.theme.accent, 6);
     }
-    (void)session;
+    if (mark.hint_points > 0)
+        label_value(ui, aspect_title(grading::Aspect::help), "−" + units::number_text(mark.hint_points, 1));
 }
 
 void draw_gauge_results(Ui& ui, const Session& session, const weld::Outcome& outcome, Actions& out) {
@@ -112,7 +112,9 @@ void draw_remark(Ui& ui, const grading::Remark& remark, int index, Actions& out)
         ImGui::PopFont();
     }
     const bool leads = remark.move >= 0 || remark.card >= 0 || remark.gauge >= 0;
-    if (leads && button(ui, remark.card >= 0 ? worded("Show the card") : remark.move >= 0 ? worded("Show the move") : worded("Show the gauge")))
+    if (leads && button(ui, remark.card >= 0   ? worded("Show the card")
+                            : remark.move >= 0 ? worded("Show the move")
+                                               : worded("Show the gauge")))
         follow(remark, out);
     ImGui::EndGroup();
     ImGui::Dummy({0, ui.px(4)});
@@ -201,9 +203,11 @@ void draw_inspect(Ui& ui, const Session& session, InspectState& state, Actions& 
     } else {
         if (!session.marked_is_current())
             quiet_text(ui, ui.tr("The plan was changed since: this is the part welded before."));
-        draw_mark(ui, session, marked->mark);
+        draw_mark(ui, marked->mark);
         ImGui::Dummy({0, ui.px(2)});
         action_button(ui, session, out, worded("Try again from here"), act::TryAgain{}, Weight::main);
+        ImGui::SameLine();
+        draw_hints(ui, session, out);
         ImGui::Dummy({0, ui.px(6)});
         draw_gauge_results(ui, session, *marked->outcome, out);
         ImGui::Dummy({0, ui.px(6)});
@@ -223,7 +227,8 @@ void draw_inspect(Ui& ui, const Session& session, InspectState& state, Actions& 
     wish.gauges = true;
     wish.numbers = false;
     const float charts = marked ? ui.px(230) : 0;
-    const PartViewEvents events = draw_part_view(ui, session, state.view, wish, {0, height - charts - (marked ? ui.px(10) : 0)}, out);
+    const PartViewEvents events =
+        draw_part_view(ui, session, state.view, wish, {0, height - charts - (marked ? ui.px(10) : 0)}, out);
     if (events.clicked_place && marked)
         out.push_back(act::Probe{*events.clicked_place});
     if (events.clicked_pass >= 0)

@@ -1,6 +1,5 @@
 #include "app/benches/benches.h"
 #include "app/ui/plot.h"
-
 #include "lesson/figure.h"
 
 #include <imgui_stdlib.h>
@@ -92,14 +91,20 @@ void draw_block(Ui& ui, const lesson::Block& block, int id) {
         ImGui::EndGroup();
         break;
     }
-    case BlockKind::table: draw_table(ui, block, id); break;
-    case BlockKind::rule: ImGui::Separator(); break;
+    case BlockKind::table:
+        draw_table(ui, block, id);
+        break;
+    case BlockKind::rule:
+        ImGui::Separator();
+        break;
     case BlockKind::code:
         ImGui::PushFont(ui.fonts.bold);
         wrapped(ui, lesson::plain_text(block.text));
         ImGui::PopFont();
         break;
-    case BlockKind::paragraph: flow(ui, block.text); break;
+    case BlockKind::paragraph:
+        flow(ui, block.text);
+        break;
     }
     if (block.caution)
         ImGui::EndGroup();
@@ -140,7 +145,8 @@ void draw_figure(Ui& ui, const lesson::Figure& figure, LessonsState& state) {
         const double low = unit.from_si(slider.low), high = unit.from_si(slider.high);
         const std::string name(input.title);
         ImGui::TextUnformatted(name.c_str());
-        if (number_field(ui, name.c_str(), value, ("%.4g " + std::string(unit.label)).c_str(), low, high, (high - low) / 50))
+        if (number_field(ui, name.c_str(), value, ("%.4g " + std::string(unit.label)).c_str(), low, high,
+                         (high - low) / 50))
             state.inputs[Index(slider.input)] = unit.to_si(value);
     }
     for (Index k = 0; k < figure.model->outputs.size() && k < curve.outputs_now.size(); ++k) {
@@ -153,7 +159,8 @@ void draw_figure(Ui& ui, const lesson::Figure& figure, LessonsState& state) {
     ImGui::PopFont();
 }
 
-void judge_answer(const lesson::Lesson& lesson, LessonsState& state, Index index, const std::string& given, Actions& out) {
+void judge_answer(const lesson::Lesson& lesson, LessonsState& state, Index index, const std::string& given,
+                  Actions& out) {
     LessonsState::Asked& asked = state.asked[index];
     const lesson::Judgement judgement = lesson::judge(asked.posed, given);
     asked.answer = judgement;
@@ -222,7 +229,8 @@ void draw_lessons(Ui& ui, const Session& session, LessonsState& state, Actions& 
     heading(ui, worded("Lessons"));
     for (Index k = 0; k < session.lessons().size(); ++k) {
         const lesson::Lesson& lesson = session.lessons()[k];
-        if (ImGui::Selectable((std::to_string(lesson.number) + "  " + lesson.title).c_str(), state.chosen == static_cast<int>(k)))
+        if (ImGui::Selectable((std::to_string(lesson.number) + "  " + lesson.title).c_str(),
+                              state.chosen == static_cast<int>(k)))
             open_lesson(session, state, static_cast<int>(k));
         note(ui, lesson.name.c_str());
     }

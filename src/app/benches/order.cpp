@@ -1,5 +1,6 @@
 #include "app/benches/benches.h"
 #include "app/benches/common.h"
+#include "app/benches/hints.h"
 
 #include <algorithm>
 #include <array>
@@ -56,7 +57,8 @@ void draw_moves(Ui& ui, const Session& session, OrderState& state, Actions& out)
     const weld::Plan& plan = session.plan();
     const weld::Outcome* preview = session.preview_is_current() ? session.preview().get() : nullptr;
     if (plan.moves.empty()) {
-        quiet_text(ui, ui.tr("Click the passes on the part in the order you would weld them; click one again to turn its direction round. Or lay out whole joints at the right."));
+        quiet_text(ui, ui.tr("Click the passes on the part in the order you would weld them; click one again to turn "
+                             "its direction round. Or lay out whole joints at the right."));
         return;
     }
     for (int m = 0; m < static_cast<int>(plan.moves.size()); ++m) {
@@ -119,7 +121,8 @@ void draw_estimate(Ui& ui, const Session& session) {
             verdict_sign(ui, hottest_k > limit_k ? grading::Verdict::fail : grading::Verdict::pass);
             ImGui::SameLine(0, ui.px(6));
             label_value(ui, worded("Warmest start of a pass"),
-                        units::temperature_text(hottest_k, ui.units) + " / " + units::temperature_text(limit_k, ui.units));
+                        units::temperature_text(hottest_k, ui.units) + " / " +
+                            units::temperature_text(limit_k, ui.units));
         }
     } else if (!session.plan_problems().empty()) {
         const text::Problem& told = session.plan_problems().front().told;
@@ -217,7 +220,8 @@ void draw_chosen_move(Ui& ui, const Session& session, Actions& out) {
         if (time_s > 0)
             changed = quantity_field(ui, worded("Time"), time_s, units::time, 5, 3600, 15);
         if (below_k > 0)
-            changed = quantity_field(ui, worded("Temperature"), below_k, units::temperature, 303.15, 673.15, 10) || changed;
+            changed =
+                quantity_field(ui, worded("Temperature"), below_k, units::temperature, 303.15, 673.15, 10) || changed;
         if (changed)
             out.push_back(act::SetWait{chosen, time_s, below_k});
         return;
@@ -247,12 +251,15 @@ void draw_order(Ui& ui, const Session& session, OrderState& state, Actions& out)
     ImGui::BeginGroup();
     begin_sheet(ui, "plan", {ui.px(376), height}, false);
     heading(ui, worded("The plan, move by move"));
-    draw_estimate(ui, session);
+    // What is pressed stands above what comes and goes with the preview.
     action_button(ui, session, out, worded("Undo"), act::Undo{}, Weight::plain, "Ctrl+Z");
     ImGui::SameLine(0, ui.px(4));
     action_button(ui, session, out, worded("Redo"), act::Redo{}, Weight::plain, "Ctrl+Y");
     ImGui::SameLine(0, ui.px(4));
     action_button(ui, session, out, worded("Clear"), act::ClearMoves{});
+    ImGui::SameLine(0, ui.px(4));
+    draw_hints(ui, session, out);
+    draw_estimate(ui, session);
     draw_chosen_move(ui, session, out);
     ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {ui.px(8), ui.px(2)});
     ImGui::BeginChild("moves", {0, 0});
@@ -271,7 +278,8 @@ void draw_order(Ui& ui, const Session& session, OrderState& state, Actions& out)
         wish.field = session.view().field == Field::temperature ? Field::peak : session.view().field;
         wish.caption = ui.tr("Quick preview on a coarse mesh");
     }
-    ImGui::BeginChild("view", {ImGui::GetContentRegionAvail().x - tools - ui.px(10), height}, false, ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse);
+    ImGui::BeginChild("view", {ImGui::GetContentRegionAvail().x - tools - ui.px(10), height}, false,
+                      ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse);
     const PartViewEvents events = draw_part_view(ui, session, state.view, wish, {0, 0}, out);
     ImGui::EndChild();
     if (events.clicked_pass >= 0)

@@ -1,4 +1,5 @@
 #include "app/benches/benches.h"
+#include "app/benches/class.h"
 
 #include <imgui_stdlib.h>
 
@@ -29,7 +30,8 @@ void draw_trainees(Ui& ui, const Session& session, RecordState& state, Actions& 
         ImGui::PopID();
     }
     ImGui::SetNextItemWidth(-1);
-    const bool entered = ImGui::InputTextWithHint("##name", ui.tr("name"), &state.name, ImGuiInputTextFlags_EnterReturnsTrue);
+    const bool entered =
+        ImGui::InputTextWithHint("##name", ui.tr("name"), &state.name, ImGuiInputTextFlags_EnterReturnsTrue);
     note(ui, "trainee name");
     std::optional<Words> why;
     if (state.name.empty())
@@ -54,7 +56,8 @@ void draw_progress(Ui& ui, const record::ExerciseProgress& progress) {
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     draw.AddRectFilled(at, {at.x + width, at.y + height}, ui.theme.raised, ui.px(4));
     const auto place = [&](std::size_t k) {
-        const float x = progress.marks.size() < 2 ? 0.5f : static_cast<float>(k) / static_cast<float>(progress.marks.size() - 1);
+        const float x =
+            progress.marks.size() < 2 ? 0.5f : static_cast<float>(k) / static_cast<float>(progress.marks.size() - 1);
         return ImVec2(at.x + ui.px(8) + x * (width - ui.px(16)),
                       at.y + height - ui.px(5) - (height - ui.px(10)) * static_cast<float>(progress.marks[k] / 100));
     };
@@ -80,7 +83,8 @@ void draw_attempts(Ui& ui, const Logbook& logbook) {
         ImGui::TableNextColumn();
         ImGui::TextUnformatted(attempt.title.c_str());
         ImGui::TableNextColumn();
-        ImGui::TextUnformatted(units::duration_text(static_cast<double>(attempt.ended_ms - attempt.started_ms) / 1000).c_str());
+        ImGui::TextUnformatted(
+            units::duration_text(static_cast<double>(attempt.ended_ms - attempt.started_ms) / 1000).c_str());
         ImGui::TableNextColumn();
         verdict_sign(ui, attempt.passed ? grading::Verdict::pass : grading::Verdict::fail);
         ImGui::SameLine(0, ui.px(4));
@@ -89,16 +93,7 @@ void draw_attempts(Ui& ui, const Logbook& logbook) {
     ImGui::EndTable();
 }
 
-} // namespace
-
-void draw_record(Ui& ui, const Session& session, RecordState& state, Actions& out) {
-    const float height = ImGui::GetContentRegionAvail().y;
-    const Logbook& logbook = session.logbook();
-    begin_sheet(ui, "who", {ui.px(300), height});
-    draw_trainees(ui, session, state, out);
-    end_sheet();
-    ImGui::SameLine(0, ui.px(10));
-    begin_sheet(ui, "record", {0, height});
+void draw_own_record(Ui& ui, const Logbook& logbook) {
     if (!logbook.current()) {
         title(ui, ui.tr("Nobody is at the bench yet"));
         quiet_text(ui, ui.tr("Add your name, and every part you weld is kept here with its mark."));
@@ -113,6 +108,28 @@ void draw_record(Ui& ui, const Session& session, RecordState& state, Actions& ou
         else
             draw_attempts(ui, logbook);
     }
+}
+
+} // namespace
+
+void draw_record(Ui& ui, const Session& session, RecordState& state, FileQuestion& question, Actions& out) {
+    const float height = ImGui::GetContentRegionAvail().y;
+    const bool of_class = session.view().record_page == RecordPage::school_class;
+    begin_sheet(ui, "who", {ui.px(316), height});
+    if (const auto page = choice(ui, "page", {worded("Own record"), worded("Class")}, of_class ? 1 : 0))
+        out.push_back(act::ShowRecordPage{static_cast<RecordPage>(*page)});
+    ImGui::Dummy({0, ui.px(4)});
+    if (of_class)
+        draw_class_choice(ui, session, question, out);
+    else
+        draw_trainees(ui, session, state, out);
+    end_sheet();
+    ImGui::SameLine(0, ui.px(10));
+    begin_sheet(ui, "record", {0, height});
+    if (of_class)
+        draw_class(ui, session, question, out);
+    else
+        draw_own_record(ui, session.logbook());
     end_sheet();
 }
 

@@ -1,7 +1,8 @@
-#include "app/benches/benches.h"
 #include "app/benches/bead_section.h"
+#include "app/benches/benches.h"
 #include "app/benches/card_fields.h"
 #include "app/benches/common.h"
+#include "app/benches/hints.h"
 
 #include <algorithm>
 
@@ -79,6 +80,8 @@ void draw_setup(Ui& ui, const Session& session, SetupState& state, Actions& out)
     end_sheet();
     if (button(ui, worded("On to the order"), Weight::main, {}, "3"))
         out.push_back(act::ShowBench{Bench::order});
+    ImGui::SameLine();
+    draw_hints(ui, session, out);
     end_sheet();
 }
 

@@ -1,7 +1,5 @@
 #include "app/benches/benches.h"
-
 #include "app/benches/common.h"
-
 #include "part/gauge_text.h"
 
 #include <algorithm>
@@ -22,13 +20,20 @@ std::string move_words(const Ui& ui, const Session& session, const weld::Plan& p
 // What it means that a gauge grows.
 const char* growing(part::GaugeKind kind) {
     switch (kind) {
-    case part::GaugeKind::distance: return worded("grows: the points move apart");
-    case part::GaugeKind::bow: return worded("grows: it bends the way of the arrow");
-    case part::GaugeKind::twist: return worded("grows: it turns like a screw that goes the way of the arrow");
-    case part::GaugeKind::squareness: return worded("grows: the first diagonal becomes the longer one");
-    case part::GaugeKind::flatness: return worded("grows: it becomes less flat");
-    case part::GaugeKind::angle: return worded("grows: the angle opens");
-    case part::GaugeKind::tilt: return worded("grows: the axis leans away from where it was drawn");
+    case part::GaugeKind::distance:
+        return worded("grows: the points move apart");
+    case part::GaugeKind::bow:
+        return worded("grows: it bends the way of the arrow");
+    case part::GaugeKind::twist:
+        return worded("grows: it turns like a screw that goes the way of the arrow");
+    case part::GaugeKind::squareness:
+        return worded("grows: the first diagonal becomes the longer one");
+    case part::GaugeKind::flatness:
+        return worded("grows: it becomes less flat");
+    case part::GaugeKind::angle:
+        return worded("grows: the angle opens");
+    case part::GaugeKind::tilt:
+        return worded("grows: the axis leans away from where it was drawn");
     }
     return "";
 }
@@ -38,7 +43,8 @@ void draw_prediction(Ui& ui, const Session& session, WeldState& state, Actions& 
     const part::Part& part = session.part();
     const weld::Plan& plan = session.plan();
     heading(ui, worded("Before you weld: which way will each gauge go?"));
-    quiet_text(ui, ui.tr("Say what you expect; the part then shows whether you were right. Point at a gauge to see it on the part."));
+    quiet_text(ui, ui.tr("Say what you expect; the part then shows whether you were right. Point at a gauge to see it "
+                         "on the part."));
     ImGui::Dummy({0, ui.px(4)});
     for (Index g = 0; g < part.gauges.size(); ++g) {
         const part::Gauge& gauge = part.gauges[g];
@@ -76,7 +82,8 @@ void draw_start(Ui& ui, const Session& session, Actions& out) {
     }
     const int left = passes_left(session.part(), session.plan());
     if (left > 0)
-        quiet_text(ui, ui.words({worded("{0} passes are not in the plan yet; they cost marks."), {std::to_string(left)}}));
+        quiet_text(ui,
+                   ui.words({worded("{0} passes are not in the plan yet; they cost marks."), {std::to_string(left)}}));
     action_button(ui, session, out, worded("Weld the plan"), act::StartWeld{}, Weight::main, "Ctrl+Enter");
     if (const auto why = session.why_not(act::StartWeld{}))
         quiet_text(ui, ui.words(*why));
@@ -123,7 +130,8 @@ void draw_gauges_now(Ui& ui, const Session& session, const weld::Outcome& outcom
             out.push_back(act::ChooseGauge{session.view().gauge == static_cast<int>(g) ? -1 : static_cast<int>(g)});
         ImGui::PopID();
     }
-    quiet_text(ui, ui.words({worded("Change from the drawing; the band is the limit. Model: {0}."), {outcome.distortion_model}}));
+    quiet_text(ui, ui.words({worded("Change from the drawing; the band is the limit. Model: {0}."),
+                             {outcome.distortion_model}}));
 }
 
 void draw_readouts(Ui& ui, const Session& session, const weld::Outcome& outcome, const scene::Moment& moment,

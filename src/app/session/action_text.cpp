@@ -113,29 +113,52 @@ Action lay_out(const Arguments& a) {
 using Maker = std::function<Action(const Arguments&)>;
 const std::map<std::string, Maker>& makers() {
     static const std::map<std::string, Maker> table{
-        {"open", [](const Arguments& a) { return act::Open{a.word(1)}; }},
+        {"open",
+         [](const Arguments& a) {
+             return act::Open{a.word(1), true};
+         }},
         {"save", [](const Arguments&) { return act::Save{}; }},
         {"save_as", [](const Arguments& a) { return act::SaveAs{a.word(1)}; }},
-        {"new_plan", [](const Arguments&) { return act::NewPlan{}; }},
+        {"new_plan", [](const Arguments&) { return act::NewPlan{true}; }},
         {"recover", [](const Arguments&) { return act::Recover{}; }},
         {"forget_recovery", [](const Arguments&) { return act::ForgetRecovery{}; }},
         {"dismiss", [](const Arguments&) { return act::DismissProblems{}; }},
         {"quit", [](const Arguments&) { return act::Quit{true}; }},
+        {"go_on", [](const Arguments&) { return act::GoOn{}; }},
+        {"stay", [](const Arguments&) { return act::StayOpen{}; }},
         {"ask_quit", [](const Arguments&) { return act::Quit{false}; }},
         {"undo", [](const Arguments&) { return act::Undo{}; }},
         {"redo", [](const Arguments&) { return act::Redo{}; }},
         {"weld", [](const Arguments& a) { return act::WeldNext{a.pass(1)}; }},
         {"reverse", [](const Arguments& a) { return act::ReverseMove{a.move(1)}; }},
         {"remove", [](const Arguments& a) { return act::RemoveMove{a.move(1)}; }},
-        {"shift", [](const Arguments& a) { return act::ShiftMove{a.move(1), a.move(2)}; }},
-        {"wait", [](const Arguments& a) { return act::AddWait{a.number(1), 0, -1}; }},
-        {"wait_until", [](const Arguments& a) { return act::AddWait{0, a.number(1), -1}; }},
+        {"shift",
+         [](const Arguments& a) {
+             return act::ShiftMove{a.move(1), a.move(2)};
+         }},
+        {"wait",
+         [](const Arguments& a) {
+             return act::AddWait{a.number(1), 0, -1};
+         }},
+        {"wait_until",
+         [](const Arguments& a) {
+             return act::AddWait{0, a.number(1), -1};
+         }},
         {"turn", [](const Arguments& a) { return act::AddTurn{a.pose(1)}; }},
-        {"fix", [](const Arguments& a) { return act::AddClamp{a.clamp(1), true}; }},
-        {"free", [](const Arguments& a) { return act::AddClamp{a.clamp(1), false}; }},
+        {"fix",
+         [](const Arguments& a) {
+             return act::AddClamp{a.clamp(1), true};
+         }},
+        {"free",
+         [](const Arguments& a) {
+             return act::AddClamp{a.clamp(1), false};
+         }},
         {"lay_out", lay_out},
         {"clear", [](const Arguments&) { return act::ClearMoves{}; }},
-        {"move_card", [](const Arguments& a) { return act::SetMoveCard{a.move(1), a.card(2)}; }},
+        {"move_card",
+         [](const Arguments& a) {
+             return act::SetMoveCard{a.move(1), a.card(2)};
+         }},
         {"card", change_card},
         {"add_card", [](const Arguments& a) { return act::AddCard{a.word(1)}; }},
         {"predict",
@@ -144,6 +167,7 @@ const std::map<std::string, Maker>& makers() {
                                                                        {"stays", weld::Sense::stays},
                                                                        {"grows", weld::Sense::grows}})};
          }},
+        {"hint", [](const Arguments&) { return act::TakeHint{}; }},
         {"start", [](const Arguments&) { return act::StartWeld{}; }},
         {"cancel", [](const Arguments&) { return act::CancelWeld{}; }},
         {"keep", [](const Arguments&) { return act::KeepForComparison{}; }},
@@ -151,6 +175,31 @@ const std::map<std::string, Maker>& makers() {
         {"stop_comparing", [](const Arguments&) { return act::StopComparing{}; }},
         {"try_again", [](const Arguments&) { return act::TryAgain{}; }},
         {"add_trainee", [](const Arguments& a) { return act::AddTrainee{a.word(1)}; }},
+        {"trainee",
+         [](const Arguments& a) {
+             const auto& known = a.session.logbook().trainees();
+             const auto at = std::ranges::find(known, a.word(1), &record::Trainee::name);
+             if (at == known.end())
+                 a.fail("there is no trainee '" + a.word(1) + "'", "write add_trainee before, or bench record");
+             return act::ChooseTrainee{at->id};
+         }},
+        {"record_page",
+         [](const Arguments& a) {
+             return act::ShowRecordPage{
+                 a.one_of<RecordPage>(1, {{"own", RecordPage::own}, {"class", RecordPage::school_class}})};
+         }},
+        {"choose_class",
+         [](const Arguments& a) {
+             return act::ChooseClass{a.word(1), a.word(2)};
+         }},
+        {"mark_class", [](const Arguments&) { return act::MarkClass{}; }},
+        {"stop_marking", [](const Arguments&) { return act::StopMarking{}; }},
+        {"open_class_plan",
+         [](const Arguments& a) {
+             return act::OpenClassPlan{a.move(1), true};
+         }},
+        {"save_class_table", [](const Arguments& a) { return act::SaveClassTable{a.word(1)}; }},
+        {"save_class_report", [](const Arguments& a) { return act::SaveClassReport{a.word(1)}; }},
         {"bench",
          [](const Arguments& a) {
              return act::ShowBench{a.one_of<Bench>(1, {{"brief", Bench::brief},
@@ -241,7 +290,8 @@ std::vector<std::string> split_words(const std::string& line) {
         const bool quoted = line[k] == '\'' || line[k] == '"';
         const char end = line[k];
         std::string word;
-        for (k += quoted; k < line.size() && (quoted ? line[k] != end : line[k] != ' ' && line[k] != '\t' && line[k] != '\r'); ++k)
+        for (k += quoted;
+             k < line.size() && (quoted ? line[k] != end : line[k] != ' ' && line[k] != '\t' && line[k] != '\r'); ++k)
             word += line[k];
         k += quoted;
         words.push_back(std::move(word));
@@ -261,7 +311,8 @@ Action parse_action(const std::vector<std::string>& words, const Session& sessio
     if (found == makers().end()) {
         const std::string near = text::nearest(words[0], action_verbs());
         throw text::InputError(file, line, "'" + words[0] + "' is no action",
-                               near.empty() ? "write one of " + text::listed(action_verbs()) : "did you mean " + near + "?");
+                               near.empty() ? "write one of " + text::listed(action_verbs())
+                                            : "did you mean " + near + "?");
     }
     return found->second(Arguments{words, session, file, line});
 }

@@ -3,10 +3,10 @@
 // (action_text.h).
 #pragma once
 
+#include "app/scene/camera.h"
 #include "app/session/plan_edit.h"
 #include "app/session/preferences.h"
 #include "app/session/view.h"
-#include "app/scene/camera.h"
 #include "arc/arc.h"
 
 #include <cstdint>
@@ -15,18 +15,23 @@
 #include <variant>
 #include <vector>
 
+// One action a line, as a list is read.
+// clang-format off
 namespace holdtrue::app::act {
 
 // Files
-struct Open { std::filesystem::path file; }; // exercise or plan, by its ending
-struct Save {};                              // where the plan came from
+// What would throw away a plan that is not saved asks first, unless it is told that it need not (even_unsaved).
+struct Open { std::filesystem::path file; bool even_unsaved = false; }; // exercise, plan or hand-in; a folder: of a class
+struct Save {};                                                         // where the plan came from
 struct SaveAs { std::filesystem::path file; };
-struct NewPlan {};
+struct NewPlan { bool even_unsaved = false; };
+struct LookInto { std::filesystem::path folder; }; // to choose a file there; empty: where one is likely to be
 struct Recover {};         // what autosave kept from a session that did not end well
 struct ForgetRecovery {};
 struct DismissProblems {};
 struct Quit { bool even_unsaved = false; };
-struct StayOpen {};        // the answer "no" to the question about unsaved changes
+struct GoOn {};            // answers to the question about unsaved changes: without saving (Save: with it)
+struct StayOpen {};        // not at all
 
 // The plan
 struct Undo {};
@@ -45,6 +50,7 @@ struct SetMoveCard { int move, card; };
 struct ChangeCard { int card; arc::SettingCard value; std::string field; }; // field names the gesture
 struct AddCard { std::string group; };                                      // a card of its own for tacks, plugs or a group
 struct Predict { int gauge; weld::Sense sense; };
+struct TakeHint {}; // the next one; it costs marks
 
 // The simulation
 struct StartWeld {};
@@ -57,6 +63,13 @@ struct TryAgain {}; // keeps the outcome for comparison and goes back to the ord
 // Beside the job
 struct AddTrainee { std::string name; };
 struct ChooseTrainee { std::int64_t id; };
+struct ShowRecordPage { RecordPage page; };
+struct ChooseClass { std::filesystem::path exercise, folder; };
+struct MarkClass {}; // the chosen one
+struct StopMarking {};
+struct OpenClassPlan { int entry; bool even_unsaved = false; };
+struct SaveClassTable { std::filesystem::path file; };  // for a spreadsheet
+struct SaveClassReport { std::filesystem::path file; }; // a printed sheet
 struct Answer { std::string question, given; bool right; double thinking_s; }; // question: "lesson/id"
 struct QuickCheck { arc::SettingCard card; arc::Section section; };            // the Check bench's own card and joint
 
@@ -89,20 +102,21 @@ struct SetShade { Shade shade; };
 struct SetScale { double scale; };
 
 } // namespace holdtrue::app::act
+// clang-format on
 
 namespace holdtrue::app {
 
-using Action =
-    std::variant<act::Open, act::Save, act::SaveAs, act::NewPlan, act::Recover, act::ForgetRecovery,
-                 act::DismissProblems, act::Quit, act::StayOpen, act::Undo, act::Redo, act::WeldNext, act::ReverseMove,
-                 act::RemoveMove, act::ShiftMove, act::AddWait, act::SetWait, act::AddTurn, act::AddClamp, act::LayOut,
-                 act::ClearMoves, act::SetMoveCard, act::ChangeCard, act::AddCard, act::Predict, act::StartWeld,
-                 act::CancelWeld, act::KeepForComparison, act::CompareOrders, act::StopComparing, act::TryAgain, act::AddTrainee,
-                 act::ChooseTrainee, act::Answer, act::QuickCheck, act::ShowBench, act::Play, act::Pause,
-                 act::SetTime, act::StepMove, act::SetSpeed, act::ShowField, act::SetExaggeration, act::LookFrom,
-                 act::Fit, act::SetCamera, act::ChoosePass, act::ChooseMove, act::ChooseGauge, act::ChooseCard,
-                 act::ChooseJoint,                 act::Probe, act::ClearProbe, act::Toggle, act::SetLanguage, act::SetUnits, act::SetShade,
-                 act::SetScale>;
+using Action = std::variant<
+    act::Open, act::Save, act::SaveAs, act::NewPlan, act::LookInto, act::Recover, act::ForgetRecovery, act::DismissProblems, act::Quit,
+    act::GoOn, act::StayOpen, act::Undo, act::Redo, act::WeldNext, act::ReverseMove, act::RemoveMove, act::ShiftMove,
+    act::AddWait, act::SetWait, act::AddTurn, act::AddClamp, act::LayOut, act::ClearMoves, act::SetMoveCard,
+    act::ChangeCard, act::AddCard, act::Predict, act::TakeHint, act::StartWeld, act::CancelWeld, act::KeepForComparison,
+    act::CompareOrders, act::StopComparing, act::TryAgain, act::AddTrainee, act::ChooseTrainee, act::ShowRecordPage,
+    act::ChooseClass, act::MarkClass, act::StopMarking, act::OpenClassPlan, act::SaveClassTable, act::SaveClassReport,
+    act::Answer, act::QuickCheck, act::ShowBench, act::Play, act::Pause, act::SetTime, act::StepMove, act::SetSpeed,
+    act::ShowField, act::SetExaggeration, act::LookFrom, act::Fit, act::SetCamera, act::ChoosePass, act::ChooseMove,
+    act::ChooseGauge, act::ChooseCard, act::ChooseJoint, act::Probe, act::ClearProbe, act::Toggle, act::SetLanguage,
+    act::SetUnits, act::SetShade, act::SetScale>;
 using Actions = std::vector<Action>;
 
 } // namespace holdtrue::app

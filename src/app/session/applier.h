@@ -1,5 +1,6 @@
 // What each action does to the session, one overload per action; each may count on why_not() having said that it is
-// possible. Defined by concept: apply_files.cpp, apply_plan.cpp, apply_view.cpp, and the rest in session_apply.cpp.
+// possible. Defined by concept: apply_files.cpp, apply_plan.cpp, apply_class.cpp, apply_view.cpp, and the rest in
+// session_apply.cpp.
 #pragma once
 
 #include "app/session/session.h"
@@ -19,10 +20,12 @@ struct Session::Applier {
     void operator()(const act::Save&) const;
     void operator()(const act::SaveAs&) const;
     void operator()(const act::NewPlan&) const;
+    void operator()(const act::LookInto&) const;
     void operator()(const act::Recover&) const;
     void operator()(const act::ForgetRecovery&) const;
     void operator()(const act::DismissProblems&) const;
     void operator()(const act::Quit&) const;
+    void operator()(const act::GoOn&) const;
     void operator()(const act::StayOpen&) const;
 
     // The plan
@@ -42,6 +45,7 @@ struct Session::Applier {
     void operator()(const act::ChangeCard&) const;
     void operator()(const act::AddCard&) const;
     void operator()(const act::Predict&) const;
+    void operator()(const act::TakeHint&) const;
 
     // The simulation
     void operator()(const act::StartWeld&) const;
@@ -54,6 +58,13 @@ struct Session::Applier {
     // Beside the job
     void operator()(const act::AddTrainee&) const;
     void operator()(const act::ChooseTrainee&) const;
+    void operator()(const act::ShowRecordPage&) const;
+    void operator()(const act::ChooseClass&) const;
+    void operator()(const act::MarkClass&) const;
+    void operator()(const act::StopMarking&) const;
+    void operator()(const act::OpenClassPlan&) const;
+    void operator()(const act::SaveClassTable&) const;
+    void operator()(const act::SaveClassReport&) const;
     void operator()(const act::Answer&) const;
     void operator()(const act::QuickCheck&) const;
 

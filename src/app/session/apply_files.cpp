@@ -1,11 +1,13 @@
 // Files: open, save, recover, quit.
 #include "app/session/applier.h"
-#include "grading/variant.h"
-#include "weld/read_plan.h"
+
+#include <utility>
 
 namespace holdtrue::app {
 
 void Session::Applier::operator()(const act::Open& action) const {
+    if (session.asks_first(action, action.even_unsaved))
+        return;
     session.guarded([&] { session.open(action.file); });
     session.watch_files();
 }
@@ -15,6 +17,7 @@ void Session::Applier::operator()(const act::Save&) const {
         session.news_ = Words{worded("Give the plan a file name first."), {}};
     else
         session.guarded([&] { session.save(session.plan().file); });
+    session.go_on_if_saved();
 }
 
 void Session::Applier::operator()(const act::SaveAs& action) const {
@@ -22,18 +25,29 @@ void Session::Applier::operator()(const act::SaveAs& action) const {
     if (!file.string().ends_with(".plan.toml"))
         file += ".plan.toml";
     session.guarded([&] { session.save(file); });
+    session.go_on_if_saved();
 }
 
-void Session::Applier::operator()(const act::NewPlan&) const {
-    session.begin_plan(fresh_plan(session.exercise()), true);
+void Session::Applier::operator()(const act::NewPlan& action) const {
+    if (!session.asks_first(action, action.even_unsaved))
+        session.guarded([&] { session.start_anew(); });
+}
+
+void Session::Applier::operator()(const act::LookInto& action) const {
+    std::filesystem::path folder = action.folder;
+    if (folder.empty() && session.has_exercise())
+        folder = (session.plan().file.empty() ? session.exercise().file : session.plan().file).parent_path();
+    else if (folder.empty() && !session.preferences_.recent.empty())
+        folder = session.preferences_.recent.front().parent_path();
+    else if (folder.empty())
+        folder = session.places_.lessons / "exercises";
+    session.looked_into_ = list_folder(folder);
 }
 
 void Session::Applier::operator()(const act::Recover&) const {
     session.guarded([&] {
         const auto file = session.autosave_file();
-        const auto answered = weld::exercise_of(file);
-        session.open_exercise(answered, grading::read_exercise_for(answered, weld::read_heading(file)).variant);
-        session.begin_plan(weld::read_plan(file, session.part(), session.shop()), false);
+        session.begin_plan(session.take_up(file, weld::exercise_of(file)), false);
         session.history_.set_file({});
         session.watch_files();
     });
@@ -53,15 +67,28 @@ void Session::Applier::operator()(const act::DismissProblems&) const {
 }
 
 void Session::Applier::operator()(const act::Quit& action) const {
-    if (session.unsaved() && !session.plan().moves.empty() && !action.even_unsaved) {
-        session.question_ = Question::save_before_quitting;
+    if (session.asks_first(action, action.even_unsaved))
         return;
-    }
     std::error_code ignored;
     std::filesystem::remove(session.autosave_file(), ignored);
     session.should_close_ = true;
 }
 
-void Session::Applier::operator()(const act::StayOpen&) const { session.question_ = Question::none; }
+void Session::Applier::operator()(const act::GoOn&) const {
+    session.question_ = Question::none;
+    Action action = *std::exchange(session.asked_about_, {});
+    std::visit(
+        [](auto& asked) {
+            if constexpr (requires { asked.even_unsaved; })
+                asked.even_unsaved = true;
+        },
+        action);
+    session.apply(action);
+}
+
+void Session::Applier::operator()(const act::StayOpen&) const {
+    session.question_ = Question::none;
+    session.asked_about_.reset();
+}
 
 } // namespace holdtrue::app

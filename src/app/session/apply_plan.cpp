@@ -112,7 +112,7 @@ void Session::Applier::operator()(const act::ChangeCard& action) const {
 void Session::Applier::operator()(const act::AddCard& action) const {
     weld::Plan next = plan();
     arc::SettingCard card =
-        next.cards.empty() ? fresh_plan(session.exercise()).cards.front() : next.cards[Index(session.view_.card)];
+        next.cards.empty() ? fresh_plan(session.exercise(), {}).cards.front() : next.cards[Index(session.view_.card)];
     card.name = action.group;
     card.groups = {action.group};
     // What the new card serves, no other card serves any more.
@@ -135,6 +135,16 @@ void Session::Applier::operator()(const act::Predict& action) const {
     else
         found->sense = action.sense;
     session.change_plan(std::move(next), "predictions");
+}
+
+void Session::Applier::operator()(const act::TakeHint&) const {
+    session.guarded([&] {
+        int hints = session.plan().hints;
+        session.logbook_.take_hint(session.exercise(), hints, session.plan_is_own());
+        session.history_.set_hints(hints);
+        session.count_hints();
+        session.plan_changed();
+    });
 }
 
 } // namespace holdtrue::app

@@ -52,8 +52,7 @@ std::optional<CardCheck> check_card(const arc::RuleBook& book, const arc::Settin
         check.section = section;
         check.figures = arc::setup_figures(card, shop, check.section);
         check.findings = book.judge(card, shop, check.section, check.figures, system);
-        std::ranges::stable_sort(check.findings,
-                                 [](const auto& a, const auto& b) { return a.verdict > b.verdict; });
+        std::ranges::stable_sort(check.findings, [](const auto& a, const auto& b) { return a.verdict > b.verdict; });
         return check;
     } catch (const text::InputError&) {
         return {};

@@ -14,6 +14,11 @@
 
 namespace holdtrue::app {
 
+// What is to be marked: the exercise as it was handed out, and the folder of what came back.
+struct ClassChoice {
+    std::filesystem::path exercise, folder;
+};
+
 // A class as far as it is marked.
 struct MarkedClass {
     std::shared_ptr<const grading::Exercise> exercise; // as written

@@ -11,6 +11,20 @@ void Logbook::open() {
     refresh();
 }
 
+void Logbook::open_if_kept() {
+    std::error_code ignored;
+    if (std::filesystem::exists(file_, ignored))
+        open();
+}
+
+int Logbook::hints_that_count(const grading::Exercise& exercise, int in_plan, bool own_plan) const {
+    return record::hints_that_count(exercise, in_plan, record_.get(), own_plan && current_ ? current_->id : 0);
+}
+
+record::TakenHint Logbook::take_hint(const grading::Exercise& exercise, int& in_plan, bool own_plan) {
+    return record::take_hint(exercise, in_plan, record_.get(), own_plan && current_ ? current_->id : 0);
+}
+
 void Logbook::refresh() {
     trainees_ = record_->trainees();
     current_ = record_->current_trainee();

@@ -5,6 +5,7 @@
 #include "grading/mark.h"
 #include "record/progress.h"
 #include "record/record.h"
+#include "record/take_hint.h"
 
 #include <memory>
 #include <optional>
@@ -22,12 +23,16 @@ public:
 
     const std::vector<record::Trainee>& trainees() const { return trainees_; }
     const std::optional<record::Trainee>& current() const { return current_; }
-    const std::vector<record::Attempt>& attempts() const { return attempts_; }           // of the current, latest first
-    const std::vector<record::ExerciseProgress>& progress() const { return progress_; }  // of the current
+    const std::vector<record::Attempt>& attempts() const { return attempts_; }          // of the current, latest first
+    const std::vector<record::ExerciseProgress>& progress() const { return progress_; } // of the current
     const std::vector<record::QuestionProgress>& questions() const { return questions_; } // of the current
 
     void add_trainee(const std::string& name); // and makes it the current one
     void choose_trainee(std::int64_t id);
+    void open_if_kept(); // where there is a record already; none is made
+    // record/take_hint.h for the current trainee, or by the plan alone when there is none or the plan is not theirs.
+    int hints_that_count(const grading::Exercise& exercise, int in_plan, bool own_plan) const;
+    record::TakenHint take_hint(const grading::Exercise& exercise, int& in_plan, bool own_plan);
     // Without a current trainee these do nothing.
     void add_attempt(record::Attempt attempt);
     void add_answer(record::GivenAnswer answer);

@@ -46,7 +46,8 @@ std::vector<weld::WeldPass> one_joint(const part::Part& part, std::vector<int> p
     std::vector<weld::WeldPass> welds;
     for (auto first = passes.begin(); first != passes.end();) {
         const int layer = part.passes[Index(*first)].layer;
-        const auto last = std::find_if(first, passes.end(), [&](int p) { return part.passes[Index(p)].layer != layer; });
+        const auto last =
+            std::find_if(first, passes.end(), [&](int p) { return part.passes[Index(p)].layer != layer; });
         const std::vector<int> row(first, last);
         first = last;
         switch (pattern) {

@@ -30,6 +30,14 @@ void PlanHistory::redo() {
     gesture_.clear();
 }
 
+void PlanHistory::set_hints(int hints) {
+    for (State& state : states_) {
+        state.plan.hints = hints;
+        state.revision = ++last_revision_;
+    }
+    gesture_.clear();
+}
+
 void PlanHistory::set_file(const std::filesystem::path& file) {
     for (State& state : states_)
         state.plan.file = file;

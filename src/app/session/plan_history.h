@@ -22,6 +22,9 @@ public:
     bool can_redo() const { return at_ + 1 < states_.size(); }
     void undo();
     void redo();
+    // Hints that were given stay given, whatever is undone. Every state becomes another plan by it, with a revision of
+    // its own.
+    void set_hints(int hints);
     void set_file(const std::filesystem::path& file); // where the plan is kept is no part of its history
 
 private:

@@ -17,7 +17,7 @@ struct Preferences {
     Language language = Language::english;
     units::System units = units::System::metric;
     Shade shade = Shade::light;
-    double scale = 0; // of text and controls, 1 to 2.5; 0: as the screen says
+    double scale = 0;                          // of text and controls, 1 to 2.5; 0: as the screen says
     std::vector<std::filesystem::path> recent; // latest first
 
     bool operator==(const Preferences&) const = default;

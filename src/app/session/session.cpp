@@ -43,18 +43,20 @@ std::vector<ShippedExercise> exercises_in(const fs::path& folder) {
         }
         found.push_back(std::move(shipped));
     }
-    std::ranges::sort(found, [](const auto& a, const auto& b) {
-        return a.level != b.level ? a.level < b.level : a.name < b.name;
-    });
+    std::ranges::sort(
+        found, [](const auto& a, const auto& b) { return a.level != b.level ? a.level < b.level : a.name < b.name; });
     return found;
 }
 
 } // namespace
 
-Places usual_places() { return {text::assets_folder(), text::lessons_folder(), configuration_folder(), record::default_path()}; }
+Places usual_places() {
+    return {text::assets_folder(), text::lessons_folder(), configuration_folder(), record::default_path()};
+}
 
 Session::Session(Places places, std::function<void()> wake)
-    : places_(std::move(places)), logbook_(places_.record), worker_(wake), among_study_(std::move(wake)) {
+    : places_(std::move(places)), logbook_(places_.record), worker_(wake), among_study_(wake),
+      class_study_(std::move(wake)) {
     guarded([&] { preferences_ = read_preferences(places_.configuration / "preferences.toml"); });
     exercises_ = exercises_in(places_.lessons);
     std::error_code ignored;
@@ -113,6 +115,11 @@ void Session::begin_plan(weld::Plan plan, bool saved) {
     view_.card = 0;
     view_.time_s = 0;
     view_.playing = false;
+    count_hints();
+    if (saved && question_ != Question::recover) { // what was on the bench before is given up
+        std::error_code ignored;
+        fs::remove(autosave_file(), ignored);
+    }
     plan_changed();
 }
 
@@ -164,7 +171,8 @@ const arc::Shop* Session::check_shop() const { return exercise_ ? exercise_->sho
 void Session::check_quick_card() {
     quick_check_.reset();
     if (quick_card_ && rule_book_ && check_shop())
-        quick_check_ = check_card(*rule_book_, quick_card_->card, *check_shop(), quick_card_->section, preferences_.units);
+        quick_check_ =
+            check_card(*rule_book_, quick_card_->card, *check_shop(), quick_card_->section, preferences_.units);
 }
 
 void Session::prepare_bench() {
@@ -189,38 +197,20 @@ void Session::prepare_bench() {
     });
 }
 
-// Every finished weld is an attempt, once somebody has said who is at the bench.
-void Session::log_attempt() {
-    guarded([&] {
-        logbook_.open();
-        const grading::Mark& mark = marked_->mark;
-        record::Attempt attempt;
-        attempt.exercise = exercise_->name;
-        attempt.title = exercise_->title;
-        attempt.plan = weld::plan_toml(marked_->outcome->plan, part());
-        attempt.started_ms = opened_ms_;
-        attempt.ended_ms = record::now_ms();
-        attempt.mark = mark.total;
-        attempt.passed = mark.passed;
-        attempt.points = mark.reached;
-        attempt.program = marked_->outcome->program_version;
-        attempt.variant = exercise_->variant;
-        attempt.hints = marked_->outcome->plan.hints;
-        logbook_.add_attempt(std::move(attempt));
-    });
-}
-
 bool Session::take_finished() {
     bool news = false;
     if (std::optional<AmongOrders> among = among_study_.take()) {
         among_orders_ = std::move(among);
         news = true;
     }
+    if (marked_class_ && class_study_.take(*marked_class_)) {
+        if (!marked_class_->problems.empty())
+            problems_ = marked_class_->problems;
+        news = true;
+    }
     std::optional<Finished> finished = worker_.take_finished();
-    if (!finished)
+    if (!finished || finished->job.exercise != exercise_)
         return news;
-    if (finished->job.exercise != exercise_)
-        return false;
     if (!finished->outcome) {
         news_ = Words{worded("The simulation stopped: {0}"), {finished->failure}};
         return true;
@@ -253,11 +243,12 @@ void Session::save_preferences_now() {
     guarded([&] { save_preferences(preferences_, places_.configuration / "preferences.toml"); });
 }
 
-weld::Plan fresh_plan(const grading::Exercise& exercise) {
+weld::Plan fresh_plan(const grading::Exercise& exercise, const std::string& trainee) {
     const part::Part& part = *exercise.part;
     const arc::Shop& shop = *exercise.shop;
     weld::Plan plan;
     plan.title = exercise.title;
+    plan.trainee = trainee;
     std::vector<std::string> groups;
     for (const part::Joint& joint : part.joints)
         if (std::ranges::find(groups, joint.card_group) == groups.end())

@@ -6,6 +6,8 @@
 #include "app/session/actions.h"
 #include "app/session/among_orders.h"
 #include "app/session/card_check.h"
+#include "app/session/class_study.h"
+#include "app/session/folder_list.h"
 #include "app/session/logbook.h"
 #include "app/session/plan_history.h"
 #include "app/session/watched_files.h"
@@ -14,6 +16,7 @@
 #include "lesson/lesson.h"
 #include "text/input_error.h"
 #include "weld/check_plan.h"
+#include "weld/read_plan.h"
 
 #include <functional>
 #include <memory>
@@ -42,11 +45,12 @@ struct Marked {
     int revision = -1; // of the plan it belongs to
 };
 
-enum class Question { none, save_before_quitting, recover };
+enum class Question { none, save_first, recover };
 
 class Session {
 public:
-    explicit Session(Places places, std::function<void()> wake = [] {});
+    explicit Session(
+        Places places, std::function<void()> wake = [] {});
 
     // What is open. Without an exercise there is no part, no shop and no plan to speak of.
     bool has_exercise() const { return exercise_ != nullptr; }
@@ -73,6 +77,16 @@ public:
     const QuickCard* quick_card() const { return quick_card_ ? &*quick_card_ : nullptr; }
     const CardCheck* quick_check() const { return quick_check_ ? &*quick_check_ : nullptr; }
 
+    const FolderList& looked_into() const { return looked_into_; }
+
+    // The class that is marked, or was.
+    const ClassChoice& class_choice() const { return class_choice_; }
+    const MarkedClass* marked_class() const { return marked_class_ ? &*marked_class_ : nullptr; }
+    bool class_busy() const { return class_study_.busy(); }
+
+    // How many of the exercise's hints the one whose plan it is has been given.
+    int hints_given() const { return hints_given_; }
+
     // What was found.
     const Marked* marked() const { return marked_ ? &*marked_ : nullptr; }
     bool marked_is_current() const { return marked_ && marked_->revision == history_.revision(); }
@@ -93,8 +107,8 @@ public:
     const Preferences& preferences() const { return preferences_; }
     const Places& places() const { return places_; }
     const std::vector<ShippedExercise>& exercises() const { return exercises_; } // shipped, easy to hard
-    const std::vector<text::Problem>& problems() const { return problems_; }           // of files, to be shown
-    const std::optional<Words>& news() const { return news_; }                         // what the last action did
+    const std::vector<text::Problem>& problems() const { return problems_; }     // of files, to be shown
+    const std::optional<Words>& news() const { return news_; }                   // what the last action did
     Question question() const { return question_; }
     bool should_close() const { return should_close_; }
 
@@ -123,7 +137,15 @@ private:
 
     int card_for(int pass) const;
     void open(const std::filesystem::path& file);
-    void open_exercise(const std::filesystem::path& file, int variant = 0);
+    // A plan or hand-in for an exercise, which is put on the bench in the plan's variant. All is read before anything
+    // is given up. `name`: of the exercise, as a hand-in must tell it.
+    weld::Plan take_up(const std::filesystem::path& file, const std::filesystem::path& exercise,
+                       const std::string& name = {});
+    void set_exercise(grading::Exercise asked);
+    void start_anew(); // the exercise in the variant of whoever is at the bench, with a fresh plan
+    std::filesystem::path exercise_named(const std::string& name, const std::filesystem::path& wanted_by) const;
+    bool asks_first(const Action& action, bool even_unsaved);
+    void go_on_if_saved();
     void save(const std::filesystem::path& file);
     void watch_files();
     void read_plan_anew();
@@ -135,6 +157,10 @@ private:
     void check_quick_card();
     void prepare_bench(); // what a bench beside the job reads when it is first shown
     void log_attempt();
+    std::string trainee_name() const; // who is at the bench; empty: nobody said
+    bool plan_is_own() const;         // whose record counts its hints and keeps its marks
+    void count_hints();
+    void trainee_changed();
     void guarded(const std::function<void()>& work); // shows an InputError as problems
     void save_preferences_now();
     std::filesystem::path autosave_file() const;
@@ -156,6 +182,10 @@ private:
     std::shared_ptr<const arc::Shop> shipped_shop_;
     std::vector<lesson::Lesson> lessons_;
     Logbook logbook_;
+    int hints_given_ = 0;
+    FolderList looked_into_;
+    ClassChoice class_choice_;
+    std::optional<MarkedClass> marked_class_;
     std::int64_t opened_ms_ = 0; // when the exercise was
     std::optional<Marked> marked_, kept_;
     std::optional<AmongOrders> among_orders_;
@@ -166,13 +196,15 @@ private:
     std::vector<text::Problem> problems_;
     std::optional<Words> news_;
     Question question_ = Question::none;
+    std::optional<Action> asked_about_; // what Question::save_first holds up
     bool should_close_ = false;
-    Worker worker_; // these two last: their threads use nothing above, but stop first
+    Worker worker_; // these last: their threads use nothing above, but stop first
     AmongOrdersStudy among_study_;
+    ClassStudy class_study_;
 };
 
-// The plan a trainee starts from: no moves, and a card for each group of joints with the middle of what the power
-// source gives.
-weld::Plan fresh_plan(const grading::Exercise& exercise);
+// The plan a trainee (empty: nobody) starts from: no moves, and a card for each group of joints with the middle of what
+// the power source gives.
+weld::Plan fresh_plan(const grading::Exercise& exercise, const std::string& trainee);
 
 } // namespace holdtrue::app

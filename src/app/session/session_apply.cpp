@@ -4,7 +4,9 @@
 namespace holdtrue::app {
 
 void Session::Applier::operator()(const act::StartWeld&) const {
-    session.worker_.start({session.exercise_, session.plan(), session.revision(), false});
+    weld::Plan welded = plan();
+    welded.hints = session.hints_given_; // the record may know of more than the plan
+    session.worker_.start({session.exercise_, std::move(welded), session.revision(), false});
     session.view_.bench = Bench::weld;
 }
 
@@ -26,10 +28,12 @@ void Session::Applier::operator()(const act::TryAgain&) const {
 
 void Session::Applier::operator()(const act::AddTrainee& action) const {
     session.guarded([&] { session.logbook_.add_trainee(action.name); });
+    session.trainee_changed();
 }
 
 void Session::Applier::operator()(const act::ChooseTrainee& action) const {
     session.guarded([&] { session.logbook_.choose_trainee(action.id); });
+    session.trainee_changed();
 }
 
 void Session::Applier::operator()(const act::Answer& action) const {

@@ -54,6 +54,11 @@ struct Session::Asker {
             return Words{worded("There is nothing to recover."), {}};
         return {};
     }
+    Answer operator()(const act::GoOn&) const {
+        if (!session.asked_about_)
+            return Words{worded("Nothing was asked."), {}};
+        return {};
+    }
     Answer operator()(const act::Undo&) const {
         if (!session.can_undo())
             return Words{worded("There is nothing to undo."), {}};
@@ -173,6 +178,37 @@ struct Session::Asker {
             return Words{worded("The weld is being simulated."), {}};
         return {};
     }
+    Answer operator()(const act::TakeHint&) const {
+        if (auto why = needs_exercise())
+            return why;
+        if (session.exercise().hints.empty())
+            return Words{worded("This exercise has no hints."), {}};
+        if (session.hints_given() >= static_cast<int>(session.exercise().hints.size()))
+            return Words{worded("All hints were given; the remarks on a weld cost nothing."), {}};
+        return {};
+    }
+    Answer needs_class() const {
+        if (!session.marked_class_ || !session.marked_class_->finished)
+            return Words{worded("Mark the class first."), {}};
+        return {};
+    }
+    Answer operator()(const act::MarkClass&) const {
+        if (session.class_busy())
+            return Words{worded("The class is being marked."), {}};
+        if (session.class_choice_.exercise.empty())
+            return Words{worded("Choose the exercise that the class was given."), {}};
+        if (session.class_choice_.folder.empty())
+            return Words{worded("Name the folder that holds the plans."), {}};
+        return {};
+    }
+    Answer operator()(const act::OpenClassPlan& action) const {
+        if (!session.marked_class_ || action.entry < 0 ||
+            action.entry >= static_cast<int>(session.marked_class_->marks.entries.size()))
+            return Words{worded("There is no such plan in the class."), {}};
+        return {};
+    }
+    Answer operator()(const act::SaveClassTable&) const { return needs_class(); }
+    Answer operator()(const act::SaveClassReport&) const { return needs_class(); }
     Answer operator()(const act::KeepForComparison&) const { return needs_outcome(); }
     Answer operator()(const act::TryAgain&) const { return needs_outcome(); }
     Answer operator()(const act::CompareOrders&) const {
@@ -187,11 +223,15 @@ struct Session::Asker {
     Answer operator()(const act::StepMove&) const { return needs_outcome(); }
     Answer operator()(const act::Fit&) const { return needs_exercise(); }
     Answer operator()(const act::ChoosePass& action) const {
-        return action.pass < 0 ? Answer{} : needs_index(action.pass, session.has_exercise() ? session.part().passes.size() : 0);
+        return action.pass < 0 ? Answer{}
+                               : needs_index(action.pass, session.has_exercise() ? session.part().passes.size() : 0);
     }
-    Answer operator()(const act::ChooseMove& action) const { return action.move < 0 ? Answer{} : needs_move(action.move); }
+    Answer operator()(const act::ChooseMove& action) const {
+        return action.move < 0 ? Answer{} : needs_move(action.move);
+    }
     Answer operator()(const act::ChooseGauge& action) const {
-        return action.gauge < 0 ? Answer{} : needs_index(action.gauge, session.has_exercise() ? session.part().gauges.size() : 0);
+        return action.gauge < 0 ? Answer{}
+                                : needs_index(action.gauge, session.has_exercise() ? session.part().gauges.size() : 0);
     }
     Answer operator()(const act::ChooseCard& action) const {
         return needs_index(action.card, session.plan().cards.size());

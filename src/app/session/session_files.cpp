@@ -1,10 +1,12 @@
 #include "app/session/session.h"
 #include "grading/read_exercise.h"
 #include "grading/variant.h"
+#include "record/hand_in.h"
 #include "weld/read_plan.h"
 #include "weld/save_plan.h"
 
 #include <algorithm>
+#include <utility>
 
 namespace holdtrue::app {
 
@@ -14,50 +16,111 @@ namespace {
 
 bool is_exercise(const fs::path& file) { return file.string().ends_with(".exercise.toml"); }
 
+bool is_hand_in(const fs::path& file) { return file.string().ends_with(record::hand_in_ending); }
+
 bool is_plan(const fs::path& file) { return file.string().ends_with(".plan.toml"); }
 
 } // namespace
 
 fs::path Session::autosave_file() const { return places_.configuration / "unsaved.plan.toml"; }
 
+bool Session::asks_first(const Action& action, bool even_unsaved) {
+    if (even_unsaved || !unsaved() || plan().moves.empty())
+        return false;
+    question_ = Question::save_first;
+    asked_about_ = action;
+    return true;
+}
+
+void Session::go_on_if_saved() {
+    if (!asked_about_ || unsaved())
+        return;
+    question_ = Question::none;
+    const Action action = *std::exchange(asked_about_, {});
+    apply(action);
+}
+
 void Session::open(const fs::path& file) {
+    std::error_code ignored;
+    if (fs::is_directory(file, ignored)) { // what can be in a folder is a class
+        class_choice_.folder = file;
+        view_.record_page = RecordPage::school_class;
+        view_.bench = Bench::record;
+        prepare_bench();
+        return;
+    }
     not_opened_ = file;
-    if (is_exercise(file))
-        open_exercise(file);
-    else if (is_plan(file)) {
+    if (is_exercise(file)) {
+        logbook_.open_if_kept();
+        weld::PlanHeading heading;
+        heading.trainee = trainee_name();
+        set_exercise(grading::read_exercise_for(file, heading));
+        begin_plan(fresh_plan(*exercise_, heading.trainee), true);
+    } else if (is_plan(file)) {
         const fs::path exercise = weld::exercise_of(file);
         if (exercise.empty() && !exercise_)
             throw text::InputError(file.string(), 0, "the plan names no exercise, and none is on the bench",
                                    "open the exercise first, then the plan");
-        const fs::path answered = exercise.empty() ? exercise_->file : exercise;
-        const int variant = grading::read_exercise_for(answered, weld::read_heading(file)).variant;
-        std::error_code ignored;
-        if (!(exercise_ && fs::equivalent(answered, exercise_->file, ignored) && exercise_->variant == variant))
-            open_exercise(answered, variant);
-        begin_plan(weld::read_plan(file, *exercise_->part, *exercise_->shop), true);
-        history_.set_file(file);
+        begin_plan(take_up(file, exercise.empty() ? exercise_->file : exercise), true);
+    } else if (is_hand_in(file)) {
+        const std::string name = record::read_bundle(file).exercise;
+        begin_plan(take_up(file, exercise_named(name, file), name), true);
     } else
         throw text::InputError(file.string(), 0, "is neither an exercise nor a plan",
-                               "open a file that ends in .exercise.toml or .plan.toml");
+                               "open a file that ends in .exercise.toml, .plan.toml or .handin.zip");
     not_opened_.clear();
     watch_files();
     remember(preferences_, file);
     save_preferences_now();
 }
 
-void Session::open_exercise(const fs::path& file, int variant) {
-    // All is read before anything on the bench is given up.
-    auto exercise = std::make_shared<const grading::Exercise>(grading::read_exercise(file, variant));
+fs::path Session::exercise_named(const std::string& name, const fs::path& wanted_by) const {
+    if (exercise_ && exercise_->name == name)
+        return exercise_->file;
+    const auto found = std::ranges::find(exercises_, name, &ShippedExercise::name);
+    if (found == exercises_.end())
+        throw text::InputError(wanted_by.string(), 0, "is for exercise " + name + ", which is not known here",
+                               "open the exercise first, then this");
+    return found->file;
+}
+
+weld::Plan Session::take_up(const fs::path& file, const fs::path& exercise, const std::string& name) {
+    logbook_.open_if_kept();
+    const record::Submission submission = record::read_submission(file, name);
+    grading::Exercise asked = grading::read_exercise_for(exercise, submission.heading);
+    weld::Plan plan = record::plan_of(submission, asked, file);
+    if (!is_plan(file))
+        plan.file.clear(); // what was handed in is not overwritten
+    std::error_code ignored;
+    if (!(exercise_ && fs::equivalent(exercise, exercise_->file, ignored) && exercise_->variant == asked.variant))
+        set_exercise(std::move(asked));
+    return plan;
+}
+
+void Session::set_exercise(grading::Exercise asked) {
     if (!rule_book_)
         rule_book_ = arc::RuleBook::read(places_.assets / "rules");
-    auto mesh = std::make_shared<const part::Mesh>(part::build_mesh(*exercise->part));
+    auto exercise = std::make_shared<const grading::Exercise>(std::move(asked));
+    mesh_ = std::make_shared<const part::Mesh>(part::build_mesh(*exercise->part));
     exercise_ = std::move(exercise);
-    mesh_ = std::move(mesh);
     opened_ms_ = record::now_ms();
     kept_.reset();
+    const RecordPage page = view_.record_page;
     view_ = View();
-    begin_plan(fresh_plan(*exercise_), true);
+    view_.record_page = page;
     scene::look_from(view_.camera, scene::StandardView::corner);
+}
+
+void Session::start_anew() {
+    weld::PlanHeading heading;
+    heading.trainee = trainee_name();
+    grading::Exercise asked = grading::read_exercise_for(exercise_->file, heading);
+    if (asked.variant != exercise_->variant) {
+        const Bench bench = view_.bench;
+        set_exercise(std::move(asked));
+        view_.bench = bench;
+    }
+    begin_plan(fresh_plan(*exercise_, heading.trainee), true);
 }
 
 void Session::save(const fs::path& file) {
@@ -75,7 +138,7 @@ void Session::save(const fs::path& file) {
 }
 
 void Session::rest() {
-    if (!unsaved() || history_.revision() == autosaved_revision_)
+    if (!unsaved() || history_.revision() == autosaved_revision_ || question_ == Question::recover)
         return;
     autosaved_revision_ = history_.revision();
     guarded([&] {
@@ -136,23 +199,23 @@ void Session::read_plan_anew() {
 
 // The plan goes on, by the names of its passes; one that no longer fits is told, and all stays as it was.
 void Session::read_exercise_anew() {
-    const int variants = grading::read_exercise(exercise_->file).variant_count;
-    auto exercise = std::make_shared<const grading::Exercise>(
-        grading::read_exercise(exercise_->file, std::min(exercise_->variant, variants)));
     weld::Plan plan = history_.plan();
+    weld::PlanHeading heading;
+    heading.trainee = plan.trainee;
+    heading.variant = plan.variant;
+    grading::Exercise asked = grading::read_exercise_for(exercise_->file, heading);
     if (plan.moves.empty() && !unsaved())
-        plan = fresh_plan(*exercise);
-    else
-        plan =
-            weld::parse_plan(weld::plan_toml(plan, part()), "the plan on the bench", *exercise->part, *exercise->shop);
-    plan.file = history_.plan().file;
+        plan = fresh_plan(asked, plan.trainee);
+    else {
+        const fs::path file = plan.file;
+        plan = weld::parse_plan(weld::plan_toml(plan, part()), "the plan on the bench", *asked.part, *asked.shop);
+        plan.file = file;
+    }
     const bool saved = !unsaved();
-    const View view = view_;
-    mesh_ = std::make_shared<const part::Mesh>(part::build_mesh(*exercise->part));
-    exercise_ = std::move(exercise);
-    kept_.reset();
+    const Bench bench = view_.bench;
+    set_exercise(std::move(asked));
     begin_plan(std::move(plan), saved);
-    view_.bench = view.bench;
+    view_.bench = bench;
 }
 
 } // namespace holdtrue::app

@@ -16,6 +16,9 @@ inline constexpr std::array benches{Bench::brief,   Bench::setup,   Bench::order
                                     Bench::inspect, Bench::lessons, Bench::record, Bench::check};
 inline constexpr int benches_of_the_job = 5;
 
+// The pages of the record: one trainee's history, or a class that is marked.
+enum class RecordPage { own, school_class };
+
 enum class Field { none, temperature, peak, temper_colours };
 
 struct View {
@@ -33,10 +36,12 @@ struct View {
     double speed = 60; // seconds of the job per second
 
     int pass = -1, move = -1, gauge = -1, card = 0; // chosen; -1: none
-    int joint = -1; // on which the chosen card is judged; -1: the first it serves
+    int joint = -1;                                 // on which the chosen card is judged; -1: the first it serves
     std::optional<part::Attachment> probe;          // the place whose temperature is plotted
     bool compare = false;                           // beside the plan kept for comparison
     bool shortcuts_shown = false;
+
+    RecordPage record_page = RecordPage::own;
 };
 
 } // namespace holdtrue::app

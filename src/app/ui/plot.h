@@ -3,6 +3,7 @@
 
 #include "app/ui/ui.h"
 
+#include <array>
 #include <functional>
 #include <optional>
 #include <vector>
@@ -25,5 +26,8 @@ std::optional<double> draw_plot(Ui& ui, const Plot& plot, const std::vector<Plot
 std::optional<int> draw_bars(Ui& ui, const std::vector<double>& bars, int chosen,
                              const std::function<std::string(double)>& size_text,
                              const std::function<std::string(int)>& text);
+
+// How many marks lie in each ten points of a hundred, with the mark to pass as a line. Fills the rest of the window.
+void draw_distribution(Ui& ui, const std::array<int, 10>& tens, double pass_mark);
 
 } // namespace holdtrue::app

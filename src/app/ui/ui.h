@@ -77,5 +77,7 @@ void end_sheet();
 void begin_above_footer(const char* id);
 
 void note(Ui& ui, const char* english, bool enabled = true); // the item just drawn
+void note_row(Ui& ui,
+              const char* english); // a row of a table that was drawn in its first column: what of it lies there
 
 } // namespace holdtrue::app

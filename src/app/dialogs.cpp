@@ -1,0 +1,194 @@
+#include "app/dialogs.h"
+
+#include "app/shortcuts.h"
+#include "app/ui/file_list.h"
+
+#include <imgui_stdlib.h>
+
+#include <algorithm>
+
+namespace holdtrue::app {
+
+namespace {
+
+void centre_next_window(float width) {
+    const ImGuiIO& io = ImGui::GetIO();
+    ImGui::SetNextWindowPos({io.DisplaySize.x / 2, io.DisplaySize.y / 2}, ImGuiCond_Always, {0.5f, 0.5f});
+    ImGui::SetNextWindowSize({std::min(width, io.DisplaySize.x * 0.9f), 0}, ImGuiCond_Always);
+}
+
+void draw_shortcuts(Ui& ui, const Session& session, Actions& out) {
+    if (!session.view().shortcuts_shown)
+        return;
+    ImGui::OpenPopup("keys");
+    centre_next_window(ui.px(820));
+    if (!ImGui::BeginPopupModal("keys", nullptr,
+                                ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove))
+        return;
+    title(ui, ui.tr("Keys"));
+    const std::vector<Shortcut> list = shortcuts(session);
+    if (ImGui::BeginTable("keys", 4)) {
+        const std::size_t rows = (list.size() + 1) / 2;
+        for (const char* column : {"k1", "w1", "k2", "w2"})
+            ImGui::TableSetupColumn(column, ImGuiTableColumnFlags_WidthStretch, column[0] == 'k' ? 0.42f : 1.0f);
+        for (std::size_t row = 0; row < rows; ++row) {
+            ImGui::TableNextRow();
+            for (const std::size_t k : {row, row + rows}) {
+                ImGui::TableNextColumn();
+                if (k < list.size()) {
+                    ImGui::PushFont(ui.fonts.bold);
+                    ImGui::TextUnformatted(list[k].keys);
+                    ImGui::PopFont();
+                }
+                ImGui::TableNextColumn();
+                if (k < list.size())
+                    wrapped(ui, ui.tr(list[k].english));
+            }
+        }
+        ImGui::EndTable();
+    }
+    quiet_text(ui, ui.tr("Mouse in the view: drag to turn, Shift and drag (or middle button) to shift, wheel to come "
+                         "nearer. Tab and the arrow keys walk through all controls."));
+    if (button(ui, worded("Close"), Weight::main)) {
+        out.push_back(act::Toggle{act::Switch::shortcuts});
+        ImGui::CloseCurrentPopup();
+    }
+    ImGui::EndPopup();
+}
+
+void draw_unsaved_question(Ui& ui, const Session& session, FileQuestion& question, Actions& out) {
+    if (session.question() != Question::save_first || question.asked())
+        return;
+    ImGui::OpenPopup("unsaved");
+    centre_next_window(ui.px(460));
+    if (!ImGui::BeginPopupModal("unsaved", nullptr, ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize))
+        return;
+    title(ui, ui.tr("The plan has changes that are not saved."));
+    if (button(ui, worded("Save"), Weight::main)) {
+        if (session.plan().file.empty())
+            question.ask(FileWish::save_plan); // and then goes on
+        else
+            out.push_back(act::Save{});
+        ImGui::CloseCurrentPopup();
+    }
+    ImGui::SameLine();
+    if (button(ui, worded("Go on without saving"))) {
+        out.push_back(act::GoOn{});
+        ImGui::CloseCurrentPopup();
+    }
+    ImGui::SameLine();
+    if (button(ui, worded("Stay"))) {
+        out.push_back(act::StayOpen{});
+        ImGui::CloseCurrentPopup();
+    }
+    ImGui::EndPopup();
+}
+
+void draw_recovery_question(Ui& ui, const Session& session, Actions& out) {
+    if (session.question() != Question::recover)
+        return;
+    ImGui::OpenPopup("recover");
+    centre_next_window(ui.px(460));
+    if (!ImGui::BeginPopupModal("recover", nullptr, ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize))
+        return;
+    title(ui, ui.tr("The program did not end well last time."));
+    wrapped(ui, ui.tr("A plan that was not saved has been kept."));
+    if (button(ui, worded("Take it up again"), Weight::main)) {
+        out.push_back(act::Recover{});
+        ImGui::CloseCurrentPopup();
+    }
+    ImGui::SameLine();
+    if (button(ui, worded("Throw it away"))) {
+        out.push_back(act::ForgetRecovery{});
+        ImGui::CloseCurrentPopup();
+    }
+    ImGui::EndPopup();
+}
+
+// What each wish is called on its button, and which files can meet it.
+struct Asked {
+    const char* english;
+    std::vector<std::string> endings; // none: a folder
+};
+Asked asked_of(FileWish wish) {
+    switch (wish) {
+    case FileWish::save_plan:
+        return {worded("Save plan"), {".plan.toml"}};
+    case FileWish::class_exercise:
+        return {worded("Choose the exercise"), {".exercise.toml"}};
+    case FileWish::class_folder:
+        return {worded("Choose the folder"), {}};
+    case FileWish::class_table:
+        return {worded("Save the table"), {".csv"}};
+    case FileWish::class_report:
+        return {worded("Save the report"), {".pdf"}};
+    default:
+        return {worded("Open"), {".exercise.toml", ".plan.toml", ".handin.zip"}};
+    }
+}
+
+Action answer_to(FileWish wish, const Session& session, const std::filesystem::path& file) {
+    const ClassChoice& choice = session.class_choice();
+    switch (wish) {
+    case FileWish::save_plan:
+        return act::SaveAs{file};
+    case FileWish::class_exercise:
+        return act::ChooseClass{file, choice.folder};
+    case FileWish::class_folder:
+        return act::ChooseClass{choice.exercise, file};
+    case FileWish::class_table:
+        return act::SaveClassTable{file};
+    case FileWish::class_report:
+        return act::SaveClassReport{file};
+    default:
+        return act::Open{file};
+    }
+}
+
+void draw_file_question(Ui& ui, const Session& session, FileQuestion& question, Actions& out) {
+    if (!question.asked())
+        return;
+    const Asked asked = asked_of(question.wish);
+    if (!question.shown) {
+        ImGui::OpenPopup("file");
+        const bool of_class = question.wish == FileWish::class_folder;
+        out.push_back(act::LookInto{of_class ? session.class_choice().folder : std::filesystem::path()});
+        question.typed.clear();
+        question.shown = true;
+    }
+    centre_next_window(ui.px(640));
+    if (!ImGui::BeginPopupModal("file", nullptr, ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize))
+        return;
+    title(ui, ui.tr(asked.english));
+    const bool chosen = draw_file_list(ui, session, asked.endings, question.typed, out);
+    if (ImGui::IsWindowAppearing())
+        ImGui::SetKeyboardFocusHere();
+    ImGui::SetNextItemWidth(-1);
+    const bool entered = ImGui::InputText("##file", &question.typed, ImGuiInputTextFlags_EnterReturnsTrue);
+    note(ui, "file name");
+    const bool pressed = button(ui, asked.english, Weight::main);
+    ImGui::SameLine();
+    const bool cancelled = button(ui, worded("Cancel")) || ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape));
+    const bool folder_alone = asked.endings.empty(); // the one looked into, when nothing is typed
+    const bool answered = (entered || pressed || chosen) && (folder_alone || !question.typed.empty());
+    if (answered)
+        out.push_back(answer_to(question.wish, session, session.looked_into().folder / question.typed));
+    else if (cancelled && session.question() == Question::save_first)
+        out.push_back(act::StayOpen{});
+    if (answered || cancelled) {
+        question.wish = FileWish::none;
+        ImGui::CloseCurrentPopup();
+    }
+    ImGui::EndPopup();
+}
+
+} // namespace
+
+void draw_dialogs(Ui& ui, const Session& session, FileQuestion& question, Actions& out) {
+    draw_shortcuts(ui, session, out);
+    draw_unsaved_question(ui, session, question, out);
+    draw_recovery_question(ui, session, out);
+    draw_file_question(ui, session, question, out);
+}
+
+} // namespace holdtrue::app

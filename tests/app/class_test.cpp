@@ -1,0 +1,174 @@
+// A class marked in the session: the same marks as one plan at a time, beside a bench that goes on working.
+#include "app/session/action_text.h"
+#include "exercises.h"
+#include "grading/grade.h"
+#include "grading/read_exercise.h"
+#include "record/class_summary.h"
+#include "record/hand_in.h"
+#include "text/atomic_file.h"
+
+#include <doctest/doctest.h>
+
+#include <fstream>
+#include <iterator>
+
+using namespace holdtrue;
+using namespace holdtrue::app;
+using app::test::Desk;
+using app::test::finish;
+using app::test::shipped;
+
+namespace fs = std::filesystem;
+
+namespace {
+
+std::string read(const fs::path& file) {
+    std::ifstream in(file, std::ios::binary);
+    return {std::istreambuf_iterator<char>(in), {}};
+}
+
+void finish_class(Session& session) {
+    using namespace std::chrono_literals;
+    for (int k = 0; k < 6000 && session.class_busy(); ++k)
+        std::this_thread::sleep_for(10ms);
+    REQUIRE_FALSE(session.class_busy());
+    session.take_finished();
+}
+
+// A class of four files: a good plan, a copy of it with another name, one that cannot be read, and a hand-in.
+struct Classroom {
+    explicit Classroom(const Desk& desk) : folder(desk.configuration / "handed in") {
+        fs::create_directories(folder);
+        const std::string model = read(shipped("tee_coupon.model.plan.toml"));
+        text::write_atomically(folder / "ann.plan.toml", "trainee = \"Ann\"\nvariant = 0\n" + model);
+        text::write_atomically(folder / "bob.plan.toml", "trainee = \"Bob\"\nvariant = 0\n" + model);
+        text::write_atomically(folder / "cyd.plan.toml", "title = [\n");
+        const grading::Exercise exercise = grading::read_exercise(shipped("tee_coupon.exercise.toml"));
+        const std::string plan = "variant = 0\nhints = 1\n" + read(shipped("tee_coupon.one_side.plan.toml"));
+        weld::PlanHeading heading = weld::parse_heading(plan, "plan");
+        heading.trainee = "Dee";
+        text::write_atomically(folder / "dee.handin.zip",
+                               record::bundle_bytes(record::hand_in(exercise, plan, heading, 2, "test")));
+    }
+    fs::path folder;
+};
+
+} // namespace
+
+TEST_CASE("a class is marked beside the bench; each mark is the one the plan gets alone") {
+    const Desk desk("class");
+    const Classroom room(desk);
+    Session session(desk.places);
+    CHECK(session.why_not(act::MarkClass{}).has_value());
+    session.apply(act::ChooseClass{shipped("tee_coupon.exercise.toml"), {}});
+    CHECK(session.why_not(act::MarkClass{}).has_value());
+    session.apply(act::Open{room.folder}); // as a folder dragged onto the window
+    CHECK(session.class_choice().folder == room.folder);
+    CHECK(session.view().record_page == RecordPage::school_class);
+    session.apply(act::MarkClass{});
+    CHECK(session.class_busy());
+    CHECK(session.why_not(act::MarkClass{}).has_value());
+    CHECK(session.why_not(act::SaveClassTable{}).has_value());
+    // The bench goes on.
+    session.apply(act::Open{shipped("lap_strip.exercise.toml")});
+    CHECK(session.has_exercise());
+    finish_class(session);
+
+    const MarkedClass& marked = *session.marked_class();
+    REQUIRE(marked.finished);
+    REQUIRE(marked.marks.entries.size() == 4);
+    const auto& [ann, bob, cyd, dee] =
+        std::tie(marked.marks.entries[0], marked.marks.entries[1], marked.marks.entries[2], marked.marks.entries[3]);
+    const grading::Exercise& exercise = *marked.exercise;
+    const weld::Plan plan = weld::read_plan(shipped("tee_coupon.model.plan.toml"), *exercise.part, *exercise.shop);
+    const grading::Mark alone = grading::grade(exercise, *weld::simulate(exercise.part, exercise.shop, plan));
+    REQUIRE(ann.mark);
+    CHECK(ann.mark->total == alone.total);
+    CHECK(bob.mark->total == alone.total);
+    CHECK(bob.same_as == 0);
+    CHECK(record::remark_on(marked.marks, 1).find("ann.plan.toml") != std::string::npos);
+    CHECK_FALSE(cyd.mark);
+    CHECK(cyd.problem.find("cyd.plan.toml") != std::string::npos);
+    REQUIRE(dee.mark);
+    CHECK(dee.trainee == "Dee");
+    CHECK(dee.hints == 2);
+    CHECK(dee.mark->hint_points == grading::cost_of_hints(exercise, 2));
+
+    const record::ClassSummary summary = record::summary_of(marked.marks);
+    CHECK(summary.plans == 4);
+    CHECK(summary.marked == 3);
+    CHECK(summary.not_marked == 1);
+    CHECK(summary.mean == doctest::Approx((2 * alone.total + dee.mark->total) / 3));
+    CHECK(summary.lowest <= summary.middle);
+    CHECK(summary.middle <= summary.highest);
+    int counted = 0;
+    for (const int plans : summary.tens)
+        counted += plans;
+    CHECK(counted == 3);
+
+    // A row opens the plan, welded it gets the same mark, and the file is not written over.
+    session.apply(act::OpenClassPlan{3});
+    REQUIRE(session.problems().empty());
+    CHECK(session.exercise().name == "tee_coupon");
+    CHECK(session.plan().trainee == "Dee");
+    CHECK(session.hints_given() == 2);
+    CHECK(session.plan().file.empty());
+    session.apply(act::StartWeld{});
+    finish(session);
+    CHECK(session.marked()->mark.total == dee.mark->total);
+
+    session.apply(act::SaveClassTable{desk.configuration / "marks"});
+    session.apply(act::SaveClassReport{desk.configuration / "class.pdf"});
+    REQUIRE(session.problems().empty());
+    CHECK(read(desk.configuration / "marks.csv") == record::class_csv(exercise, marked.marks));
+    CHECK(read(desk.configuration / "class.pdf").starts_with("%PDF"));
+    session.apply(act::SaveClassTable{desk.configuration / "no folder" / "marks"});
+    CHECK_FALSE(session.problems().empty());
+}
+
+TEST_CASE("results of a class come one by one, and marking can be stopped") {
+    const Desk desk("class_stopped");
+    const fs::path folder = desk.configuration / "class";
+    fs::create_directories(folder);
+    const std::string model = read(shipped("tee_coupon.model.plan.toml"));
+    constexpr int count = 40;
+    for (int k = 0; k < count; ++k)
+        text::write_atomically(folder / (std::to_string(100 + k) + ".plan.toml"),
+                               model + "\n[[move]]\nwait_s = " + std::to_string(60 + k) + "\n");
+    Session session(desk.places);
+    session.apply(act::ChooseClass{shipped("tee_coupon.exercise.toml"), folder});
+    session.apply(act::MarkClass{});
+    const auto marked = [&] {
+        session.take_finished();
+        return record::summary_of(session.marked_class()->marks).marked;
+    };
+    using namespace std::chrono_literals;
+    for (int k = 0; k < 6000 && marked() == 0; ++k)
+        std::this_thread::sleep_for(2ms);
+    REQUIRE(marked() > 0);
+    CHECK(session.marked_class()->marks.entries.size() == count); // those to come are listed too
+    session.apply(act::StopMarking{});
+    finish_class(session);
+    CHECK_FALSE(session.marked_class()->finished);
+    CHECK(marked() < count);
+    CHECK(session.why_not(act::SaveClassTable{}).has_value());
+    // And again from the start.
+    session.apply(act::ChooseClass{shipped("tee_coupon.exercise.toml"), desk.configuration / "empty"});
+    fs::create_directories(desk.configuration / "empty");
+    session.apply(act::MarkClass{});
+    finish_class(session);
+    CHECK_FALSE(session.problems().empty()); // it holds no plans
+}
+
+TEST_CASE("a class is marked by a script's lines") {
+    const Desk desk("class_script");
+    const Classroom room(desk);
+    Session session(desk.places);
+    for (const std::string& line :
+         {"choose_class '" + shipped("tee_coupon.exercise.toml").string() + "' '" + room.folder.string() + "'",
+          std::string("record_page class"), std::string("mark_class")})
+        session.apply(parse_action(split_words(line), session, "script", 1));
+    finish_class(session);
+    session.apply(parse_action(split_words("open_class_plan 1"), session, "script", 4));
+    CHECK(session.plan().trainee == "Ann");
+}
