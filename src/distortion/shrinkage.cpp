@@ -43,7 +43,9 @@ ShrinkageTable::ShrinkageTable(const PassSite& site, std::shared_ptr<const Tendo
 }
 
 Shrinkage ShrinkageTable::at(double start_k, double prior_stress_pa) const {
-    return {tendon_->at(start_k, prior_stress_pa), across_m_, angle_rad_};
+    return {tendon_->at(start_k, prior_stress_pa),
+            across_m_,
+            {warmed(angle_rad_[0], start_k), warmed(angle_rad_[1], start_k)}};
 }
 
 double carried_strain(const StripMetal& metal, double temperature_k, double yield_pa) {

@@ -33,7 +33,8 @@ public:
     explicit ShrinkageTable(const PassSite& site)
         : ShrinkageTable(site, std::make_shared<const TendonTable>(site.local)) {}
     ShrinkageTable(const PassSite& site, std::shared_ptr<const TendonTable> tendon); // of site.local
-    // Stress along the weld, at the weld line, before the pass; tension positive. Across and angle do not depend on it.
+    // Stress along the weld, at the weld line, before the pass; tension positive. Across and angle do not depend on it;
+    // the angle depends on the start's temperature (shrinkage_rules.h).
     Shrinkage at(double start_k, double prior_stress_pa) const;
     bool converged() const { return tendon_->converged(); }
 

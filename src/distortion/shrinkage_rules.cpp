@@ -39,7 +39,7 @@ double solid_angle_rad(const PassOnMember& pass) {
         std::array<Point, 4> points;      // level beyond the last
     };
     static constexpr std::array curves{Curve{18e-6, {{{0, 0}, {5.0e9, 0}, {10.0e9, 0.0007}, {16.7e9, 0.0023}}}},
-                                       Curve{30e-6, {{{0, 0}, {5.0e9, 0.0014}, {10.0e9, 0.0096}, {16.0e9, 0.0096}}}},
+                                       Curve{30e-6, {{{0, 0}, {5.0e9, 0.0014}, {7.2e9, 0.0050}, {10.0e9, 0.0096}}}},
                                        Curve{48e-6, {{{0, 0}, {3.125e9, 0.0034}, {6.25e9, 0.0210}, {10.0e9, 0.0218}}}}};
     const double heat = pass.pass_heat_j_per_m / (pass.thickness_m * pass.thickness_m);
     auto read = [heat](const Curve& curve) {
@@ -185,6 +185,15 @@ Figure angle(const PassOnMember& pass, AngleRule rule) {
     figure.least = std::min(figure.least, 0.7 * solid);
     figure.most = std::max(figure.most, 1.5 * solid);
     return figure;
+}
+
+Figure warmed(const Figure& angle_rad, double start_k) {
+    const double warmer = std::clamp(start_k - units::celsius(20), 0.0, 200.0) / 100;
+    const double value = angle_rad.value * (1 + 0.06 * warmer);
+    // What the rules disagree on when cold and what the start does are apart from each other.
+    const double up = std::hypot(angle_rad.most - angle_rad.value, 0.21 * warmer * angle_rad.value);
+    const double down = std::hypot(angle_rad.value - angle_rad.least, 0.27 * warmer * angle_rad.value);
+    return {value, value - down, value + up};
 }
 
 } // namespace holdtrue::distortion

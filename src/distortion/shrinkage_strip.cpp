@@ -18,8 +18,18 @@ constexpr int samples = 4; // per cell and direction
 // The group's piece of path in short straight steps.
 struct Chain {
     std::vector<Point> middle, tangent;
+    std::vector<Point> to_foot; // from the weld to the middle of the panel that stands on another; 0: none does
     double half_step_m = 0;
 };
+
+// Of the group's point nearest to a place.
+Point foot_direction(const WeldGroup& group, double along_m) {
+    const auto nearest =
+        std::ranges::min_element(group.points, {}, [&](const WeldPoint& at) { return std::abs(at.along_m - along_m); });
+    if (nearest->stood_on == WeldPoint::StoodOn::none)
+        return Point::Zero();
+    return (nearest->stood_on == WeldPoint::StoodOn::a ? nearest->on_b : nearest->on_a).position - nearest->place;
+}
 
 Chain chain_of(const part::Part& part, const WeldGroup& group) {
     const part::Joint& joint = part.joints[static_cast<std::size_t>(group.joint)];
@@ -27,6 +37,7 @@ Chain chain_of(const part::Part& part, const WeldGroup& group) {
     if (group.kind == part::PassKind::plug) {
         chain.middle.push_back(group.points[0].place);
         chain.tangent.push_back(Point::Zero());
+        chain.to_foot.push_back(Point::Zero());
         return chain;
     }
     const int count = std::max(3, static_cast<int>(std::ceil(group.length_m / 0.004)));
@@ -35,6 +46,7 @@ Chain chain_of(const part::Part& part, const WeldGroup& group) {
         const double along = group.from_m + (2 * k + 1) * chain.half_step_m;
         chain.middle.push_back(part::path_point(joint, along));
         chain.tangent.push_back(part::path_tangent(joint, along));
+        chain.to_foot.push_back(foot_direction(group, along));
     }
     return chain;
 }
@@ -45,10 +57,10 @@ struct Covered {
     Point tangent = Point::Zero();
 };
 
-// Cells within `half_width_m` of the chain, measured square to it, but not within `foot_m` of the line of feet.
+// Cells within `half_width_m` of the chain, measured square to it; `outside`: only on the side that the weld is on of a
+// panel that stands on this one.
 std::map<int, Covered> cover(const part::Mesh& mesh, int panel, const Chain& chain, double half_width_m,
-                             const Point& to_foot = Point::Zero(), double foot_m = 0) {
-
+                             bool outside = false) {
     std::map<int, Covered> cells;
     const part::PanelGrid& grid = mesh.panels[static_cast<std::size_t>(panel)];
     Point low = chain.middle.front(), high = chain.middle.front();
@@ -86,7 +98,7 @@ std::map<int, Covered> cover(const part::Mesh& mesh, int panel, const Chain& cha
                                           (nearest + 1 == chain.middle.size() && along > chain.half_step_m)))
                 continue;
             const Point aside = from - along * chain.tangent[nearest];
-            if (aside.norm() > half_width_m || (aside - to_foot).norm() < foot_m)
+            if (aside.norm() > half_width_m || (outside && aside.dot(chain.to_foot[nearest]) > 0))
                 continue;
             covered.area_m2 += area / (samples * samples);
             covered.tangent += chain.tangent[nearest];
@@ -177,16 +189,11 @@ std::array<PanelStrip, 2> shrinkage_strips(const part::Part& part, const part::M
         strip.along_narrow = unit_load(model, element_of_cell, narrow, tendon);
         strip.along_wide = plug ? strip.along_narrow : unit_load(model, element_of_cell, wide, tendon);
         strip.side = weld_side(mesh, group, on_a, t);
-        // Under the foot of a panel that stands on this one, the two are one piece and do not bend.
+        // Under the foot of a panel that stands on this one, the two are one piece and do not bend; beyond it no weld
+        // is.
         const WeldPoint& at = group.points[group.points.size() / 2];
-        const part::Attachment& own = on_a ? at.on_a : at.on_b;
-        const part::Attachment& standing = on_a ? at.on_b : at.on_a;
-        const bool stood_on = std::abs(part::at(own, mesh.normal).normalized().dot(at.opening)) > 0.7 &&
-                              joint.type == part::JointType::fillet;
-        const double foot =
-            0.5 * part.panels[static_cast<std::size_t>(on_a ? joint.panel_b : joint.panel_a)].thickness_m;
-        const std::map<int, Covered> beside =
-            stood_on ? cover(mesh, panel, chain, narrow_strip_m + foot, standing.position - at.place, foot) : narrow;
+        const bool stood_on = at.stood_on == (on_a ? WeldPoint::StoodOn::a : WeldPoint::StoodOn::b);
+        const std::map<int, Covered> beside = stood_on ? cover(mesh, panel, chain, narrow_strip_m, true) : narrow;
         if (!plug) {
             strip.across = unit_load(model, element_of_cell, narrow,
                                      [&](const ShellElement& element, const Eigen::Vector2d& along) {

@@ -4,7 +4,8 @@
 //   along    a tendon force of 1 N that pulls along the weld, spread over a strip; two half-widths, between which
 //            a force is shared so that the mean half-width is the one wanted
 //   across   a shrinkage of 1 m across the weld, in the plane of the panel
-//   bend     an angular change of 1 rad about the weld, towards the side that the weld is on
+//   bend     an angular change of 1 rad about the weld, towards the side that the weld is on; where a panel stands on
+//            the sheet, only on that side of its foot that the weld is on
 // A plug shrinks alike in all directions of the sheet: `along` is then a force times length of 1 N m per m.
 #pragma once
 

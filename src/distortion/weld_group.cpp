@@ -72,6 +72,16 @@ WeldPoint weld_point(const part::Part& part, const part::Mesh& mesh, const part:
         at.tangent = square_to(std::abs(normal.x()) < 0.7 ? Point(1, 0, 0) : Point(0, 1, 0), normal).normalized();
     }
     at.opening = opening_direction(part, mesh, joint, at);
+    if (joint.type != JointType::fillet)
+        return at;
+    // Faces part square to the sheet that is stood on.
+    if (std::abs(normal_at(mesh, at.on_b).dot(at.opening)) > 0.7) {
+        at.stood_on = WeldPoint::StoodOn::b;
+        at.on_b = part::attach(mesh, joint.panel_b, at.on_a.position);
+    } else if (std::abs(normal_at(mesh, at.on_a).dot(at.opening)) > 0.7) {
+        at.stood_on = WeldPoint::StoodOn::a;
+        at.on_a = part::attach(mesh, joint.panel_a, at.on_b.position);
+    }
     return at;
 }
 

@@ -62,12 +62,25 @@ void want_holes(const Panel& panel, const std::vector<HoleBlock>& holes, WantedL
     }
 }
 
-void want_joint(const Panel& panel, const Joint& joint, double element_m, WantedLines& wanted) {
+// Where a panel's line for a joint runs. On a sheet so coarse that the two sides of a foot standing on it cannot both
+// have a line, it is the middle of the foot, so that neither side is preferred.
+Point line_place(const Part& part, int index, const Joint& joint, const Point& place, double element_m) {
+    const int other = joint.panel_a == index ? joint.panel_b : joint.panel_a;
+    const Panel& standing = part.panels[static_cast<std::size_t>(other)];
+    if (joint.type != JointType::fillet || standing.thickness_m >= least_strip * element_m)
+        return place;
+    return nearest_place(standing, place).position;
+}
+
+void want_joint(const Part& part, int index, const Joint& joint, double element_m, WantedLines& wanted) {
+    const Panel& panel = part.panels[static_cast<std::size_t>(index)];
     const std::size_t count = joint.path.size();
     const std::size_t stretches = joint.type == JointType::plug ? 0 : joint.closed_path ? count : count - 1;
     for (std::size_t k = 0; k < stretches; ++k) {
-        const SurfacePlace from = nearest_place(panel, joint.path[k]);
-        const SurfacePlace to = nearest_place(panel, joint.path[(k + 1) % count]);
+        const auto on_panel = [&](const Point& place) {
+            return nearest_place(panel, line_place(part, index, joint, place, element_m));
+        };
+        const SurfacePlace from = on_panel(joint.path[k]), to = on_panel(joint.path[(k + 1) % count]);
         if (from.segment != to.segment)
             continue;
         const Size size = local_size(segment_quad(panel, from.segment), from.s, from.t);
@@ -112,7 +125,7 @@ GridLines grid_lines(const Part& part, int index, double element_m) {
     want_holes(panel, lines.holes, wanted);
     for (const Joint& joint : part.joints)
         if (joint.panel_a == index || joint.panel_b == index)
-            want_joint(panel, joint, element_m, wanted);
+            want_joint(part, index, joint, element_m, wanted);
 
     double ruling_m = 0;
     for (std::size_t k = 0; k < panel.profile_a.size(); ++k)

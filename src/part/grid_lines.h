@@ -27,7 +27,8 @@ struct GridLines {
     std::vector<HoleBlock> holes;
 };
 
-// element_m > 0: the spacing aimed at. Wanted lines that would leave a strip under 0.4 of it are left out.
+// element_m > 0: the spacing aimed at. Wanted lines that would leave a strip under 0.4 of it are left out. A fillet's
+// line on a sheet is the middle of what stands there where the mesh is too coarse to tell the two sides of it apart.
 GridLines grid_lines(const Part& part, int panel, double element_m);
 
 } // namespace holdtrue::part

@@ -120,6 +120,7 @@ TEST_CASE("a plate that is heated through hardly kinks") {
         return angle_rad(AngleRule::solid, pass);
     };
     CHECK(kink(3, 150, 6) == doctest::Approx(0.0023).epsilon(0.05));
+    CHECK(kink(5, 180, 6) == doctest::Approx(0.0050).epsilon(0.05));
     CHECK(kink(5, 250, 6) == doctest::Approx(0.0096).epsilon(0.05));
     CHECK(kink(8, 400, 6) == doctest::Approx(0.0210).epsilon(0.05));
     CHECK(kink(5, 250, 3.6) < kink(5, 250, 6)); // slower: heated through
@@ -131,6 +132,28 @@ TEST_CASE("a plate that is heated through hardly kinks") {
     half.thickness_m = 5 * mm;
     half.pass_heat_j_per_m = 250e3;
     CHECK(angle_rad(AngleRule::solid, half) == doctest::Approx(kink(5, 250, 6) / 2));
+}
+
+// The same runs, on plates and a tee that were warm from the start, against the cold ones.
+TEST_CASE("the band of a warm start holds what the runs say") {
+    const ShrinkageTable table(tee());
+    const Figure cold = table.at(units::celsius(20), 0).angle_rad[1];
+    const struct {
+        double start_c, ratio;
+    } runs[] = {{120, 0.0076 / 0.0096},  // 5 mm, 250 J/mm
+                {220, 0.00824 / 0.0096}, // 5 mm, 250 J/mm
+                {220, 0.00216 / 0.0014}, // 5 mm, 125 J/mm
+                {120, 0.0216 / 0.0210},  // 8 mm, 400 J/mm
+                {120, 0.0008 / 0.0007},  // 3 mm, 90 J/mm
+                {105, 0.0115 / 0.0109}}; // tee of 5 mm, 250 J/mm
+    for (const auto& run : runs) {
+        const Figure warm = table.at(units::celsius(run.start_c), 0).angle_rad[1];
+        CHECK(warm.least < run.ratio * cold.value);
+        CHECK(warm.most > run.ratio * cold.value);
+        CHECK(warm.most - warm.least > cold.most - cold.least);
+    }
+    CHECK(table.at(units::celsius(105), 0).angle_rad[1].value == doctest::Approx(1.05 * cold.value).epsilon(0.01));
+    CHECK(table.at(units::celsius(20), 0).angle_rad[1].most == cold.most);
 }
 
 TEST_CASE("each figure lies inside its band, and a case may choose its rule") {

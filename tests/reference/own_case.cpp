@@ -62,8 +62,10 @@ void report(const Cold& cold, const Body& body) {
                     cold.stretch(0, {0, w, -h}, body.length_m), cold.stretch(1, {0, w, h}, body.length_m));
         return;
     }
+    // Seen from the web, which the reference holds upright at its start.
+    const double turned = (cold.at(0, {0, 0, 0}) - cold.at(1, {0, 0, 0.0425})).y() / 0.0425;
     const auto slope = [&](double y0, double y1) {
-        return (cold.at(0, {x, y1, 0}).z() - cold.at(0, {x, y0, 0}).z()) / (y1 - y0);
+        return (cold.at(0, {x, y1, 0}).z() - cold.at(0, {x, y0, 0}).z()) / (y1 - y0) - turned;
     };
     std::printf("slope left %.5f, right %.5f rad; drawing in of the flange %.4f mm; stretch of the flange's middle "
                 "%.4g, of the web's top %.4g\n",
@@ -111,12 +113,13 @@ int main(int argc, char** argv) {
             heat.wait(wait_s, 0);
             add({});
         }
+        const double start_k = heat.hottest_along_k(first); // one weld, started once
         for (int pass = first; pass < first + (half ? 2 : 4); ++pass) {
             const part::Pass& run = part->passes[static_cast<std::size_t>(pass)];
             Step step;
             step.kind = Step::Kind::weld;
             step.pass = pass;
-            step.interpass_k = heat.hottest_along_k(first); // as where the weld began
+            step.interpass_k = start_k;
             heat::Arc arc;
             arc.pass = pass;
             arc.travel_m_per_s = 0.006;

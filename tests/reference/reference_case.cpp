@@ -12,7 +12,7 @@
 //   welds   the order, with a wait between: a, b, ab, ba; a+b: both at once; with pieces=2: a1,b1,a2,b2 and the like
 //   length, width, thickness, height, web (its thickness), yield, heat (of each weld, net), travel, sigma,
 //   curve (effective or proof), wait (between welds), columns (bricks along the length), layers (through the
-//   thickness), pieces (into which each weld is cut)
+//   thickness), pieces (into which each weld is cut), start (temperature of the whole body when the first arc strikes)
 #include "distortion/strip_section.h"
 #include "material/steel.h"
 #include "reference/brick_grid.h"
@@ -37,7 +37,7 @@ struct Case {
         {"body", "bar"},    {"welds", "a"},         {"length", "0.5"},  {"width", "0.08"},  {"thickness", "0.003"},
         {"height", "0.04"}, {"web", "0.005"},       {"yield", "275e6"}, {"heat", "150e3"},  {"travel", "0.006"},
         {"sigma", "0.004"}, {"curve", "effective"}, {"wait", "0"},      {"columns", "125"}, {"layers", "3"},
-        {"growth", "0.2"},  {"finest", "0.0016"},   {"frame", "0.5"},   {"pieces", "1"}};
+        {"growth", "0.2"},  {"finest", "0.0016"},   {"frame", "0.5"},   {"pieces", "1"},    {"start", "293.15"}};
     const std::string& word(const std::string& key) const { return words.at(key); }
     double number(const std::string& key) const { return std::stod(words.at(key)); }
 };
@@ -258,6 +258,10 @@ void write(const Case& of) {
         }
     };
     const std::vector<Burn> burns = burns_of(of);
+    if (of.number("start") != ambient_k) {
+        heat.set_uniform(of.number("start"));
+        step(true);
+    }
     for (std::size_t w = 0; w < burns.size(); ++w) {
         const Burn& burn = burns[w];
         const double arc_s = (burn.to_m - burn.from_m) / burn.arcs[0].travel_m_per_s;
