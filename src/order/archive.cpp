@@ -1,7 +1,9 @@
 #include "order/archive.h"
 
 #include <algorithm>
+#include <map>
 #include <tuple>
+#include <utility>
 
 namespace holdtrue::order {
 namespace {
@@ -20,6 +22,21 @@ bool comes_before(const Order& a, const Order& b) {
     });
 }
 
+bool alike(const Order& a, const Order& b) {
+    std::map<int, std::pair<int, bool>> in_a; // of a pass: the one before, and its direction
+    int before = -1;
+    for (const OrderedPass& pass : a.passes)
+        in_a[pass.pass] = {std::exchange(before, pass.pass), pass.reversed};
+    std::size_t different = 0;
+    before = -1;
+    for (const OrderedPass& pass : b.passes) {
+        const auto found = in_a.find(pass.pass);
+        const std::pair in_b(std::exchange(before, pass.pass), pass.reversed);
+        different += found == in_a.end() || found->second != in_b;
+    }
+    return different < std::max<std::size_t>(1, b.passes.size() / 8);
+}
+
 void Archive::add(const Candidate& candidate) {
     add_leader(candidate);
     add_front(candidate);
@@ -28,10 +45,12 @@ void Archive::add(const Candidate& candidate) {
 void Archive::add_leader(const Candidate& candidate) {
     if (leaders_.size() == limit_ && !cheaper(candidate, leaders_.back()))
         return;
+    const auto is_alike = [&](const Candidate& leader) { return alike(leader.order, candidate.order); };
     const auto at = std::ranges::lower_bound(leaders_, candidate, cheaper);
-    if (at != leaders_.end() && at->order == candidate.order)
+    if (std::any_of(leaders_.begin(), at, is_alike) || (at != leaders_.end() && at->order == candidate.order))
         return;
-    leaders_.insert(at, candidate);
+    const auto behind = leaders_.insert(at, candidate) + 1;
+    leaders_.erase(std::remove_if(behind, leaders_.end(), is_alike), leaders_.end());
     if (leaders_.size() > limit_)
         leaders_.pop_back();
 }

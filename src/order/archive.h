@@ -1,6 +1,6 @@
-// What a search keeps of all that it has seen: the cheapest few different orders, and the front of distortion against
-// time. Entries are kept in a total order (cost, then the order itself), so that the sequence in which archives are
-// put together does not show.
+// What a search keeps of all that it has seen: the cheapest few orders that are not alike, and the front of distortion
+// against time. Of equal costs one order comes before the other by a fixed rule, so that the same candidates in the
+// same sequence leave the same archive.
 #pragma once
 
 #include "order/search.h"
@@ -9,6 +9,9 @@ namespace holdtrue::order {
 
 // Compares two orders pass by pass; any fixed rule would do.
 bool comes_before(const Order& a, const Order& b);
+
+// Whether nearly every pass (of eight, seven) comes behind the same one in the same direction.
+bool alike(const Order& a, const Order& b);
 
 class Archive {
 public:

@@ -17,7 +17,7 @@ void move_stretch(std::vector<OrderedPass>& passes, int from, int count, int to)
 void change(Order& order, const OrderSpace& space, Random& random) {
     const int size = static_cast<int>(order.passes.size());
     const int a = random.below(size), b = random.below(size);
-    switch (random.below(8)) {
+    switch (random.below(9)) {
     case 0:
         std::swap(order.passes[static_cast<std::size_t>(a)], order.passes[static_cast<std::size_t>(b)]);
         break;
@@ -38,6 +38,19 @@ void change(Order& order, const OrderSpace& space, Random& random) {
     case 6:
         order.passes[static_cast<std::size_t>(a)].reversed = !order.passes[static_cast<std::size_t>(a)].reversed;
         break;
+    case 7: { // what can be welded as the part lies comes first
+        const auto from = static_cast<std::size_t>(std::min(a, b)), to = static_cast<std::size_t>(std::max(a, b));
+        const std::vector<int> poses = space.poses(order);
+        std::vector<OrderedPass> later;
+        std::size_t place = from;
+        for (std::size_t k = from; k <= to; ++k)
+            if (poses[k] == poses[from])
+                order.passes[place++] = order.passes[k];
+            else
+                later.push_back(order.passes[k]);
+        std::ranges::copy(later, order.passes.begin() + static_cast<std::ptrdiff_t>(place));
+        break;
+    }
     default:
         if (random.coin(0.3))
             order.free_before = random.below(size + 1);
