@@ -280,6 +280,38 @@ TEST_CASE("the mark in the window is the mark of the plan's own file") {
     CHECK(session.view().time_s == doctest::Approx(50));
 }
 
+TEST_CASE("trying again goes to the bench of the gravest remark, and a remark leads to what it speaks of") {
+    const Desk bench("again");
+    Session session(bench.places);
+    CHECK(session.why_not(act::FollowRemark{0}).has_value());
+    for (const char* plan :
+         {"tee_coupon.too_hot.plan.toml", "tee_coupon.model.plan.toml", "tee_coupon.one_side.plan.toml"}) {
+        INFO(plan);
+        session.apply(act::Open{shipped(plan)});
+        session.apply(act::StartWeld{});
+        finish(session);
+        REQUIRE(session.marked());
+        const std::vector<grading::Remark> remarks = session.marked()->mark.remarks;
+        session.apply(act::TryAgain{});
+        const bool leads_to_card =
+            !remarks.empty() && remarks[0].verdict != grading::Verdict::pass && remarks[0].card >= 0;
+        CHECK(session.view().bench == (leads_to_card ? Bench::setup : Bench::order));
+        CHECK(session.kept());
+        for (std::size_t k = 0; k < remarks.size(); ++k) {
+            session.apply(act::FollowRemark{static_cast<int>(k)});
+            if (remarks[k].card >= 0)
+                CHECK(session.view().card == remarks[k].card);
+            if (remarks[k].gauge >= 0)
+                CHECK(session.view().gauge == remarks[k].gauge);
+            if (remarks[k].move >= 0)
+                CHECK(session.view().move == remarks[k].move);
+        }
+        CHECK(session.why_not(act::FollowRemark{static_cast<int>(remarks.size())}).has_value());
+        if (std::string(plan) == "tee_coupon.too_hot.plan.toml")
+            CHECK(leads_to_card); // its settings are what is wrong with it
+    }
+}
+
 TEST_CASE("a preview comes after every change of the plan, and a weld can be cancelled") {
     const Desk bench("preview");
     Session session(bench.places);

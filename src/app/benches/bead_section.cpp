@@ -64,10 +64,10 @@ void draw_bead_section(Ui& ui, const CardCheck& check, ImVec2 size) {
 
     const Extent extent = extent_of(check);
     const double wide = extent.x1 - extent.x0, high = extent.y1 - extent.y0;
-    const double scale = std::min(double(size.x - ui.px(40)) / wide, double(size.y - ui.px(64)) / high);
+    const double scale = std::min(double(size.x - ui.px(40)) / wide, double(size.y - ui.px(68)) / high);
     const Pen pen{draw,
                   {at.x + size.x / 2 - static_cast<float>((extent.x0 + extent.x1) / 2 * scale),
-                   at.y + (size.y - ui.px(24)) / 2 + static_cast<float>((extent.y0 + extent.y1) / 2 * scale)},
+                   at.y + size.y / 2 + static_cast<float>((extent.y0 + extent.y1) / 2 * scale)},
                   static_cast<float>(scale)};
     const Theme& theme = ui.theme;
     const float thick = ui.px(1.2f);

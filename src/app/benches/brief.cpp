@@ -35,7 +35,7 @@ void draw_gauge_table(Ui& ui, const Session& session, Actions& out) {
         ImGui::TableNextColumn();
         ImGui::PushID(static_cast<int>(g));
         const bool chosen = session.view().gauge == static_cast<int>(g);
-        if (ImGui::Selectable(gauge.title.c_str(), chosen, ImGuiSelectableFlags_SpanAllColumns))
+        if (wrapped_row(ui, gauge.title, chosen, ImGuiSelectableFlags_SpanAllColumns))
             out.push_back(act::ChooseGauge{chosen ? -1 : static_cast<int>(g)});
         note_row(ui, gauge.name.c_str());
         if (ImGui::IsItemHovered())
@@ -129,7 +129,7 @@ void draw_brief(Ui& ui, const Session& session, BriefState& state, Actions& out)
     ImGui::SameLine(0, ui.px(10));
     PartViewWish wish;
     wish.gauges = true;
-    wish.passes = true;
+    wish.numbers = false; // the order has a bench of its own
     wish.caption = exercise.part->title;
     ImGui::BeginChild("drawing", {0, height}, false, ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse);
     const PartViewEvents events = draw_part_view(ui, session, state.view, wish, {0, 0}, out);

@@ -62,8 +62,35 @@ const char* aspect_title(grading::Aspect aspect) {
     return "";
 }
 
+namespace {
+
+// At the right of an exercise's button: the best mark of whoever is at the bench, with a tick if it was passed.
+void draw_best(Ui& ui, const Session& session, const ShippedExercise& shipped) {
+    const auto& all = session.logbook().progress();
+    const auto progress = std::ranges::find(all, shipped.name, &record::ExerciseProgress::exercise);
+    if (progress == all.end())
+        return;
+    const std::string best = units::number_text(progress->best, 1);
+    const float sign = ImGui::GetTextLineHeight(), width = ImGui::CalcTextSize(best.c_str()).x + sign + ui.px(14);
+    const ImVec2 low = ImGui::GetItemRectMin(), high = ImGui::GetItemRectMax(), after = ImGui::GetCursorScreenPos();
+    ImGui::SetCursorScreenPos({high.x - width, (low.y + high.y - sign) / 2});
+    verdict_sign(ui, progress->passed ? grading::Verdict::pass : grading::Verdict::caution);
+    ImGui::SameLine(0, ui.px(4));
+    ImGui::TextUnformatted(best.c_str());
+    ImGui::SetCursorScreenPos(after);
+}
+
+} // namespace
+
 void exercise_list(Ui& ui, const Session& session, Actions& out) {
-    for (const ShippedExercise& shipped : session.exercises()) {
+    int level = 0;
+    for (const ShippedExercise& shipped : session.exercises()) { // easy to hard
+        if (shipped.level != level) {
+            level = shipped.level;
+            heading(ui, level == 1   ? worded("Level 1: one thing at a time")
+                        : level == 2 ? worded("Level 2: a whole part")
+                                     : worded("Level 3: under harder conditions"));
+        }
         ImGui::PushID(shipped.file.c_str());
         const bool current = session.has_exercise() && session.exercise().name == shipped.name;
         if (current)
@@ -71,6 +98,7 @@ void exercise_list(Ui& ui, const Session& session, Actions& out) {
         if (ImGui::Button(shipped.title.c_str(), {ImGui::GetContentRegionAvail().x, 0}))
             out.push_back(act::Open{shipped.file});
         note(ui, shipped.name.c_str());
+        draw_best(ui, session, shipped);
         if (current)
             ImGui::PopStyleColor();
         ImGui::PopID();

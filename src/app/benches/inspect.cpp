@@ -55,7 +55,7 @@ void draw_gauge_results(Ui& ui, const Session& session, const weld::Outcome& out
         ImGui::TableNextColumn();
         ImGui::PushID(static_cast<int>(g));
         const bool chosen = session.view().gauge == static_cast<int>(g);
-        if (ImGui::Selectable(gauge.title.c_str(), chosen))
+        if (wrapped_row(ui, gauge.title, chosen))
             out.push_back(act::ChooseGauge{chosen ? -1 : static_cast<int>(g)});
         note(ui, gauge.name.c_str());
         ImGui::PopID();
@@ -70,19 +70,6 @@ void draw_gauge_results(Ui& ui, const Session& session, const weld::Outcome& out
     if (!outcome.gauges.empty())
         quiet_text(ui, ui.words({worded("Model: {0}. Its own error: {1}."),
                                  {outcome.distortion_model, outcome.gauges.front().band_source}}));
-}
-
-// A remark leads to what it speaks of.
-void follow(const grading::Remark& remark, Actions& out) {
-    if (remark.gauge >= 0)
-        out.push_back(act::ChooseGauge{remark.gauge});
-    if (remark.move >= 0)
-        out.push_back(act::ChooseMove{remark.move});
-    if (remark.card >= 0) {
-        out.push_back(act::ChooseCard{remark.card});
-        out.push_back(act::ShowBench{Bench::setup});
-    } else if (remark.move >= 0)
-        out.push_back(act::ShowBench{Bench::order});
 }
 
 void draw_remark(Ui& ui, const grading::Remark& remark, int index, Actions& out) {
@@ -115,7 +102,7 @@ void draw_remark(Ui& ui, const grading::Remark& remark, int index, Actions& out)
     if (leads && button(ui, remark.card >= 0   ? worded("Show the card")
                             : remark.move >= 0 ? worded("Show the move")
                                                : worded("Show the gauge")))
-        follow(remark, out);
+        out.push_back(act::FollowRemark{index});
     ImGui::EndGroup();
     ImGui::Dummy({0, ui.px(4)});
     ImGui::PopID();
@@ -123,11 +110,13 @@ void draw_remark(Ui& ui, const grading::Remark& remark, int index, Actions& out)
 
 void draw_remarks(Ui& ui, const grading::Mark& mark, Actions& out) {
     heading(ui, worded("Remarks, gravest first"));
-    int index = 0;
-    for (const grading::Remark& remark : mark.remarks)
-        if (remark.verdict != grading::Verdict::pass)
-            draw_remark(ui, remark, index++, out);
-    if (index == 0)
+    bool any = false;
+    for (Index k = 0; k < mark.remarks.size(); ++k)
+        if (mark.remarks[k].verdict != grading::Verdict::pass) {
+            draw_remark(ui, mark.remarks[k], static_cast<int>(k), out);
+            any = true;
+        }
+    if (!any)
         quiet_text(ui, ui.tr("Nothing to remark."));
 }
 
@@ -164,7 +153,7 @@ void draw_contributions(Ui& ui, const Session& session, const weld::Outcome& out
                part::gauge_change_text(gauge, bars[Index(move)], ui.units);
     };
     const auto size = [&](double value) { return part::gauge_change_text(gauge, value, ui.units); };
-    if (const auto move = draw_bars(ui, bars, session.view().move, size, text))
+    if (const auto move = draw_bars(ui, bars, session.view().move, size, text, ui.tr("move")))
         out.push_back(act::ChooseMove{*move});
 }
 

@@ -229,8 +229,10 @@ void draw_lessons(Ui& ui, const Session& session, LessonsState& state, Actions& 
     heading(ui, worded("Lessons"));
     for (Index k = 0; k < session.lessons().size(); ++k) {
         const lesson::Lesson& lesson = session.lessons()[k];
-        if (ImGui::Selectable((std::to_string(lesson.number) + "  " + lesson.title).c_str(),
-                              state.chosen == static_cast<int>(k)))
+        const std::string number = std::to_string(lesson.number);
+        ImGui::TextDisabled("%s", number.c_str());
+        ImGui::SameLine(ui.px(26));
+        if (wrapped_row(ui, lesson.title, state.chosen == static_cast<int>(k)))
             open_lesson(session, state, static_cast<int>(k));
         note(ui, lesson.name.c_str());
     }

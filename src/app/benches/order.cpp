@@ -18,10 +18,10 @@ Colour kind_colour(const Ui& ui, const weld::Move& move) {
 // A row's own controls, on the right: reverse, remove.
 void row_controls(Ui& ui, const Session& session, int move, Actions& out) {
     const float size = ImGui::GetFrameHeight();
-    const bool weld = std::holds_alternative<weld::WeldPass>(session.plan().moves[Index(move)].what);
+    const bool has_direction = !session.why_not(act::ReverseMove{move});
     const float right = ImGui::GetWindowContentRegionMax().x;
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {ui.px(4), ui.px(3)});
-    if (weld) {
+    if (has_direction) {
         ImGui::SameLine(right - 2 * size - ui.px(4));
         if (ImGui::Button("↔", {size, 0}))
             out.push_back(act::ReverseMove{move});
@@ -249,7 +249,7 @@ void draw_order(Ui& ui, const Session& session, OrderState& state, Actions& out)
     const float height = ImGui::GetContentRegionAvail().y;
     // Left: the plan's moves.
     ImGui::BeginGroup();
-    begin_sheet(ui, "plan", {ui.px(376), height}, false);
+    begin_sheet(ui, "plan", {ui.px(398), height}, false);
     heading(ui, worded("The plan, move by move"));
     // What is pressed stands above what comes and goes with the preview.
     action_button(ui, session, out, worded("Undo"), act::Undo{}, Weight::plain, "Ctrl+Z");

@@ -1,5 +1,6 @@
 #include "app/benches/benches.h"
 #include "app/benches/class.h"
+#include "app/ui/plot.h"
 
 #include <imgui_stdlib.h>
 
@@ -43,29 +44,34 @@ void draw_trainees(Ui& ui, const Session& session, RecordState& state, Actions& 
     quiet_text(ui, ui.tr("Names and marks stay on this machine."));
 }
 
-// One small chart per exercise: every attempt's mark, and the line to pass.
-void draw_progress(Ui& ui, const record::ExerciseProgress& progress) {
+// One chart per exercise: every attempt's mark, and the mark to pass.
+void draw_progress(Ui& ui, const Session& session, const record::ExerciseProgress& progress) {
+    ImGui::PushFont(ui.fonts.bold);
     ImGui::TextUnformatted(progress.title.c_str());
-    const std::string best = ui.words({worded("best {0}, {1} attempts"),
+    ImGui::PopFont();
+    const std::string best = ui.words({worded("attempts: {1}, best mark {0}"),
                                        {units::number_text(progress.best, 1), std::to_string(progress.marks.size())}});
-    ImGui::SameLine(ImGui::GetContentRegionMax().x - ImGui::CalcTextSize(best.c_str()).x);
+    same_line_ending_at_right(ImGui::CalcTextSize(best.c_str()).x);
     ImGui::TextUnformatted(best.c_str());
-    const ImVec2 at = ImGui::GetCursorScreenPos();
-    const float width = ImGui::GetContentRegionAvail().x, height = ui.px(44);
-    ImGui::Dummy({width, height});
-    ImDrawList& draw = *ImGui::GetWindowDrawList();
-    draw.AddRectFilled(at, {at.x + width, at.y + height}, ui.theme.raised, ui.px(4));
-    const auto place = [&](std::size_t k) {
-        const float x =
-            progress.marks.size() < 2 ? 0.5f : static_cast<float>(k) / static_cast<float>(progress.marks.size() - 1);
-        return ImVec2(at.x + ui.px(8) + x * (width - ui.px(16)),
-                      at.y + height - ui.px(5) - (height - ui.px(10)) * static_cast<float>(progress.marks[k] / 100));
-    };
-    for (std::size_t k = 0; k < progress.marks.size(); ++k) {
-        if (k > 0)
-            draw.AddLine(place(k - 1), place(k), ui.theme.accent, ui.px(2));
-        draw.AddCircleFilled(place(k), ui.px(4), ui.theme.accent);
+    std::vector<PlotPoint> points;
+    for (const double mark : progress.marks)
+        points.push_back({static_cast<double>(points.size() + 1), mark});
+    Plot plot;
+    plot.x_text = plot.y_text = [](double value) { return units::number_text(value, 0); };
+    plot.x_title = ui.tr("attempt");
+    plot.y_title = ui.tr("mark of 100");
+    plot.x_range = {0.5, std::max(static_cast<double>(points.size()), 4.0) + 0.5};
+    plot.y_range = {0, 100};
+    plot.x_is_count = plot.dots = true;
+    const auto shipped = std::ranges::find(session.exercises(), progress.exercise, &ShippedExercise::name);
+    if (shipped != session.exercises().end()) {
+        plot.line_y = shipped->pass_mark;
+        plot.line_title = ui.words({worded("passed from {0}"), {units::number_text(shipped->pass_mark, 0)}});
     }
+    ImGui::BeginChild(progress.exercise.c_str(), {0, ui.px(150)});
+    draw_plot(ui, plot, points);
+    ImGui::EndChild();
+    ImGui::Dummy({0, ui.px(6)});
 }
 
 void draw_attempts(Ui& ui, const Logbook& logbook) {
@@ -93,14 +99,15 @@ void draw_attempts(Ui& ui, const Logbook& logbook) {
     ImGui::EndTable();
 }
 
-void draw_own_record(Ui& ui, const Logbook& logbook) {
+void draw_own_record(Ui& ui, const Session& session) {
+    const Logbook& logbook = session.logbook();
     if (!logbook.current()) {
         title(ui, ui.tr("Nobody is at the bench yet"));
         quiet_text(ui, ui.tr("Add your name, and every part you weld is kept here with its mark."));
     } else {
         title(ui, logbook.current()->name);
         for (const record::ExerciseProgress& progress : logbook.progress())
-            draw_progress(ui, progress);
+            draw_progress(ui, session, progress);
         ImGui::Dummy({0, ui.px(6)});
         heading(ui, worded("Attempts, latest first"));
         if (logbook.attempts().empty())
@@ -129,7 +136,7 @@ void draw_record(Ui& ui, const Session& session, RecordState& state, FileQuestio
     if (of_class)
         draw_class(ui, session, question, out);
     else
-        draw_own_record(ui, session.logbook());
+        draw_own_record(ui, session);
     end_sheet();
 }
 

@@ -240,6 +240,7 @@ const std::map<std::string, Maker>& makers() {
         {"choose_move", [](const Arguments& a) { return act::ChooseMove{a.move(1)}; }},
         {"choose_gauge", [](const Arguments& a) { return act::ChooseGauge{a.gauge(1)}; }},
         {"choose_joint", [](const Arguments& a) { return act::ChooseJoint{a.joint(1)}; }},
+        {"follow_remark", [](const Arguments& a) { return act::FollowRemark{a.move(1)}; }},
         {"choose_card", [](const Arguments& a) { return act::ChooseCard{a.card(1)}; }},
         {"probe_pass",
          [](const Arguments& a) {

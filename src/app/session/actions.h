@@ -58,7 +58,7 @@ struct CancelWeld {};
 struct KeepForComparison {};
 struct CompareOrders {}; // where the welded plan stands among random orders
 struct StopComparing {};
-struct TryAgain {}; // keeps the outcome for comparison and goes back to the order
+struct TryAgain {}; // keeps the outcome for comparison and goes to the bench where the gravest remark is put right
 
 // Beside the job
 struct AddTrainee { std::string name; };
@@ -90,6 +90,7 @@ struct ChooseMove { int move; };
 struct ChooseGauge { int gauge; };
 struct ChooseCard { int card; };
 struct ChooseJoint { int joint; }; // on which the chosen card is judged
+struct FollowRemark { int remark; }; // of the mark: to what it speaks of
 struct Probe { part::Attachment place; };
 struct ClearProbe {};
 enum class Switch { isotherms, numbers, deformed, compare, shortcuts };
@@ -106,17 +107,19 @@ struct SetScale { double scale; };
 
 namespace holdtrue::app {
 
-using Action = std::variant<
-    act::Open, act::Save, act::SaveAs, act::NewPlan, act::LookInto, act::Recover, act::ForgetRecovery, act::DismissProblems, act::Quit,
-    act::GoOn, act::StayOpen, act::Undo, act::Redo, act::WeldNext, act::ReverseMove, act::RemoveMove, act::ShiftMove,
-    act::AddWait, act::SetWait, act::AddTurn, act::AddClamp, act::LayOut, act::ClearMoves, act::SetMoveCard,
-    act::ChangeCard, act::AddCard, act::Predict, act::TakeHint, act::StartWeld, act::CancelWeld, act::KeepForComparison,
-    act::CompareOrders, act::StopComparing, act::TryAgain, act::AddTrainee, act::ChooseTrainee, act::ShowRecordPage,
-    act::ChooseClass, act::MarkClass, act::StopMarking, act::OpenClassPlan, act::SaveClassTable, act::SaveClassReport,
-    act::Answer, act::QuickCheck, act::ShowBench, act::Play, act::Pause, act::SetTime, act::StepMove, act::SetSpeed,
-    act::ShowField, act::SetExaggeration, act::LookFrom, act::Fit, act::SetCamera, act::ChoosePass, act::ChooseMove,
-    act::ChooseGauge, act::ChooseCard, act::ChooseJoint, act::Probe, act::ClearProbe, act::Toggle, act::SetLanguage,
-    act::SetUnits, act::SetShade, act::SetScale>;
+using Action =
+    std::variant<act::Open, act::Save, act::SaveAs, act::NewPlan, act::LookInto, act::Recover, act::ForgetRecovery,
+                 act::DismissProblems, act::Quit, act::GoOn, act::StayOpen, act::Undo, act::Redo, act::WeldNext,
+                 act::ReverseMove, act::RemoveMove, act::ShiftMove, act::AddWait, act::SetWait, act::AddTurn,
+                 act::AddClamp, act::LayOut, act::ClearMoves, act::SetMoveCard, act::ChangeCard, act::AddCard,
+                 act::Predict, act::TakeHint, act::StartWeld, act::CancelWeld, act::KeepForComparison,
+                 act::CompareOrders, act::StopComparing, act::TryAgain, act::AddTrainee, act::ChooseTrainee,
+                 act::ShowRecordPage, act::ChooseClass, act::MarkClass, act::StopMarking, act::OpenClassPlan,
+                 act::SaveClassTable, act::SaveClassReport, act::Answer, act::QuickCheck, act::ShowBench, act::Play,
+                 act::Pause, act::SetTime, act::StepMove, act::SetSpeed, act::ShowField, act::SetExaggeration,
+                 act::LookFrom, act::Fit, act::SetCamera, act::ChoosePass, act::ChooseMove, act::ChooseGauge,
+                 act::ChooseCard, act::ChooseJoint, act::FollowRemark, act::Probe, act::ClearProbe, act::Toggle,
+                 act::SetLanguage, act::SetUnits, act::SetShade, act::SetScale>;
 using Actions = std::vector<Action>;
 
 } // namespace holdtrue::app

@@ -85,6 +85,7 @@ struct Session::Applier {
     void operator()(const act::ChooseGauge&) const;
     void operator()(const act::ChooseCard&) const;
     void operator()(const act::ChooseJoint&) const;
+    void operator()(const act::FollowRemark&) const;
     void operator()(const act::Probe&) const;
     void operator()(const act::ClearProbe&) const;
     void operator()(const act::Toggle&) const;

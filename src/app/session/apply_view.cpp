@@ -92,6 +92,19 @@ void Session::Applier::operator()(const act::ChooseJoint& action) const {
     session.check_chosen_card();
 }
 
+void Session::Applier::operator()(const act::FollowRemark& action) const {
+    const grading::Remark& remark = session.marked_->mark.remarks[Index(action.remark)];
+    if (remark.gauge >= 0)
+        (*this)(act::ChooseGauge{remark.gauge});
+    // The plan may have been changed since.
+    if (remark.move >= 0 && remark.move < static_cast<int>(session.plan().moves.size()))
+        (*this)(act::ChooseMove{remark.move});
+    if (remark.card >= 0 && remark.card < static_cast<int>(session.plan().cards.size()))
+        (*this)(act::ChooseCard{remark.card});
+    if (remark.card >= 0 || remark.move >= 0)
+        (*this)(act::ShowBench{remark.card >= 0 ? Bench::setup : Bench::order});
+}
+
 void Session::Applier::operator()(const act::Probe& action) const { session.view_.probe = action.place; }
 
 void Session::Applier::operator()(const act::ClearProbe&) const { session.view_.probe.reset(); }

@@ -33,11 +33,12 @@ std::vector<ShippedExercise> exercises_in(const fs::path& folder) {
     for (const auto& entry : fs::recursive_directory_iterator(folder, ignored)) {
         if (!entry.path().string().ends_with(".exercise.toml"))
             continue;
-        ShippedExercise shipped{entry.path(), entry.path().stem().stem().string(), {}, 1};
+        ShippedExercise shipped{entry.path(), entry.path().stem().stem().string(), {}};
         shipped.title = shipped.name;
         try {
             text::Document document = text::Document::read(entry.path());
             shipped.title = document.root().text("title", shipped.name);
+            shipped.pass_mark = document.root().number("pass_mark", {0, 100}, grading::Exercise().pass_mark);
             shipped.level = document.root().integer("level", 1, 3, 1);
         } catch (const text::InputError&) { // listed by its file name
         }
@@ -59,6 +60,7 @@ Session::Session(Places places, std::function<void()> wake)
       class_study_(std::move(wake)) {
     guarded([&] { preferences_ = read_preferences(places_.configuration / "preferences.toml"); });
     exercises_ = exercises_in(places_.lessons);
+    guarded([&] { logbook_.open_if_kept(); });
     std::error_code ignored;
     if (fs::exists(autosave_file(), ignored))
         question_ = Question::recover;

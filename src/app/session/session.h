@@ -36,7 +36,8 @@ Places usual_places();
 struct ShippedExercise {
     std::filesystem::path file;
     std::string name, title;
-    int level = 1; // 1 easy to 3 hard
+    int level = 1;         // 1 easy to 3 hard
+    double pass_mark = 60; // of 100
 };
 
 struct Marked {

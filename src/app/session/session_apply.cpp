@@ -23,7 +23,12 @@ void Session::Applier::operator()(const act::StopComparing&) const { session.amo
 
 void Session::Applier::operator()(const act::TryAgain&) const {
     session.kept_ = session.marked_;
+    const std::vector<grading::Remark>& remarks = session.marked_->mark.remarks; // gravest first
     session.view_.bench = Bench::order;
+    if (!remarks.empty() && remarks.front().verdict != grading::Verdict::pass)
+        (*this)(act::FollowRemark{0});
+    if (session.view_.bench != Bench::setup)
+        (*this)(act::ShowBench{Bench::order});
 }
 
 void Session::Applier::operator()(const act::AddTrainee& action) const {

@@ -233,6 +233,11 @@ struct Session::Asker {
         return action.gauge < 0 ? Answer{}
                                 : needs_index(action.gauge, session.has_exercise() ? session.part().gauges.size() : 0);
     }
+    Answer operator()(const act::FollowRemark& action) const {
+        if (auto why = needs_outcome())
+            return why;
+        return needs_index(action.remark, session.marked_->mark.remarks.size());
+    }
     Answer operator()(const act::ChooseCard& action) const {
         return needs_index(action.card, session.plan().cards.size());
     }

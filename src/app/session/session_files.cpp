@@ -51,7 +51,6 @@ void Session::open(const fs::path& file) {
     }
     not_opened_ = file;
     if (is_exercise(file)) {
-        logbook_.open_if_kept();
         weld::PlanHeading heading;
         heading.trainee = trainee_name();
         set_exercise(grading::read_exercise_for(file, heading));
@@ -85,7 +84,6 @@ fs::path Session::exercise_named(const std::string& name, const fs::path& wanted
 }
 
 weld::Plan Session::take_up(const fs::path& file, const fs::path& exercise, const std::string& name) {
-    logbook_.open_if_kept();
     const record::Submission submission = record::read_submission(file, name);
     grading::Exercise asked = grading::read_exercise_for(exercise, submission.heading);
     weld::Plan plan = record::plan_of(submission, asked, file);

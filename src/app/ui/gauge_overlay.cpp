@@ -76,7 +76,12 @@ int draw_gauges(const Overlay& overlay, const scene::Anchors& anchors, const par
     const part::Part& part = overlay.session.part();
     const int chosen = overlay.session.view().gauge;
     ImGui::PushFont(ui.fonts.small);
-    std::vector<ImVec4> taken;
+    struct Named { // written when all lines are drawn, so that none goes through a text
+        ImVec2 at;
+        std::string text;
+        Colour colour;
+    };
+    std::vector<Named> names;
     for (Index g = 0; g < part.gauges.size(); ++g) {
         if (chosen >= 0 && static_cast<int>(g) != chosen)
             continue;
@@ -120,8 +125,11 @@ int draw_gauges(const Overlay& overlay, const scene::Anchors& anchors, const par
             middle.x += at.x / static_cast<float>(points.size());
             middle.y += at.y / static_cast<float>(points.size());
         }
-        label(overlay, {middle.x, middle.y + ui.px(10)}, text, colour, {0.5f, 0}, &taken);
+        names.push_back({{middle.x, middle.y + ui.px(10)}, text, colour});
     }
+    std::vector<ImVec4> taken;
+    for (const Named& name : names)
+        label(overlay, name.at, name.text, name.colour, {0.5f, 0}, &taken);
     ImGui::PopFont();
     return pointed;
 }

@@ -90,7 +90,9 @@ void draw_pass_numbers(const Overlay& overlay, const scene::PassLines& passes, c
             if (!overlay.in_front(passes.middle[pass]))
                 continue;
             const bool strong = weld->pass == hovered_pass || weld->pass == overlay.session.view().pass;
-            const double alpha = behind && !strong ? 0.45 : 1.0;
+            // What lies behind metal is fainter, but can still be read.
+            const bool faint = behind && !strong;
+            const double alpha = faint ? 0.4 : 1.0;
             const ImVec2 direction = draw_direction(overlay, passes, pass, weld->reversed,
                                                     faded(strong ? ui.theme.caution : ui.theme.bead, alpha));
             const std::string text = std::to_string(m + 1);
@@ -106,10 +108,13 @@ void draw_pass_numbers(const Overlay& overlay, const scene::PassLines& passes, c
                     continue;
                 taken.push_back(box);
                 const Colour disc = strong ? ui.theme.caution : ui.theme.sheet;
-                overlay.draw.AddCircleFilled(centre, radius, faded(disc, alpha), 24);
+                overlay.draw.AddCircleFilled(centre, radius, faded(disc, faint ? 0.6 : 1.0), 24);
                 overlay.draw.AddCircle(centre, radius, faded(ui.theme.bead, alpha), 24, ui.px(1.5f));
                 overlay.draw.AddText({centre.x - text_size.x / 2, centre.y - text_size.y / 2},
-                                     faded(strong ? ui.theme.sheet : ui.theme.ink, alpha), text.c_str());
+                                     strong  ? ui.theme.sheet
+                                     : faint ? faded(ui.theme.quiet, 0.9)
+                                             : ui.theme.ink,
+                                     text.c_str());
                 break;
             }
         }
@@ -161,7 +166,7 @@ void draw_legend(const Overlay& overlay, const ShownScale& scale) {
     Ui& ui = overlay.ui;
     const Field field = overlay.wish.field;
     const bool temper = field == Field::temper_colours;
-    const std::string title = temper ? ui.tr("Temper colours (rough guide)")
+    const std::string title = temper                 ? ui.tr("Temper colours (rough guide)")
                               : field == Field::peak ? ui.tr("Highest temperature")
                                                      : ui.tr("Temperature");
     std::vector<double> ticks_k{scale.low_k};
@@ -220,43 +225,13 @@ void draw_caption(const Overlay& overlay, double exaggeration) {
     const Ui& ui = overlay.ui;
     std::string text = overlay.wish.caption;
     if (exaggeration > 0) {
-        const std::string factor = "×" + units::number_text(exaggeration, exaggeration < 10 && exaggeration != std::floor(exaggeration) ? 1 : 0);
+        const std::string factor =
+            "×" +
+            units::number_text(exaggeration, exaggeration < 10 && exaggeration != std::floor(exaggeration) ? 1 : 0);
         text += (text.empty() ? "" : "   ") + ui.words({worded("Distortion drawn {0}"), {factor}});
     }
     if (!text.empty())
         label(overlay, {overlay.origin.x + ui.px(12), overlay.origin.y + ui.px(12)}, text, ui.theme.ink);
-}
-
-void draw_view_buttons(const Overlay& overlay, Actions& out) {
-    Ui& ui = overlay.ui;
-    struct Entry {
-        const char* english;
-        Action action;
-        const char* shortcut;
-    };
-    const Entry entries[]{{worded("Fit"), act::Fit{}, "F"},
-                          {worded("Corner"), act::LookFrom{scene::StandardView::corner}, "Alt+1"},
-                          {worded("Front"), act::LookFrom{scene::StandardView::front}, "Alt+2"},
-                          {worded("Right"), act::LookFrom{scene::StandardView::right}, "Alt+3"},
-                          {worded("Top"), act::LookFrom{scene::StandardView::top}, "Alt+4"},
-                          {worded("Under"), act::LookFrom{scene::StandardView::bottom}, "Alt+5"}};
-    ImGui::PushFont(ui.fonts.small);
-    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {ui.px(8), ui.px(4)});
-    float width = 0;
-    for (const Entry& entry : entries)
-        width += ImGui::CalcTextSize(ui.tr(entry.english)).x + ui.px(16 + 4);
-    const ImVec2 saved = ImGui::GetCursorScreenPos();
-    ImGui::SetCursorScreenPos({overlay.origin.x + overlay.size.x - width - ui.px(8), overlay.origin.y + ui.px(10)});
-    ImGui::PushID(overlay.wish.slot);
-    for (const Entry& entry : entries) {
-        if (button(ui, entry.english, Weight::plain, {}, entry.shortcut))
-            out.push_back(entry.action);
-        ImGui::SameLine(0, ui.px(4));
-    }
-    ImGui::PopID();
-    ImGui::SetCursorScreenPos(saved);
-    ImGui::PopStyleVar();
-    ImGui::PopFont();
 }
 
 void draw_hover_tip(const Overlay& overlay, const PartViewState& state) {

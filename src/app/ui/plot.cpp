@@ -33,44 +33,66 @@ std::optional<double> draw_plot(Ui& ui, const Plot& plot, const std::vector<Plot
     const ImVec2 size{std::max(room.x, ui.px(120)), std::max(room.y, ui.px(80))};
     ImGui::InvisibleButton("plot", size);
     note(ui, "plot");
-    if (points.size() < 2) {
+    if (points.empty() || (points.size() < 2 && !plot.x_range)) {
         ImGui::PopFont();
         return {};
     }
+    // Where things lie.
     const auto [least, most] = std::ranges::minmax(points, {}, &PlotPoint::y);
-    const double low_x = points.front().x, high_x = std::max(points.back().x, low_x + 1e-9);
-    const double low_y = least.y, high_y = std::max(most.y, low_y + 1) + 0.05 * (most.y - low_y);
-    const float left = ui.px(64), bottom = ImGui::GetTextLineHeight() + ui.px(6);
-    const ImVec2 low{at.x + left, at.y + ui.px(4)}, high{at.x + size.x - ui.px(12), at.y + size.y - bottom};
-    const auto x_of = [&](double x) {
-        return low.x + (high.x - low.x) * static_cast<float>((x - low_x) / (high_x - low_x));
+    const auto [low_x, high_x] =
+        plot.x_range.value_or(std::pair(points.front().x, std::max(points.back().x, points.front().x + 1e-9)));
+    const auto [low_y, high_y] =
+        plot.y_range.value_or(std::pair(least.y, std::max(most.y, least.y + 1) + 0.05 * (most.y - least.y)));
+    const float line = ImGui::GetTextLineHeight();
+    const float left = ui.px(64), bottom = line * (plot.x_title.empty() ? 1.0f : 2.0f) + ui.px(6);
+    const ImVec2 low{at.x + left, at.y + ui.px(4) + (plot.y_title.empty() ? 0 : line + ui.px(6))},
+        high{at.x + size.x - ui.px(12), at.y + size.y - bottom};
+    const auto x_of = [&, from = low_x, to = high_x](double x) {
+        return low.x + (high.x - low.x) * static_cast<float>((x - from) / (to - from));
     };
-    const auto y_of = [&](double y) {
-        return high.y - (high.y - low.y) * static_cast<float>((y - low_y) / (high_y - low_y));
+    const auto y_of = [&, from = low_y, to = high_y](double y) {
+        return high.y - (high.y - low.y) * static_cast<float>((y - from) / (to - from));
     };
     ImDrawList& draw = *ImGui::GetWindowDrawList();
 
+    // The axes.
     for (const double y : ticks(low_y, high_y, std::max(2, static_cast<int>((high.y - low.y) / ui.px(34))), false)) {
         const std::string text = plot.y_text(y);
         draw.AddLine({low.x, y_of(y)}, {high.x, y_of(y)}, ui.theme.line, 1);
-        draw.AddText({low.x - ImGui::CalcTextSize(text.c_str()).x - ui.px(6), y_of(y) - ImGui::GetTextLineHeight() / 2},
-                     ui.theme.quiet, text.c_str());
+        draw.AddText({low.x - ImGui::CalcTextSize(text.c_str()).x - ui.px(6), y_of(y) - line / 2}, ui.theme.quiet,
+                     text.c_str());
     }
-    for (const double x :
-         ticks(low_x, high_x, std::max(2, static_cast<int>((high.x - low.x) / ui.px(90))), plot.x_is_time)) {
+    const int most_ticks = std::max(2, static_cast<int>((high.x - low.x) / ui.px(90)));
+    for (const double x : ticks(low_x, high_x, most_ticks, plot.x_is_time)) {
+        if (plot.x_is_count && x != std::round(x))
+            continue;
         const std::string text = plot.x_text(x);
         draw.AddLine({x_of(x), high.y}, {x_of(x), high.y + ui.px(4)}, ui.theme.quiet, 1);
         draw.AddText({x_of(x) - ImGui::CalcTextSize(text.c_str()).x / 2, high.y + ui.px(5)}, ui.theme.quiet,
                      text.c_str());
     }
-    std::vector<ImVec2> line;
-    line.reserve(points.size());
+    draw.AddText({at.x, at.y}, ui.theme.quiet, plot.y_title.c_str());
+    draw.AddText({(low.x + high.x - ImGui::CalcTextSize(plot.x_title.c_str()).x) / 2, high.y + line + ui.px(5)},
+                 ui.theme.quiet, plot.x_title.c_str());
+
+    // What is plotted.
+    if (plot.line_y) {
+        const float y = y_of(*plot.line_y);
+        draw.AddLine({low.x, y}, {high.x, y}, ui.theme.caution, ui.px(1.5f));
+        draw.AddText({low.x + ui.px(4), y - line - ui.px(1)}, ui.theme.caution, plot.line_title.c_str());
+    }
+    std::vector<ImVec2> curve;
+    curve.reserve(points.size());
     for (const PlotPoint& point : points)
-        line.emplace_back(x_of(point.x), y_of(point.y));
-    draw.AddPolyline(line.data(), static_cast<int>(line.size()), ui.theme.accent, 0, ui.px(2));
-    if (plot.marker_x)
-        draw.AddLine({x_of(std::clamp(*plot.marker_x, low_x, high_x)), low.y},
-                     {x_of(std::clamp(*plot.marker_x, low_x, high_x)), high.y}, ui.theme.ink, ui.px(1.5f));
+        curve.emplace_back(x_of(point.x), y_of(point.y));
+    draw.AddPolyline(curve.data(), static_cast<int>(curve.size()), ui.theme.accent, 0, ui.px(2));
+    if (plot.dots)
+        for (const ImVec2& place : curve)
+            draw.AddCircleFilled(place, ui.px(4), ui.theme.accent);
+    if (plot.marker_x) {
+        const float x = x_of(std::clamp(*plot.marker_x, low_x, high_x));
+        draw.AddLine({x, low.y}, {x, high.y}, ui.theme.ink, ui.px(1.5f));
+    }
 
     std::optional<double> clicked;
     if (ImGui::IsItemHovered()) {
@@ -89,9 +111,10 @@ std::optional<double> draw_plot(Ui& ui, const Plot& plot, const std::vector<Plot
 
 std::optional<int> draw_bars(Ui& ui, const std::vector<double>& bars, int chosen,
                              const std::function<std::string(double)>& size_text,
-                             const std::function<std::string(int)>& text) {
+                             const std::function<std::string(int)>& text, const std::string& count_title) {
     const ImVec2 room = ImGui::GetContentRegionAvail(), at = ImGui::GetCursorScreenPos();
-    const ImVec2 size{std::max(room.x, ui.px(120)), std::max(room.y, ui.px(60))};
+    const float foot = count_title.empty() ? 0 : 2 * ImGui::GetTextLineHeight();
+    const ImVec2 size{std::max(room.x, ui.px(120)), std::max(room.y - foot, ui.px(60))};
     ImGui::InvisibleButton("bars", size);
     note(ui, "bars");
     double largest = 0;
@@ -114,8 +137,22 @@ std::optional<int> draw_bars(Ui& ui, const std::vector<double>& bars, int chosen
         draw.AddText({at.x, side > 0 ? y + ui.px(2) : y - ImGui::GetTextLineHeight() - ui.px(2)}, ui.theme.quiet,
                      size_text(side * largest).c_str());
     }
-    ImGui::PopFont();
     const float step = size.x / static_cast<float>(bars.size());
+    if (!count_title.empty()) {
+        const double count = static_cast<double>(bars.size());
+        const float line = ImGui::GetTextLineHeight();
+        for (const double tick : ticks(1, count, std::max(2, static_cast<int>(size.x / ui.px(60))), false)) {
+            const std::string number = std::to_string(static_cast<int>(tick));
+            if (tick == std::round(tick))
+                draw.AddText(
+                    {at.x + step * (static_cast<float>(tick) - 0.5f) - ImGui::CalcTextSize(number.c_str()).x / 2,
+                     at.y + size.y + ui.px(1)},
+                    ui.theme.quiet, number.c_str());
+        }
+        draw.AddText({at.x + (size.x - ImGui::CalcTextSize(count_title.c_str()).x) / 2, at.y + size.y + line},
+                     ui.theme.quiet, count_title.c_str());
+    }
+    ImGui::PopFont();
     const int pointed = ImGui::IsItemHovered() ? static_cast<int>((ImGui::GetIO().MousePos.x - at.x) / step) : -1;
     for (std::size_t k = 0; k < bars.size(); ++k) {
         const int index = static_cast<int>(k);

@@ -15,17 +15,24 @@ struct PlotPoint {
 };
 struct Plot {
     std::function<std::string(double)> x_text, y_text; // with units
+    std::string x_title, y_title;                      // where the units do not say it
     std::optional<double> marker_x;
-    bool x_is_time = false; // seconds: ticks at whole minutes and hours
+    std::optional<double> line_y;                              // a limit
+    std::string line_title;                                    // what it is
+    std::optional<std::pair<double, double>> x_range, y_range; // without: as the points need
+    bool x_is_time = false;                                    // seconds: ticks at whole minutes and hours
+    bool x_is_count = false;                                   // ticks at whole numbers
+    bool dots = false;                                         // the points are seen
 };
 // Returns the x that was clicked. Points in order of x.
 std::optional<double> draw_plot(Ui& ui, const Plot& plot, const std::vector<PlotPoint>& points);
 
 // `size_text` writes the value of the axis, with its unit (empty: no axis); `text` tells about a bar when it is pointed
-// at. Returns the bar that was clicked.
+// at; `count_title` says what is counted along the foot, from 1 (empty: nothing is written there). Returns the bar that
+// was clicked.
 std::optional<int> draw_bars(Ui& ui, const std::vector<double>& bars, int chosen,
                              const std::function<std::string(double)>& size_text,
-                             const std::function<std::string(int)>& text);
+                             const std::function<std::string(int)>& text, const std::string& count_title = {});
 
 // How many marks lie in each ten points of a hundred, with the mark to pass as a line. Fills the rest of the window.
 void draw_distribution(Ui& ui, const std::array<int, 10>& tens, double pass_mark);

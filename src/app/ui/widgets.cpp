@@ -131,6 +131,26 @@ bool check(Ui& ui, const char* english, bool on) {
     return value != on;
 }
 
+bool radio(Ui& ui, const char* english, bool on) {
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {ui.px(3), ui.px(3)});
+    const bool pressed = ImGui::RadioButton(ui.tr(english), on);
+    ImGui::PopStyleVar();
+    note(ui, english);
+    return pressed;
+}
+
+bool wrapped_row(Ui& ui, const std::string& text, bool chosen, ImGuiSelectableFlags flags) {
+    const float width = ImGui::GetContentRegionAvail().x;
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    ImGui::PushID(text.c_str());
+    const bool clicked =
+        ImGui::Selectable("##row", chosen, flags, {0, ImGui::CalcTextSize(text.c_str(), nullptr, false, width).y});
+    ImGui::PopID();
+    ImGui::GetWindowDrawList()->AddText(ImGui::GetFont(), ImGui::GetFontSize(), at, ui.theme.ink, text.c_str(), nullptr,
+                                        width);
+    return clicked;
+}
+
 bool number_field(Ui& ui, const char* english, double& value, const char* format, double low, double high,
                   double step) {
     ImGui::PushID(english);
