@@ -33,7 +33,7 @@ ShrinkageTable::ShrinkageTable(const PassSite& site, std::shared_ptr<const Tendo
         pass.through = member.both_sides;
         pass.heat_j_per_m = site.local.heat_j_per_m * (side == 0 ? share : 1 - share);
         across_m_[side] = across(pass, site.across_rule.value_or(usual_across_rule(site.type)));
-        angle_rad_[side] = angle(pass, site.angle_rule.value_or(usual_angle_rule(site.type)));
+        angle_rad_[side] = angle(pass, site.angle_rule.value_or(usual_angle_rule(pass)));
         // A fillet bends what it is laid on; the member that stands on it is turned with the bead, not bent.
         if (side == 0 && (site.type == part::JointType::fillet))
             angle_rad_[side] = {};

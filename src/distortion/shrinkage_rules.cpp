@@ -17,6 +17,9 @@ constexpr double thick_m = 0.006; // from which the rules drawn from shipyard pl
 
 bool laid_in_corner(JointType type) { return type == JointType::fillet || type == JointType::lap; }
 
+// The flange of a tee: what ends at the weld line is not stood on.
+bool under_foot(const PassOnMember& pass) { return pass.type == JointType::fillet && pass.through; }
+
 bool laid_between(JointType type) {
     return type == JointType::butt || type == JointType::corner || type == JointType::edge;
 }
@@ -28,35 +31,42 @@ double contraction_m(const PassOnMember& pass) {
     return material::steel_elongation(hot_k) / volume_heat * pass.heat_j_per_m / pass.thickness_m;
 }
 
-// Kink of a whole plate with the heat of the pass on one face [rad], from the runs listed in
-// tests/reference/RESULTS.md: the thicker and faster, the less it is heated through.
-double solid_angle_rad(const PassOnMember& pass) {
-    struct Point {
-        double heat_j_per_m3, angle_rad; // q / t^2
-    };
-    struct Curve {
-        double travel_thickness_m2_per_s; // v t
-        std::array<Point, 4> points;      // level beyond the last
-    };
-    static constexpr std::array curves{Curve{18e-6, {{{0, 0}, {5.0e9, 0}, {10.0e9, 0.0007}, {16.7e9, 0.0023}}}},
-                                       Curve{30e-6, {{{0, 0}, {5.0e9, 0.0014}, {7.2e9, 0.0050}, {10.0e9, 0.0096}}}},
-                                       Curve{48e-6, {{{0, 0}, {3.125e9, 0.0034}, {6.25e9, 0.0210}, {10.0e9, 0.0218}}}}};
-    const double heat = pass.pass_heat_j_per_m / (pass.thickness_m * pass.thickness_m);
-    auto read = [heat](const Curve& curve) {
+// Kinks of whole plates from the runs listed in tests/reference/RESULTS.md: the thicker and faster, the less a plate is
+// heated through.
+struct KinkRun {
+    double heat_j_per_m3, angle_rad; // q / t^2
+};
+struct KinkCurve {
+    double travel_thickness_m2_per_s; // v t
+    std::array<KinkRun, 4> runs;      // level beyond the last
+
+    double at(double heat_j_per_m3) const {
         std::size_t i = 0;
-        while (i + 2 < curve.points.size() && heat > curve.points[i + 1].heat_j_per_m3)
+        while (i + 2 < runs.size() && heat_j_per_m3 > runs[i + 1].heat_j_per_m3)
             ++i;
-        const Point &a = curve.points[i], &b = curve.points[i + 1];
-        const double part = std::min(1.0, (heat - a.heat_j_per_m3) / (b.heat_j_per_m3 - a.heat_j_per_m3));
+        const KinkRun &a = runs[i], &b = runs[i + 1];
+        const double part = std::min(1.0, (heat_j_per_m3 - a.heat_j_per_m3) / (b.heat_j_per_m3 - a.heat_j_per_m3));
         return a.angle_rad + part * (b.angle_rad - a.angle_rad);
-    };
+    }
+};
+using KinkCurves = std::array<KinkCurve, 3>;
+
+constexpr KinkCurves bead_on_plate{{{18e-6, {{{0, 0}, {5.0e9, 0}, {10.0e9, 0.0007}, {16.7e9, 0.0023}}}},
+                                    {30e-6, {{{0, 0}, {5.0e9, 0.0014}, {7.2e9, 0.0050}, {10.0e9, 0.0096}}}},
+                                    {48e-6, {{{0, 0}, {3.125e9, 0.0034}, {6.25e9, 0.0210}, {10.0e9, 0.0218}}}}}};
+constexpr KinkCurves fillet_on_flange{{{18e-6, {{{0, 0}, {5.0e9, 0}, {10.0e9, 0.0011}, {16.7e9, 0.0072}}}},
+                                       {30e-6, {{{0, 0}, {7.2e9, 0.0040}, {10.0e9, 0.0109}, {14.0e9, 0.0168}}}},
+                                       {48e-6, {{{0, 0}, {3.125e9, 0.0016}, {6.25e9, 0.0133}, {10.0e9, 0.0253}}}}}};
+
+double kink_rad(const KinkCurves& curves, const PassOnMember& pass) {
+    const double heat = pass.pass_heat_j_per_m / (pass.thickness_m * pass.thickness_m);
     const double place = std::clamp(pass.travel_m_per_s * pass.thickness_m, curves.front().travel_thickness_m2_per_s,
                                     curves.back().travel_thickness_m2_per_s);
     const std::size_t i = place < curves[1].travel_thickness_m2_per_s ? 0 : 1;
-    const Curve &low = curves[i], &high = curves[i + 1];
+    const KinkCurve &low = curves[i], &high = curves[i + 1];
     const double part =
         (place - low.travel_thickness_m2_per_s) / (high.travel_thickness_m2_per_s - low.travel_thickness_m2_per_s);
-    return (1 - part) * read(low) + part * read(high);
+    return (1 - part) * low.at(heat) + part * high.at(heat);
 }
 
 template <typename Rules, typename Evaluate>
@@ -95,6 +105,9 @@ RuleNote note(AngleRule rule) {
     case AngleRule::solid:
         return {"solid", "f(q / t^2, v t)", "our own thermo-elastic-plastic solid runs, tests/reference",
                 "one face heated; v t of 18 to 48 mm2/s, held at the ends"};
+    case AngleRule::foot:
+        return {"foot", "f(q / t^2, v t)", "our own thermo-elastic-plastic solid runs of tees, tests/reference",
+                "flange under the fillet of a web as thick; v t of 18 to 48 mm2/s, held at the ends"};
     case AngleRule::flange:
         return {"flange", "0.02 z^1.3 / t^2, inches", "O. W. Blodgett, flange of a tee (from memory)",
                 "fillets and laps on plates of 6 mm and more"};
@@ -127,7 +140,9 @@ bool applies(AngleRule rule, const PassOnMember& pass) {
         return false;
     switch (rule) {
     case AngleRule::solid:
-        return pass.pass_heat_j_per_m > 0 && pass.type != JointType::plug;
+        return pass.pass_heat_j_per_m > 0 && pass.type != JointType::plug && !under_foot(pass);
+    case AngleRule::foot:
+        return pass.pass_heat_j_per_m > 0 && under_foot(pass);
     case AngleRule::flange:
         return laid_in_corner(pass.type) && pass.thickness_m >= thick_m;
     case AngleRule::wedge:
@@ -155,7 +170,9 @@ double across_m(AcrossRule rule, const PassOnMember& pass) {
 
 double angle_rad(AngleRule rule, const PassOnMember& pass) {
     if (rule == AngleRule::solid)
-        return solid_angle_rad(pass) * (pass.through ? 1 : 0.5);
+        return kink_rad(bead_on_plate, pass) * (pass.through ? 1 : 0.5);
+    if (rule == AngleRule::foot)
+        return kink_rad(fillet_on_flange, pass);
     if (rule == AngleRule::flange) {
         const double leg_in = pass.leg_m / units::inch, thickness_in = pass.thickness_m / units::inch;
         return 0.02 * std::pow(leg_in, 1.3) / (thickness_in * thickness_in);
@@ -166,7 +183,7 @@ double angle_rad(AngleRule rule, const PassOnMember& pass) {
 
 AcrossRule usual_across_rule(part::JointType) { return AcrossRule::tenth; }
 
-AngleRule usual_angle_rule(part::JointType) { return AngleRule::solid; }
+AngleRule usual_angle_rule(const PassOnMember& pass) { return under_foot(pass) ? AngleRule::foot : AngleRule::solid; }
 
 Figure across(const PassOnMember& pass, AcrossRule rule) {
     return with_span(across_m(rule, pass), all_across_rules, [&](AcrossRule other) -> std::optional<double> {
@@ -180,6 +197,13 @@ Figure angle(const PassOnMember& pass, AngleRule rule) {
     Figure figure = with_span(angle_rad(rule, pass), all_angle_rules, [&](AngleRule other) -> std::optional<double> {
         return applies(other, pass) ? std::optional(angle_rad(other, pass)) : std::nullopt;
     });
+    if (applies(AngleRule::foot, pass)) {
+        // Twice what the second fillet of a tee changes about the first, and what it gains itself, after warming.
+        const double foot = angle_rad(AngleRule::foot, pass);
+        figure.least = std::min(figure.least, 0.8 * foot);
+        figure.most = std::max(figure.most, 1.3 * foot);
+        return figure;
+    }
     // Like plates come out alike, but a bead on a sound plate is not yet a joint.
     const double solid = applies(AngleRule::solid, pass) ? angle_rad(AngleRule::solid, pass) : figure.value;
     figure.least = std::min(figure.least, 0.7 * solid);

@@ -43,22 +43,23 @@ enum class AcrossRule { contraction, tenth, malisius, spraragen, leg };
 //   solid        f(q / t^2, v t)           q of the whole pass. A bead on one face of a sound, free plate, our own runs
 //                                          in a general finite-element code (tests/reference) of 3 to 8 mm at 6 mm/s;
 //                                          by similarity, v t of 18 to 48 mm2/s. The rise with heat to a level, and the
-//                                          fall where a plate is heated through, are those of Watanabe and Satoh. The
-//                                          first fillet of a tee of 5 mm came out between 21 % below it (180 J/mm)
-//                                          and 14 % above (250 J/mm)
+//                                          fall where a plate is heated through, are those of Watanabe and Satoh
+//   foot         f(q / t^2, v t)           the same for the first fillet of a tee, turn of the wing beside it: the
+//                                          web draws heat off and holds the flange's middle, so that thin flanges kink
+//                                          less with little heat, and more with much
 //   flange       0.02 z^1.3 / t^2 [inch]   O. W. Blodgett's tilt of a flange under fillets, 0.02 W z^1.3 / t^2, over
 //                                          its width W (from memory; it may be meant over W / 2: twice the angle); 6 mm
 //                                          and more
 //   wedge        12 S e / t^2              shrinkage S of the member at the distance e of the deposit from mid-plane
 //                                          (mechanics); with S of the rule `tenth`, e = t / 6, as in a vee
-enum class AngleRule { solid, flange, wedge };
+enum class AngleRule { solid, foot, flange, wedge };
 
 struct RuleNote {
     std::string_view name, formula, source, valid;
 };
 inline constexpr std::array all_across_rules{AcrossRule::contraction, AcrossRule::tenth, AcrossRule::malisius,
                                              AcrossRule::spraragen, AcrossRule::leg};
-inline constexpr std::array all_angle_rules{AngleRule::solid, AngleRule::flange, AngleRule::wedge};
+inline constexpr std::array all_angle_rules{AngleRule::solid, AngleRule::foot, AngleRule::flange, AngleRule::wedge};
 RuleNote note(AcrossRule rule);
 RuleNote note(AngleRule rule);
 
@@ -69,9 +70,10 @@ double angle_rad(AngleRule rule, const PassOnMember& pass);
 
 // Used unless a case chooses otherwise. Across: `tenth`; for butts it lies in the middle of the others, for fillets
 // between the least possible and what is measured on thick plates, and it follows the metal laid, which a welder sees.
-// Angle: `solid`, because the others were measured on thick plates and give thin ones five times too much.
+// Angle: `foot` for what a fillet's web stands on, else `solid`, because the others were measured on thick plates and
+// give thin ones five times too much.
 AcrossRule usual_across_rule(part::JointType type);
-AngleRule usual_angle_rule(part::JointType type);
+AngleRule usual_angle_rule(const PassOnMember& pass);
 
 Figure across(const PassOnMember& pass, AcrossRule rule);
 Figure angle(const PassOnMember& pass, AngleRule rule);

@@ -95,7 +95,7 @@ TEST_CASE("angles are of the size that is seen") {
     fillet.pass_heat_j_per_m = 500e3;
     fillet.through = true;
     const double degree = 0.017453;
-    for (const AngleRule rule : {AngleRule::solid, AngleRule::flange}) {
+    for (const AngleRule rule : {AngleRule::foot, AngleRule::flange}) {
         REQUIRE(applies(rule, fillet));
         CHECK(angle_rad(rule, fillet) > 0.5 * degree);
         CHECK(angle_rad(rule, fillet) < 2 * degree);
@@ -132,6 +132,35 @@ TEST_CASE("a plate that is heated through hardly kinks") {
     half.thickness_m = 5 * mm;
     half.pass_heat_j_per_m = 250e3;
     CHECK(angle_rad(AngleRule::solid, half) == doctest::Approx(kink(5, 250, 6) / 2));
+}
+
+// CalculiX 2.20, first fillet of a tee whose web is as thick as its flange (tests/reference/RESULTS.md).
+TEST_CASE("a flange kinks under a fillet as in solid runs, thin ones more than a bare plate") {
+    const auto fillet = [](double thickness_mm, double heat_j_per_mm) {
+        PassOnMember pass;
+        pass.thickness_m = thickness_mm * mm;
+        pass.pass_heat_j_per_m = heat_j_per_mm * 1e3;
+        pass.travel_m_per_s = 6 * mm;
+        pass.through = true;
+        return pass;
+    };
+    const struct {
+        double thickness_mm, heat_j_per_mm, kink_rad;
+    } runs[] = {{3, 90, 0.0011},  {3, 150, 0.0072}, {5, 180, 0.0040}, {5, 250, 0.0109},
+                {5, 350, 0.0168}, {8, 200, 0.0016}, {8, 400, 0.0133}, {8, 640, 0.0253}};
+    for (const auto& run : runs) {
+        const PassOnMember pass = fillet(run.thickness_mm, run.heat_j_per_mm);
+        CHECK(usual_angle_rule(pass) == AngleRule::foot);
+        CHECK(angle_rad(AngleRule::foot, pass) == doctest::Approx(run.kink_rad).epsilon(0.03));
+        const Figure figure = angle(pass, AngleRule::foot);
+        CHECK(figure.least <= 0.9 * figure.value); // the second fillet takes 9 % from the first
+        CHECK(figure.most >= 1.14 * figure.value); // and itself gained 14 % with its warm start
+    }
+    CHECK(angle_rad(AngleRule::foot, fillet(3, 150)) > 2 * angle_rad(AngleRule::solid, fillet(3, 150)));
+    PassOnMember end = fillet(5, 250);
+    end.through = false; // nothing stands on it
+    CHECK(usual_angle_rule(end) == AngleRule::solid);
+    CHECK_FALSE(applies(AngleRule::foot, end));
 }
 
 // The same runs, on plates and a tee that were warm from the start, against the cold ones.
