@@ -45,20 +45,20 @@ Result run(int argc, const char* const* argv) {
     add_class(program, exit_code);
     add_weld(program, exit_code);
 
-    // Started by mpirun, the commands that share their work run on every rank; all else is for rank 0. It alone prints.
+    // Started by mpirun, the commands that share their work run on every rank; all else is for rank 0. It alone prints,
+    // and it alone says by its exit code that the input is wrong, which all ranks find alike: mpirun ends the others as
+    // soon as one fails, and rank 0 might not have printed yet.
     const bool leads = parallel::launched_rank() == 0;
     const std::string_view command = argc > 1 ? argv[1] : "";
-    if (!leads && command != "order" && command != "class") {
+    if (!leads)
         result.exit_code = 0;
+    if (!leads && command != "order" && command != "class")
         return result;
-    }
     try {
         program.parse(argc, argv);
     } catch (const CLI::ParseError& error) {
-        if (!leads) {
-            result.exit_code = error.get_exit_code() == 0 ? 0 : 2;
+        if (!leads)
             return result;
-        }
         if (error.get_exit_code() == 0) { // --help, --version
             result.exit_code = program.exit(error);
             return result;
@@ -68,8 +68,9 @@ Result run(int argc, const char* const* argv) {
         result.exit_code = 2;
         return result;
     } catch (const text::InputError& error) {
-        if (leads)
-            std::fprintf(stderr, "%s\n", error.what());
+        if (!leads)
+            return result;
+        std::fprintf(stderr, "%s\n", error.what());
         result.exit_code = 2;
         return result;
     }
