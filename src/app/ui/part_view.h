@@ -41,14 +41,14 @@ struct PartViewWish {
     Field field = Field::none;
     bool deformed = false;
     double exaggeration = 1;
-    bool passes = true;        // the plan's passes
-    bool numbers = true;       // with their numbers and arrows
-    bool laid_only = false;    // only what is welded by `time_s`
-    bool gauges = false;       // with their limits
-    int strong_gauge = -1;     // stands out, as if the pointer were on it
+    bool passes = true;     // the plan's passes
+    bool numbers = true;    // with their numbers and arrows
+    bool laid_only = false; // only what is welded by `time_s`
+    bool gauges = false;    // with their limits
+    int strong_gauge = -1;  // stands out, as if the pointer were on it
     bool torch = false;
     int slot = 0;
-    std::string caption;       // at the top of the view
+    std::string caption; // at the top of the view
 };
 
 // Scratch of one view: caches keyed by what they were made from.

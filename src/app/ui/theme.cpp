@@ -9,9 +9,7 @@ namespace holdtrue::app {
 
 namespace {
 
-constexpr Colour rgb(unsigned hex) {
-    return 0xff000000u | (hex & 0xffu) << 16 | (hex & 0xff00u) | (hex >> 16 & 0xffu);
-}
+constexpr Colour rgb(unsigned hex) { return 0xff000000u | (hex & 0xffu) << 16 | (hex & 0xff00u) | (hex >> 16 & 0xffu); }
 
 // WCAG 2.1, definition of relative luminance.
 double luminance(Colour colour) {

@@ -14,17 +14,17 @@ namespace holdtrue::app {
 using Colour = std::uint32_t; // 0xAABBGGRR
 
 struct Theme {
-    Colour ground;  // behind everything, the part too
-    Colour sheet;   // of a card
-    Colour raised;  // of a button or field on a sheet
-    Colour line;    // hairlines and borders of fields
-    Colour ink;     // text
-    Colour quiet;   // secondary text
-    Colour accent;  // the one accent: current bench, chosen thing, main button
+    Colour ground; // behind everything, the part too
+    Colour sheet;  // of a card
+    Colour raised; // of a button or field on a sheet
+    Colour line;   // hairlines and borders of fields
+    Colour ink;    // text
+    Colour quiet;  // secondary text
+    Colour accent; // the one accent: current bench, chosen thing, main button
     Colour on_accent;
     Colour accent_wash; // background of a chosen row
     Colour good, caution, bad;
-    Colour metal, outline;      // of the part
+    Colour metal, outline;          // of the part
     Colour bead, chalk, chalk_edge; // a pass in the plan; one not yet in it, as chalk on the sheet
 };
 
