@@ -312,6 +312,38 @@ TEST_CASE("trying again goes to the bench of the gravest remark, and a remark le
     }
 }
 
+TEST_CASE("Check proposes settings that keep every rule, over the whole window it names") {
+    const Desk bench("propose");
+    Session session(bench.places);
+    CHECK(session.why_not(act::ProposeQuick{}).has_value());
+    session.apply(act::ShowBench{Bench::check});
+    session.apply(act::ProposeQuick{});
+    REQUIRE(session.quick_window());
+    const auto fails = [&] {
+        return std::ranges::count(session.quick_check()->findings, arc::Verdict::fail, &arc::Finding::verdict);
+    };
+    REQUIRE(session.quick_check());
+    CHECK(fails() == 0);
+    const arc::Window window = *session.quick_window();
+    const QuickCard quick = *session.quick_card();
+    CHECK(quick.card.volts_v == window.card.volts_v);
+    for (const double volts : {window.volts.low.value, window.volts.high.value})
+        for (const double feed : {window.drive.low.value, window.drive.high.value})
+            for (const double travel : {window.travel.low.value, window.travel.high.value}) {
+                arc::SettingCard card = quick.card;
+                card.volts_v = volts;
+                card.wire_feed_m_per_s = feed;
+                card.travel_m_per_s = travel;
+                session.apply(act::QuickCheck{card, quick.section});
+                CHECK(fails() == 0);
+                CHECK(session.quick_window()); // still of this joint
+            }
+    arc::Section thicker = quick.section;
+    thicker.thickness_a_m *= 2;
+    session.apply(act::QuickCheck{quick.card, thicker});
+    CHECK_FALSE(session.quick_window());
+}
+
 TEST_CASE("a preview comes after every change of the plan, and a weld can be cancelled") {
     const Desk bench("preview");
     Session session(bench.places);

@@ -32,6 +32,24 @@ bool edit_section(Ui& ui, arc::Section& section) {
     return changed;
 }
 
+// Within these every rule is kept, whatever is combined.
+void draw_window(Ui& ui, const arc::Window& window) {
+    quiet_text(ui, ui.tr("Every rule is kept anywhere between these:"));
+    const auto volts = [](double value) { return units::number_text(value, 1); };
+    label_value(ui, worded("Volts"), volts(window.volts.low.value) + " – " + volts(window.volts.high.value) + " V");
+    if (window.card.process == arc::Process::tig_141)
+        label_value(ui, worded("Current"),
+                    units::number_text(window.drive.low.value, 0) + " – " +
+                        units::number_text(window.drive.high.value, 0) + " A");
+    else
+        label_value(ui, worded("Wire feed"),
+                    units::wire_feed_text(window.drive.low.value, ui.units) + " – " +
+                        units::wire_feed_text(window.drive.high.value, ui.units));
+    label_value(ui, worded("Travel speed"),
+                units::travel_text(window.travel.low.value, ui.units) + " – " +
+                    units::travel_text(window.travel.high.value, ui.units));
+}
+
 } // namespace
 
 void draw_check(Ui& ui, const Session& session, CheckState& state, Actions& out) {
@@ -48,6 +66,9 @@ void draw_check(Ui& ui, const Session& session, CheckState& state, Actions& out)
     heading(ui, worded("The joint"));
     const bool joint_changed = edit_section(ui, section);
     heading(ui, worded("The settings"));
+    action_button(ui, session, out, worded("Propose settings"), act::ProposeQuick{}, Weight::main);
+    if (session.quick_window())
+        draw_window(ui, *session.quick_window());
     if (edit_card(ui, *session.check_shop(), card) || joint_changed)
         out.push_back(act::QuickCheck{card, section});
     end_sheet();

@@ -117,18 +117,4 @@ void nothing_open(Ui& ui, const Session& session, Actions& out) {
     end_sheet();
 }
 
-void field_choice(Ui& ui, const Session& session, Actions& out) {
-    constexpr std::array fields{Field::temperature, Field::peak, Field::temper_colours, Field::none};
-    const std::array names{worded("Temperature"), worded("Highest"), worded("Temper colours"), worded("Bare metal")};
-    const auto current = static_cast<Index>(std::ranges::find(fields, session.view().field) - fields.begin());
-    ImGui::SetNextItemWidth(ui.px(160));
-    if (ImGui::BeginCombo("##field", ui.tr(names[current]))) {
-        for (Index k = 0; k < fields.size(); ++k)
-            if (ImGui::Selectable(ui.tr(names[k]), k == current))
-                out.push_back(act::ShowField{fields[k]});
-        ImGui::EndCombo();
-    }
-    note(ui, "field");
-}
-
 } // namespace holdtrue::app

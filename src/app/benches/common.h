@@ -18,7 +18,4 @@ void exercise_list(Ui& ui, const Session& session, Actions& out);
 
 std::string gas_words(const arc::Gas& gas); // "82 % Ar + 18 % CO₂"
 
-// Temperature, highest temperature, temper colours or bare metal.
-void field_choice(Ui& ui, const Session& session, Actions& out);
-
 } // namespace holdtrue::app

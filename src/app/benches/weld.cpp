@@ -1,5 +1,6 @@
 #include "app/benches/benches.h"
 #include "app/benches/common.h"
+#include "app/benches/prediction.h"
 #include "part/gauge_text.h"
 
 #include <algorithm>
@@ -15,56 +16,6 @@ std::string move_words(const Ui& ui, const Session& session, const weld::Plan& p
     if (move < 0 || move >= static_cast<int>(plan.moves.size()))
         return ui.tr("cooling down, then freed");
     return describe_move(ui, session.part(), plan, move);
-}
-
-// What it means that a gauge grows.
-const char* growing(part::GaugeKind kind) {
-    switch (kind) {
-    case part::GaugeKind::distance:
-        return worded("grows: the points move apart");
-    case part::GaugeKind::bow:
-        return worded("grows: it bends the way of the arrow");
-    case part::GaugeKind::twist:
-        return worded("grows: it turns like a screw that goes the way of the arrow");
-    case part::GaugeKind::squareness:
-        return worded("grows: the first diagonal becomes the longer one");
-    case part::GaugeKind::flatness:
-        return worded("grows: it becomes less flat");
-    case part::GaugeKind::angle:
-        return worded("grows: the angle opens");
-    case part::GaugeKind::tilt:
-        return worded("grows: the axis leans away from where it was drawn");
-    }
-    return "";
-}
-
-// Which way will each gauge go? Asked before the part is welded, shown with the answer afterwards.
-void draw_prediction(Ui& ui, const Session& session, WeldState& state, Actions& out) {
-    const part::Part& part = session.part();
-    const weld::Plan& plan = session.plan();
-    heading(ui, worded("Before you weld: which way will each gauge go?"));
-    quiet_text(ui, ui.tr("Say what you expect; the part then shows whether you were right. Point at a gauge to see it "
-                         "on the part."));
-    ImGui::Dummy({0, ui.px(4)});
-    for (Index g = 0; g < part.gauges.size(); ++g) {
-        const part::Gauge& gauge = part.gauges[g];
-        const auto said = std::ranges::find(plan.predictions, static_cast<int>(g), &weld::Prediction::gauge);
-        const int chosen = said == plan.predictions.end() ? -1 : static_cast<int>(said->sense);
-        // The gauge of the row under the pointer is the one that stands out in the view.
-        ImGui::BeginGroup();
-        ImGui::TextUnformatted(gauge.title.c_str());
-        ImGui::PushID(static_cast<int>(g));
-        if (const auto answer = choice(ui, "sense", {worded("shrinks"), worded("stays"), worded("grows")}, chosen))
-            out.push_back(act::Predict{static_cast<int>(g), static_cast<weld::Sense>(*answer)});
-        ImGui::PopID();
-        ImGui::PushFont(ui.fonts.small);
-        quiet_text(ui, ui.tr(growing(gauge.kind)));
-        ImGui::PopFont();
-        ImGui::EndGroup();
-        if (ImGui::IsItemHovered())
-            state.pointed_gauge = static_cast<int>(g);
-        ImGui::Dummy({0, ui.px(2)});
-    }
 }
 
 void draw_start(Ui& ui, const Session& session, Actions& out) {
@@ -220,8 +171,6 @@ void draw_player(Ui& ui, const Session& session, const weld::Outcome& outcome, A
         if (chosen)
             ImGui::PopStyleColor();
     }
-    ImGui::SameLine(0, ui.px(20));
-    field_choice(ui, session, out);
     end_sheet();
 }
 
@@ -280,7 +229,7 @@ void draw_weld(Ui& ui, const Session& session, WeldState& state, Actions& out) {
             out.push_back(act::ShowBench{Bench::inspect});
     } else {
         state.pointed_gauge = -1;
-        draw_prediction(ui, session, state, out);
+        draw_prediction(ui, session, state.pointed_gauge, out);
         ImGui::Dummy({0, ui.px(6)});
         draw_start(ui, session, out);
     }

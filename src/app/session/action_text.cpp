@@ -112,6 +112,7 @@ const std::map<std::string, Maker>& makers() {
         {"compare_orders", [](const Arguments&) { return act::CompareOrders{}; }},
         {"stop_comparing", [](const Arguments&) { return act::StopComparing{}; }},
         {"try_again", [](const Arguments&) { return act::TryAgain{}; }},
+        {"propose", [](const Arguments&) { return act::ProposeQuick{}; }},
         {"add_trainee", [](const Arguments& a) { return act::AddTrainee{a.word(1)}; }},
         {"trainee",
          [](const Arguments& a) {

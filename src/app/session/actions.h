@@ -71,6 +71,7 @@ struct OpenClassPlan { int entry; bool even_unsaved = false; };
 struct SaveClassTable { std::filesystem::path file; };  // for a spreadsheet
 struct SaveClassReport { std::filesystem::path file; }; // a printed sheet
 struct Answer { std::string question, given; bool right; double thinking_s; }; // question: "lesson/id"
+struct ProposeQuick {}; // settings for the Check bench's joint, with the wire and gas that are chosen
 struct QuickCheck { arc::SettingCard card; arc::Section section; };            // the Check bench's own card and joint
 
 // The view
@@ -115,11 +116,11 @@ using Action =
                  act::Predict, act::TakeHint, act::StartWeld, act::CancelWeld, act::KeepForComparison,
                  act::CompareOrders, act::StopComparing, act::TryAgain, act::AddTrainee, act::ChooseTrainee,
                  act::ShowRecordPage, act::ChooseClass, act::MarkClass, act::StopMarking, act::OpenClassPlan,
-                 act::SaveClassTable, act::SaveClassReport, act::Answer, act::QuickCheck, act::ShowBench, act::Play,
-                 act::Pause, act::SetTime, act::StepMove, act::SetSpeed, act::ShowField, act::SetExaggeration,
-                 act::LookFrom, act::Fit, act::SetCamera, act::ChoosePass, act::ChooseMove, act::ChooseGauge,
-                 act::ChooseCard, act::ChooseJoint, act::FollowRemark, act::Probe, act::ClearProbe, act::Toggle,
-                 act::SetLanguage, act::SetUnits, act::SetShade, act::SetScale>;
+                 act::SaveClassTable, act::SaveClassReport, act::Answer, act::ProposeQuick, act::QuickCheck,
+                 act::ShowBench, act::Play, act::Pause, act::SetTime, act::StepMove, act::SetSpeed, act::ShowField,
+                 act::SetExaggeration, act::LookFrom, act::Fit, act::SetCamera, act::ChoosePass, act::ChooseMove,
+                 act::ChooseGauge, act::ChooseCard, act::ChooseJoint, act::FollowRemark, act::Probe, act::ClearProbe,
+                 act::Toggle, act::SetLanguage, act::SetUnits, act::SetShade, act::SetScale>;
 using Actions = std::vector<Action>;
 
 } // namespace holdtrue::app

@@ -66,6 +66,7 @@ struct Session::Applier {
     void operator()(const act::SaveClassTable&) const;
     void operator()(const act::SaveClassReport&) const;
     void operator()(const act::Answer&) const;
+    void operator()(const act::ProposeQuick&) const;
     void operator()(const act::QuickCheck&) const;
 
     // The view

@@ -4,6 +4,7 @@
 #include "text/input_error.h"
 
 #include <algorithm>
+#include <tuple>
 
 namespace holdtrue::app {
 
@@ -43,6 +44,16 @@ QuickCard usual_quick_card(const arc::Shop& shop) {
     card.travel_m_per_s = 0.006;
     card.tip_distance_m = 0.012;
     return quick;
+}
+
+bool same_task(const QuickCard& a, const QuickCard& b) {
+    const auto joint = [](const arc::Section& s) {
+        return std::tuple(s.type, s.thickness_a_m, s.thickness_b_m, s.size_m, s.root_gap_m);
+    };
+    const auto rest = [](const arc::SettingCard& c) {
+        return std::tuple(c.wire, c.gas, c.process, c.tip_distance_m, c.gas_flow_m3_per_s, c.aim, c.preheat_k);
+    };
+    return joint(a.section) == joint(b.section) && rest(a.card) == rest(b.card);
 }
 
 std::optional<CardCheck> check_card(const arc::RuleBook& book, const arc::SettingCard& card, const arc::Shop& shop,

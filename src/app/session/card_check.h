@@ -25,6 +25,8 @@ struct QuickCard {
     arc::Section section;
 };
 QuickCard usual_quick_card(const arc::Shop& shop);
+// Whether two differ in volts, feed and travel at most.
+bool same_task(const QuickCard& a, const QuickCard& b);
 
 // Throws nothing: a card that cannot be judged (a wire the shop has not) gives no check.
 std::optional<CardCheck> check_card(const arc::RuleBook& book, const arc::SettingCard& card, const arc::Shop& shop,

@@ -13,6 +13,7 @@
 #include "app/session/watched_files.h"
 #include "app/session/worded.h"
 #include "app/session/worker.h"
+#include "arc/propose.h"
 #include "lesson/lesson.h"
 #include "text/input_error.h"
 #include "weld/check_plan.h"
@@ -76,6 +77,9 @@ public:
     const Logbook& logbook() const { return logbook_; }
     const arc::Shop* check_shop() const; // the exercise's, else the first that ships; null: neither
     const QuickCard* quick_card() const { return quick_card_ ? &*quick_card_ : nullptr; }
+    const arc::Window* quick_window() const {
+        return quick_window_ ? &*quick_window_ : nullptr;
+    } // of what was proposed
     const CardCheck* quick_check() const { return quick_check_ ? &*quick_check_ : nullptr; }
 
     const FolderList& looked_into() const { return looked_into_; }
@@ -180,6 +184,7 @@ private:
     std::optional<arc::RuleBook> rule_book_; // read when the first exercise is opened
     std::optional<CardCheck> card_check_, quick_check_;
     std::optional<QuickCard> quick_card_;
+    std::optional<arc::Window> quick_window_;
     std::shared_ptr<const arc::Shop> shipped_shop_;
     std::vector<lesson::Lesson> lessons_;
     Logbook logbook_;

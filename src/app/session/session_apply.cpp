@@ -54,7 +54,27 @@ void Session::Applier::operator()(const act::Answer& action) const {
     });
 }
 
+// Takes a tenth of a second: a change that would make a window where there is none is looked for by the command line.
+void Session::Applier::operator()(const act::ProposeQuick&) const {
+    const QuickCard& quick = *session.quick_card_;
+    session.guarded([&] {
+        arc::Proposal found = arc::propose(*session.rule_book_, quick.card, *session.check_shop(), quick.section, {},
+                                           session.preferences_.units, false);
+        if (found.window) {
+            session.quick_card_->card = found.window->card;
+            session.quick_window_ = std::move(found.window);
+        } else {
+            session.quick_window_.reset();
+            session.news_ = Words{worded("No setting meets every rule for this joint: try another wire or gas."), {}};
+        }
+    });
+    session.check_quick_card();
+}
+
 void Session::Applier::operator()(const act::QuickCheck& action) const {
+    // A window is of one joint with one wire and gas; sliding about in it leaves it as it is.
+    if (session.quick_card_ && !same_task(*session.quick_card_, {action.card, action.section}))
+        session.quick_window_.reset();
     session.quick_card_ = QuickCard{action.card, action.section};
     session.check_quick_card();
 }

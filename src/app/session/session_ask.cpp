@@ -233,6 +233,11 @@ struct Session::Asker {
         return action.gauge < 0 ? Answer{}
                                 : needs_index(action.gauge, session.has_exercise() ? session.part().gauges.size() : 0);
     }
+    Answer operator()(const act::ProposeQuick&) const {
+        if (!session.quick_card_ || !session.check_shop() || !session.rule_book_)
+            return Words{worded("No shop file was found."), {}};
+        return {};
+    }
     Answer operator()(const act::FollowRemark& action) const {
         if (auto why = needs_outcome())
             return why;
