@@ -99,8 +99,16 @@ void draw_beside(Ui& ui, const Session& session, Actions& out) {
     }
 }
 
+bool begin_submenu(Ui& ui, const char* english, bool enabled = true) {
+    const ImVec2 low = ImGui::GetCursorScreenPos(), size = ImGui::CalcTextSize(ui.tr(english));
+    const bool open = ImGui::BeginMenu(ui.tr(english), enabled);
+    ui.placed.push_back(
+        {english, low, {low.x + size.x, low.y + size.y}, enabled}); // the last item may be in it already
+    return open;
+}
+
 void draw_recent(Ui& ui, const Session& session, Actions& out) {
-    if (!ImGui::BeginMenu(ui.tr("Open recent"), !session.preferences().recent.empty()))
+    if (!begin_submenu(ui, worded("Open recent"), !session.preferences().recent.empty()))
         return;
     for (const auto& file : session.preferences().recent)
         if (ImGui::MenuItem(file.filename().string().c_str()))
@@ -140,28 +148,28 @@ void draw_menu(Ui& ui, const Session& session, FileQuestion& question, Actions& 
         question.ask(FileWish::save_plan);
     ImGui::Separator();
     const Preferences& preferences = session.preferences();
-    if (ImGui::BeginMenu(ui.tr("Language"))) {
+    if (begin_submenu(ui, worded("Language"))) {
         menu_choice(ui, "English", Language::english, preferences.language, act::SetLanguage{Language::english}, out);
         menu_choice(ui, "Español", Language::spanish, preferences.language, act::SetLanguage{Language::spanish}, out);
         ImGui::EndMenu();
     }
-    if (ImGui::BeginMenu(ui.tr("Units"))) {
+    if (begin_submenu(ui, worded("Units"))) {
         menu_choice(ui, worded("Metric (mm, °C)"), units::System::metric, preferences.units,
                     act::SetUnits{units::System::metric}, out);
         menu_choice(ui, worded("Imperial (in, °F)"), units::System::imperial, preferences.units,
                     act::SetUnits{units::System::imperial}, out);
         ImGui::EndMenu();
     }
-    if (ImGui::BeginMenu(ui.tr("Colours"))) {
+    if (begin_submenu(ui, worded("Colours"))) {
         menu_choice(ui, worded("Light"), Shade::light, preferences.shade, act::SetShade{Shade::light}, out);
         menu_choice(ui, worded("Dark"), Shade::dark, preferences.shade, act::SetShade{Shade::dark}, out);
         ImGui::EndMenu();
     }
-    if (ImGui::BeginMenu(ui.tr("Size of text"))) {
+    if (begin_submenu(ui, worded("Size of text"))) {
         menu_choice(ui, worded("As the screen says"), 0.0, preferences.scale, act::SetScale{0}, out);
         for (const double scale : {1.0, 1.25, 1.5, 2.0, 2.5})
-            if (ImGui::MenuItem(("× " + units::number_text(scale, 2)).c_str(), nullptr, preferences.scale == scale))
-                out.push_back(act::SetScale{scale});
+            menu_choice(ui, ("× " + units::number_text(scale, 2)).c_str(), scale, preferences.scale,
+                        act::SetScale{scale}, out);
         ImGui::EndMenu();
     }
     item(worded("Keys"), "F1", act::Toggle{act::Switch::shortcuts});

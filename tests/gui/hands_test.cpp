@@ -2,6 +2,7 @@
 // the mark that ends up in the record is the one the plan's file gets.
 #include "grading/grade.h"
 #include "grading/variant.h"
+#include "hands.h"
 #include "record/record.h"
 #include "weld/read_plan.h"
 #include "weld/simulate.h"
@@ -17,35 +18,7 @@ TEST_CASE("the lift arm from brief to inspection, by xdotool") {
     const Room room("hands");
     room.write("script", "keep_places '" + room.path("places") + "'\n");
     // The inner shell has the screen: it starts the window and works it. `at LABEL` clicks a control by its name.
-    room.write("hands.sh", R"(
-shown() { grep -qP "^$1\t.*enabled$" "$ROOM/places" 2>/dev/null; }
-await() { # CONTROL [TENTHS]: whether it can be clicked before that time is over
-    for try in $(seq "${2:-300}"); do
-        shown "$1" && return 0
-        sleep 0.1
-    done
-    return 1
-}
-missing() { echo "no control $1"; cat "$ROOM/places"; exit 9; }
-at() { # CONTROL [NEXT]: clicks a control, again until NEXT can be clicked: a busy machine may miss a click
-    await "$1" || missing "$1"
-    for go in 1 2 3 4 5; do
-        line=$(grep -P "^$1\t" "$ROOM/places" | head -1)
-        [ -n "$line" ] && xdotool mousemove $(printf '%s\n' "$line" | awk -F'\t' '{printf "%d %d", ($2+$4)/2, ($3+$5)/2}') \
-            sleep 0.3 mousedown 1 sleep 0.2 mouseup 1 sleep 0.4
-        [ -n "${2:-}" ] || return 0
-        await "$2" 50 && return 0
-    done
-    missing "$2"
-}
-press() { xdotool keydown "$1" sleep 0.25 keyup "$1" sleep 0.3; } # held for some frames, as a finger would
-key() { # KEY NEXT: as `at`, for a key
-    for go in 1 2 3 4 5; do
-        press "$1"
-        await "$2" 50 && return 0
-    done
-    missing "$2"
-}
+    room.write("hands.sh", std::string(test::hands) + R"(
 "$PROGRAM" --script "$ROOM/script" & window=$!
 trap 'kill $window 2>/dev/null' EXIT
 at Record 'trainee name'

@@ -69,7 +69,7 @@ done
 export DISPLAY=":$(cat "$ROOM/display")"
 )sh" + command + "\n");
         return run(environment() + "ROOM='" + folder.string() + "' PROGRAM='" + HOLDTRUE_PROGRAM +
-                       "' timeout 280 sh '" + path("on_a_screen.sh") + "'");
+                   "' timeout 280 sh '" + path("on_a_screen.sh") + "'");
     }
     // Runs the program to its end.
     Ran window(const std::string& arguments) const { return on_a_screen("\"$PROGRAM\" " + arguments); }

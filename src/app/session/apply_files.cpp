@@ -50,6 +50,7 @@ void Session::Applier::operator()(const act::Recover&) const {
         session.begin_plan(session.take_up(file, weld::exercise_of(file)), false);
         session.history_.set_file({});
         session.watch_files();
+        session.view_.bench = Bench::order; // where the work was
     });
     session.question_ = Question::none;
 }

@@ -56,6 +56,17 @@ void move_camera(const Session& session, Actions& out, const Cache& cache, const
         out.push_back(act::SetCamera{camera});
 }
 
+// Passes are to be clicked like controls: a place on each where no tack lies on it.
+void note_passes(Ui& ui, const part::Part& part, const Cache& cache, const scene::Projection& projection,
+                 ImVec2 origin) {
+    for (Index p = 0; p < part.passes.size(); ++p) {
+        const double share = part.passes[p].kind == part::PassKind::run ? 0.3 : 0.5;
+        const auto seen = projection.to_screen(scene::along_line(cache.passes.line[p], share));
+        const ImVec2 at{origin.x + static_cast<float>(seen.x_px), origin.y + static_cast<float>(seen.y_px)};
+        ui.placed.push_back({"pass " + part.passes[p].name, at, at, true, seen.depth_m > 0 && !cache.hidden[p]});
+    }
+}
+
 } // namespace
 
 PartViewEvents draw_part_view(Ui& ui, const Session& session, PartViewState& state, const PartViewWish& wish,
@@ -132,6 +143,8 @@ PartViewEvents draw_part_view(Ui& ui, const Session& session, PartViewState& sta
     // What is written over it.
     draw.PushClipRect(origin, end, true);
     cache.look_from(projection);
+    if (wish.passes && !wish.laid_only)
+        note_passes(ui, session.part(), cache, projection, origin);
     const Overlay overlay{ui, session, wish, moment, projection, origin, size, draw};
     if (wish.passes && wish.numbers && session.view().numbers)
         draw_pass_numbers(overlay, cache.passes, cache.hidden, state.hovered_pass);

@@ -1,0 +1,44 @@
+// What xdotool needs to work the window as a person does: shell functions that find controls by their names in the file
+// that `keep_places` writes.
+#pragma once
+
+namespace holdtrue::test {
+
+inline constexpr const char* hands = R"sh(
+place() { awk -F'\t' -v name="$1" '$1 == name {print; exit}' "$ROOM/places" 2>/dev/null; }
+shown() { case "$(place "$1")" in *enabled) return 0 ;; *) return 1 ;; esac; }
+middle() { place "$1" | awk -F'\t' '{printf "%d %d", ($2+$4)/2, ($3+$5)/2}'; }
+await() { # CONTROL [TENTHS]: whether it can be clicked before that time is over
+    for try in $(seq "${2:-300}"); do
+        shown "$1" && return 0
+        sleep 0.1
+    done
+    return 1
+}
+missing() { echo "no control $1"; cat "$ROOM/places"; exit 9; }
+at() { # CONTROL [NEXT]: clicks a control, again until NEXT can be clicked: a busy machine may miss a click
+    await "$1" || missing "$1"
+    for go in 1 2 3 4 5; do
+        shown "$1" && xdotool mousemove $(middle "$1") sleep 0.3 mousedown 1 sleep 0.2 mouseup 1 sleep 0.4
+        [ -n "${2:-}" ] || return 0
+        await "$2" 50 && return 0
+    done
+    missing "$2"
+}
+press() { xdotool keydown "$1" sleep 0.25 keyup "$1" sleep 0.3; } # held for some frames, as a finger would
+key() { # KEY NEXT: as `at`, for a key
+    for go in 1 2 3 4 5; do
+        press "$1"
+        await "$2" 50 && return 0
+    done
+    missing "$2"
+}
+drag() { # FROM TO: takes hold of one control and lets go over another
+    await "$1" || missing "$1"
+    await "$2" || missing "$2"
+    xdotool mousemove $(middle "$1") sleep 0.3 mousedown 1 sleep 0.2 mousemove_relative 0 6 sleep 0.2 \
+        mousemove $(middle "$2") sleep 0.3 mousemove_relative 2 1 sleep 0.3 mouseup 1 sleep 0.4
+}
+)sh";
+
+} // namespace holdtrue::test
