@@ -1,11 +1,10 @@
-// How fast jobs on a part are evaluated: condensing the lift arm once, then one complete order on the condensed rows
-// and on the whole sparse system; sparse factors of this code and of CHOLMOD beside each other.
+// What a condensed order of the lift arm costs by groups, with and without heat; sparse factors of this code and of
+// CHOLMOD beside each other. Whole orders beside the full system and CalculiX: job_bench.
 //
 // An order is all tacks, plugs and runs as the part lists them. `without heat` leaves the temperature fields out: it is
 // the algebra of ties, shrinkage and contact alone; `with heat` adds what the fields do, condensed
 // beforehand.
 #include "distortion/condensed_response.h"
-#include "distortion/full_response.h"
 #include "distortion/job_run.h"
 #include "distortion/sample_parts.h"
 #include "distortion/step_heat.h"
@@ -25,8 +24,8 @@ namespace {
 const std::string arm_file = std::string(HOLDTRUE_SOURCE_DIR) + "/assets/parts/lift_arm.part.toml";
 
 struct Bed {
-    explicit Bed(int groups_per_pass, double element_scale = 1)
-        : part(*part::read_part(arm_file)), mesh(part::build_mesh(part, element_scale)),
+    explicit Bed(int groups_per_pass)
+        : part(*part::read_part(arm_file)), mesh(part::build_mesh(part)),
           condensed(part, mesh, {.groups = {.groups_per_pass = groups_per_pass}}), law(part, mesh), job(part, mesh) {
         for (const part::PassKind kind : {part::PassKind::tack, part::PassKind::plug, part::PassKind::run})
             for (std::size_t p = 0; p < part.passes.size(); ++p)
@@ -52,18 +51,6 @@ struct Bed {
     std::vector<StepHeat> heat;
 };
 
-void condense(benchmark::State& state) {
-    const part::Part part = *part::read_part(arm_file);
-    const part::Mesh mesh = part::build_mesh(part, 0.01 * static_cast<double>(state.range(0)));
-    for (auto _ : state) {
-        const CondensedPart condensed(part, mesh);
-        state.counters["nodes"] = mesh.node_count();
-        state.counters["rows"] = condensed.model().row_count();
-        state.counters["MB"] = static_cast<double>(condensed.bytes()) * 1e-6;
-    }
-}
-BENCHMARK(condense)->Arg(200)->Arg(140)->Arg(100)->Unit(benchmark::kMillisecond)->Iterations(1);
-
 void order_condensed(benchmark::State& state) {
     const Bed bed(static_cast<int>(state.range(0)));
     for (auto _ : state) {
@@ -79,27 +66,6 @@ BENCHMARK(order_condensed)
     ->Args({1, 1})
     ->Args({3, 1})
     ->Unit(benchmark::kMillisecond);
-
-// On a mesh of twice the element size: at full size it takes minutes.
-void order_full_sparse(benchmark::State& state) {
-    const Bed bed(3, 2.0);
-    for (auto _ : state) {
-        FullResponse response(bed.condensed.model());
-        bed.run(response, true);
-        state.counters["factorisations"] = response.factorisations();
-    }
-    state.counters["nodes"] = bed.mesh.node_count();
-}
-BENCHMARK(order_full_sparse)->Unit(benchmark::kMillisecond)->Iterations(1);
-
-void order_condensed_coarse(benchmark::State& state) {
-    const Bed bed(3, 2.0);
-    for (auto _ : state) {
-        CondensedResponse response(bed.condensed);
-        bed.run(response, true);
-    }
-}
-BENCHMARK(order_condensed_coarse)->Unit(benchmark::kMillisecond);
 
 SparseMatrix arm_matrix() {
     const part::Part part = *part::read_part(arm_file);
