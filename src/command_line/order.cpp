@@ -42,6 +42,8 @@ std::string stage_text(const order::StudyProgress& progress) {
         return "search: " + count + ", best so far " + units::number_text(progress.now.best_cost, 2);
     case Stage::simplest:
         return "orders easy to remember: " + count;
+    case Stage::limits:
+        return "orders nearest to the limits: " + count;
     case Stage::changes:
         return "single changes: " + count;
     case Stage::full:

@@ -41,6 +41,8 @@ std::string origin_text(order::Finalist::Origin origin, int number) {
         return "as the part lists them";
     case order::Finalist::Origin::simplest:
         return "simplest within limits";
+    case order::Finalist::Origin::nearest:
+        return "nearest to the limits";
     case order::Finalist::Origin::found:
         return "found " + std::to_string(number);
     }
@@ -117,6 +119,14 @@ nlohmann::json order_json(const part::Part& part, const order::OrderSpace& space
     return {{"passes", passes}, {"free_clamps_before", order.free_before}};
 }
 
+std::string out_of_reach_text(const std::vector<double>& shares) {
+    return "No order found keeps every limit with these setting cards: " + std::to_string(shares.size()) +
+           " searches for nothing else left the worst\ngauge at " + percent_text(shares.front()) + " to " +
+           percent_text(shares.back()) +
+           " of its limit. That is no proof, but look at the cards first: less heat, more tacks\nor clamps; then ask "
+           "again with --plan.\n\n";
+}
+
 } // namespace
 
 std::string order_text(const part::Part& part, const order::OrderSpace& space, const order::Order& order) {
@@ -173,6 +183,8 @@ std::string study_text(const grading::Exercise& exercise, const weld::Plan& plan
     text += "\n" + std::to_string(study.found.tries) + " orders searched, " +
             units::number_text(study.rehearsals_per_s, 0) + " a second" +
             (study.cut_short ? "; stopped early: what was found until then" : "") + ".\n\n";
+    if (!study.nearest_shares.empty())
+        text += out_of_reach_text(study.nearest_shares);
     TextTable finalists("lrrrrrrrr");
     finalists.add({"order", "points lost", "worst gauge", "time", "hottest start", "turns", "to remember", "rehearsed",
                    "keeps limits"});
@@ -220,6 +232,7 @@ std::string study_json(const grading::Exercise& exercise, const weld::Plan& plan
     json["sample"] = nlohmann::json::array();
     for (const Candidate& candidate : study.sample)
         json["sample"].push_back(finding_json(part, candidate.finding));
+    json["nearest_shares"] = study.nearest_shares;
     json["changes"] = nlohmann::json::array();
     for (const SingleChange& change : study.changes)
         json["changes"].push_back({{"what", change_text(part, space, study.plan.order, change)},

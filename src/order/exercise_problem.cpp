@@ -64,6 +64,12 @@ Problem exercise_problem(const grading::Exercise& exercise, const OrderSpace& sp
         [&part](const Finding& finding) { return worst_share(part, finding); }};
 }
 
+Problem limits_problem(const grading::Exercise& exercise, const OrderSpace& space, const weld::Rehearsal& rehearsal) {
+    Problem problem = exercise_problem(exercise, space, rehearsal);
+    problem.cost = problem.distortion;
+    return problem;
+}
+
 Problem simplest_problem(const grading::Exercise& exercise, const OrderSpace& space, const weld::Rehearsal& rehearsal) {
     Problem problem = exercise_problem(exercise, space, rehearsal);
     const part::Part& part = *exercise.part;

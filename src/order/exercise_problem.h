@@ -19,6 +19,8 @@ Finding finding_of(const grading::Exercise& exercise, const OrderSpace& space, c
 Problem exercise_problem(const grading::Exercise& exercise, const OrderSpace& space, const weld::Rehearsal& rehearsal);
 
 // The same, but among orders whose gauges all keep their limits the one with the fewest phrases wins.
+// Cost: worst_share().
+Problem limits_problem(const grading::Exercise& exercise, const OrderSpace& space, const weld::Rehearsal& rehearsal);
 Problem simplest_problem(const grading::Exercise& exercise, const OrderSpace& space, const weld::Rehearsal& rehearsal);
 
 // Every pass forwards as the part file lists them, no waits, clamps off last: what comes of not thinking about it.

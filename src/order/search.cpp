@@ -65,6 +65,8 @@ SearchResult search(const Problem& problem, const SearchOptions& options, Search
             break;
         }
         SearchResult result = result_of(chain.archive());
+        if (!result.leaders.empty())
+            result.chain_costs.push_back(result.leaders.front().cost);
         result.tries = chain.tries();
         result.cut_short = chain.cut_short();
         return result;
@@ -80,6 +82,7 @@ SearchResult merge(const Problem& problem, const std::vector<SearchResult>& part
             all.add(candidate);
         for (const Candidate& candidate : part.front)
             all.add(candidate);
+        result.chain_costs.insert(result.chain_costs.end(), part.chain_costs.begin(), part.chain_costs.end());
         result.tries += part.tries;
         result.cut_short = result.cut_short || part.cut_short;
     }

@@ -81,6 +81,7 @@ struct SearchResult {
     std::vector<Candidate> leaders; // best first; all different
     // Found on the way: no other candidate seen had both smaller distortion and smaller time. Fastest first.
     std::vector<Candidate> front;
+    std::vector<double> chain_costs; // of the best of each chain, in the chains' order
     int tries = 0;
     bool cut_short = false; // by time or stop request
 };

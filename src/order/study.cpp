@@ -80,6 +80,21 @@ Study study_orders(const grading::Exercise& exercise, const weld::Plan& plan, co
     const SearchResult simple =
         search(simplest, simple_options, begin(progress, Stage::simplest, simple_options.tries, workers), stop);
 
+    std::optional<Order> nearest_order;
+    const auto keeps_limits = [&](const Candidate& candidate) {
+        return worst_share(*exercise.part, candidate.finding) <= 1;
+    };
+    if (std::ranges::none_of(study.found.front, keeps_limits) && std::ranges::none_of(simple.leaders, keeps_limits)) {
+        const SearchResult nearest = search(limits_problem(exercise, space, rehearsal), simple_options,
+                                            begin(progress, Stage::limits, simple_options.tries, workers), stop);
+        study.nearest_shares = nearest.chain_costs;
+        std::ranges::sort(study.nearest_shares);
+        if (!study.nearest_shares.empty() && study.nearest_shares.front() <= 1)
+            study.nearest_shares.clear();
+        if (!nearest.leaders.empty())
+            nearest_order = nearest.leaders.front().order;
+    }
+
     study.changes = best_changes(problem, study.plan, 3, options.changes, workers, options.search.seed,
                                  begin(progress, Stage::changes, options.changes, workers), stop);
 
@@ -94,6 +109,9 @@ Study study_orders(const grading::Exercise& exercise, const weld::Plan& plan, co
         add(Finalist::Origin::found, study.found.leaders[static_cast<std::size_t>(k)]);
     if (!simple.leaders.empty() && worst_share(*exercise.part, simple.leaders.front().finding) <= 1)
         add(Finalist::Origin::simplest, rehearsed(simple.leaders.front().order));
+
+    if (nearest_order)
+        add(Finalist::Origin::nearest, rehearsed(*nearest_order));
 
     const int finalists = static_cast<int>(study.finalists.size());
     simulate_finalists(study.finalists, exercise, problem, full, workers,

@@ -20,7 +20,7 @@ struct StudyOptions {
 };
 
 struct Finalist {
-    enum class Origin { plan, listed, found, simplest };
+    enum class Origin { plan, listed, found, simplest, nearest }; // nearest to limits that none keeps
     Origin origin = Origin::found;
     Candidate rehearsed;
     // In full; empty where the study was stopped before.
@@ -35,13 +35,16 @@ struct Study {
     Standing standing;             // of the plan in the sample
     std::vector<SingleChange> changes;
     SearchResult found;
+    // Where no order found keeps every limit: how near searches for just that came, one after another independently;
+    // the worst gauge's share of its limit, smallest first. Otherwise empty.
+    std::vector<double> nearest_shares;
     std::vector<Finalist> finalists; // cheapest first by what is simulated
     bool cut_short = false;
     double rehearsals_per_s = 0; // while searching
 };
 
 struct StudyProgress {
-    enum class Stage { sample, search, simplest, changes, full, scatter };
+    enum class Stage { sample, search, simplest, limits, changes, full, scatter };
     std::atomic<Stage> stage{Stage::sample};
     std::atomic<int> of{1}; // tries of this stage, this process's share
     SearchProgress now;

@@ -107,6 +107,22 @@ TEST_CASE("a study says the same for any number of threads, and what it says is 
     }
 }
 
+TEST_CASE("where no order keeps the limits, a study says how near searches for just that came") {
+    Tee tee;
+    CHECK(study_orders(tee.exercise, tee.plan, *tee.rehearsal, tee.options, small(2)).nearest_shares.empty());
+    part::Part strict = *tee.exercise.part;
+    for (part::Gauge& gauge : strict.gauges)
+        gauge.tolerance /= 200;
+    tee.exercise.part = std::make_shared<const part::Part>(strict);
+    const Study study = study_orders(tee.exercise, tee.plan, *tee.rehearsal, tee.options, small(2));
+    REQUIRE(static_cast<int>(study.nearest_shares.size()) == small(2).search.chains);
+    CHECK(study.nearest_shares.front() > 1);
+    CHECK(std::ranges::is_sorted(study.nearest_shares));
+    for (const Candidate& candidate : study.sample)
+        CHECK(worst_share(strict, candidate.finding) >= study.nearest_shares.front());
+    CHECK(std::ranges::count(study.finalists, Finalist::Origin::nearest, &Finalist::origin) <= 1);
+}
+
 TEST_CASE("points of the order are those of the mark") {
     const Tee tee;
     const auto outcome = weld::simulate(tee.exercise.part, tee.exercise.shop, tee.plan, tee.options);
