@@ -263,6 +263,20 @@ TEST_CASE("the mark in the window is the mark of the plan's own file") {
     const auto outcome = weld::simulate(exercise.part, exercise.shop, plan);
     CHECK(session.marked()->mark.total == grading::grade(exercise, *outcome).total);
 
+    // In other units the remarks speak otherwise; the points stay.
+    const auto speaks_of = [&](const char* unit) {
+        return std::ranges::any_of(session.marked()->mark.remarks, [&](const grading::Remark& remark) {
+            return (remark.measured + remark.limit).find(unit) != std::string::npos;
+        });
+    };
+    const double total = session.marked()->mark.total;
+    CHECK(speaks_of(" mm"));
+    session.apply(act::SetUnits{units::System::imperial});
+    CHECK(speaks_of(" in"));
+    CHECK_FALSE(speaks_of(" mm"));
+    CHECK(session.marked()->mark.total == total);
+    session.apply(act::SetUnits{units::System::metric});
+
     // A change makes it the mark of another plan; undo brings it back.
     session.apply(act::AddWait{10, 0, -1});
     CHECK_FALSE(session.marked_is_current());
@@ -293,8 +307,8 @@ TEST_CASE("trying again goes to the bench of the gravest remark, and a remark le
         REQUIRE(session.marked());
         const std::vector<grading::Remark> remarks = session.marked()->mark.remarks;
         session.apply(act::TryAgain{});
-        const bool leads_to_card =
-            !remarks.empty() && remarks[0].verdict != grading::Verdict::pass && remarks[0].card >= 0;
+        const bool leads_to_card = !remarks.empty() && remarks[0].aspect == grading::Aspect::settings &&
+                                   remarks[0].verdict != grading::Verdict::pass;
         CHECK(session.view().bench == (leads_to_card ? Bench::setup : Bench::order));
         CHECK(session.kept());
         for (std::size_t k = 0; k < remarks.size(); ++k) {

@@ -98,10 +98,11 @@ void draw_remark(Ui& ui, const grading::Remark& remark, int index, Actions& out)
         quiet_text(ui, remark.source);
         ImGui::PopFont();
     }
-    const bool leads = remark.move >= 0 || remark.card >= 0 || remark.gauge >= 0;
-    if (leads && button(ui, remark.card >= 0   ? worded("Show the card")
-                            : remark.move >= 0 ? worded("Show the move")
-                                               : worded("Show the gauge")))
+    const std::optional<Bench> bench = bench_of(remark);
+    const char* leads_to = bench == Bench::setup   ? worded("Show the card")
+                           : bench == Bench::order ? worded("Show the move")
+                                                   : worded("Show the gauge");
+    if ((bench || remark.gauge >= 0) && button(ui, leads_to))
         out.push_back(act::FollowRemark{index});
     ImGui::EndGroup();
     ImGui::Dummy({0, ui.px(4)});

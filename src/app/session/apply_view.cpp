@@ -101,8 +101,8 @@ void Session::Applier::operator()(const act::FollowRemark& action) const {
         (*this)(act::ChooseMove{remark.move});
     if (remark.card >= 0 && remark.card < static_cast<int>(session.plan().cards.size()))
         (*this)(act::ChooseCard{remark.card});
-    if (remark.card >= 0 || remark.move >= 0)
-        (*this)(act::ShowBench{remark.card >= 0 ? Bench::setup : Bench::order});
+    if (const auto bench = bench_of(remark))
+        (*this)(act::ShowBench{*bench});
 }
 
 void Session::Applier::operator()(const act::Probe& action) const { session.view_.probe = action.place; }

@@ -245,6 +245,12 @@ void Session::save_preferences_now() {
     guarded([&] { save_preferences(preferences_, places_.configuration / "preferences.toml"); });
 }
 
+std::optional<Bench> bench_of(const grading::Remark& remark) {
+    if (remark.card >= 0 && (remark.aspect == grading::Aspect::settings || remark.move < 0))
+        return Bench::setup;
+    return remark.move >= 0 ? std::optional(Bench::order) : std::nullopt;
+}
+
 weld::Plan fresh_plan(const grading::Exercise& exercise, const std::string& trainee) {
     const part::Part& part = *exercise.part;
     const arc::Shop& shop = *exercise.shop;

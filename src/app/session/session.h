@@ -209,6 +209,9 @@ private:
     ClassStudy class_study_;
 };
 
+// Where what a remark speaks of is put right: the setup for settings, the order for a move; nothing: a gauge alone.
+std::optional<Bench> bench_of(const grading::Remark& remark);
+
 // The plan a trainee (empty: nobody) starts from: no moves, and a card for each group of joints with the middle of what
 // the power source gives.
 weld::Plan fresh_plan(const grading::Exercise& exercise, const std::string& trainee);

@@ -1,4 +1,5 @@
 #include "app/session/applier.h"
+#include "grading/grade.h"
 #include "lesson/schedule.h"
 
 namespace holdtrue::app {
@@ -6,7 +7,8 @@ namespace holdtrue::app {
 void Session::Applier::operator()(const act::StartWeld&) const {
     weld::Plan welded = plan();
     welded.hints = session.hints_given_; // the record may know of more than the plan
-    session.worker_.start({session.exercise_, std::move(welded), session.revision(), false});
+    session.worker_.start(
+        {session.exercise_, std::move(welded), session.revision(), false, session.preferences_.units});
     session.view_.bench = Bench::weld;
 }
 
@@ -92,7 +94,10 @@ void Session::Applier::operator()(const act::SetLanguage& action) const {
 void Session::Applier::operator()(const act::SetUnits& action) const {
     prefer(&Preferences::units, action.system);
     if (session.has_exercise())
-        session.check_chosen_card(); // its sentences carry units
+        session.check_chosen_card(); // its sentences carry units, and so do those of marks
+    for (std::optional<Marked>* marked : {&session.marked_, &session.kept_})
+        if (*marked)
+            (*marked)->mark = grading::grade(session.exercise(), *(*marked)->outcome, action.system);
     session.check_quick_card();
 }
 

@@ -101,7 +101,7 @@ Finished Worker::compute(const Job& job, std::stop_token stop) {
         }
         finished.outcome = weld::simulate(exercise.part, exercise.shop, job.plan, options, &progress_, stop);
         if (!job.preview && finished.outcome->status == weld::Status::finished)
-            finished.mark = grading::grade(exercise, *finished.outcome);
+            finished.mark = grading::grade(exercise, *finished.outcome, job.units);
     } catch (const std::exception& error) {
         finished.outcome.reset();
         finished.failure = error.what();

@@ -19,8 +19,9 @@ namespace holdtrue::app {
 struct Job {
     std::shared_ptr<const grading::Exercise> exercise;
     weld::Plan plan;
-    int revision = 0;     // of the plan
-    bool preview = false; // coarse, heat only, not marked
+    int revision = 0;                            // of the plan
+    bool preview = false;                        // coarse, heat only, not marked
+    units::System units = units::System::metric; // of the mark's remarks
 };
 
 struct Finished {

@@ -221,7 +221,7 @@ void draw_legend(const Overlay& overlay, const ShownScale& scale) {
     ImGui::PopFont();
 }
 
-void draw_caption(const Overlay& overlay, double exaggeration) {
+void draw_caption(const Overlay& overlay, double exaggeration, float room_until) {
     const Ui& ui = overlay.ui;
     std::string text = overlay.wish.caption;
     if (exaggeration > 0) {
@@ -230,8 +230,10 @@ void draw_caption(const Overlay& overlay, double exaggeration) {
             units::number_text(exaggeration, exaggeration < 10 && exaggeration != std::floor(exaggeration) ? 1 : 0);
         text += (text.empty() ? "" : "   ") + ui.words({worded("Distortion drawn {0}"), {factor}});
     }
-    if (!text.empty())
-        label(overlay, {overlay.origin.x + ui.px(12), overlay.origin.y + ui.px(12)}, text, ui.theme.ink);
+    if (text.empty())
+        return;
+    const bool beside = overlay.origin.x + ui.px(32) + ImGui::CalcTextSize(text.c_str()).x < room_until;
+    label(overlay, {overlay.origin.x + ui.px(12), overlay.origin.y + ui.px(beside ? 12 : 42)}, text, ui.theme.ink);
 }
 
 void draw_hover_tip(const Overlay& overlay, const PartViewState& state) {

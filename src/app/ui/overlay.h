@@ -30,8 +30,9 @@ void draw_torch(const Overlay& overlay);
 void draw_probe(const Overlay& overlay, const part::Point& place);
 void draw_axes(const Overlay& overlay);
 void draw_legend(const Overlay& overlay, const ShownScale& scale);
-void draw_caption(const Overlay& overlay, double exaggeration); // 0: the shape is as drawn
-void draw_view_buttons(const Overlay& overlay, Actions& out);
+float draw_view_buttons(const Overlay& overlay, Actions& out); // returns their left end
+// Left of `room_until`, or below the buttons where there is no room. `exaggeration` 0: the shape is as drawn.
+void draw_caption(const Overlay& overlay, double exaggeration, float room_until);
 void draw_hover_tip(const Overlay& overlay, const PartViewState& state);
 
 // Text on a patch of sheet, so that it reads on any picture. `anchor`: share of its size left of and above `at`.

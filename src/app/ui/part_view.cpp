@@ -91,6 +91,7 @@ PartViewEvents draw_part_view(Ui& ui, const Session& session, PartViewState& sta
         scene::fit(camera, session.room_box(), double(size.x) / double(size.y));
     const scene::Projection projection(camera, scene::standing(session.part().poses[Index(session.shown_pose())].up),
                                        double(size.x), double(size.y));
+    ImGui::BeginGroup(); // with the buttons over it one thing, which others can be put beside
     const ImVec2 corner = ImGui::GetCursorScreenPos(), origin{std::floor(corner.x), std::floor(corner.y)};
     ImGui::PushID(wish.slot);
     ImGui::InvisibleButton("part", size,
@@ -164,11 +165,11 @@ PartViewEvents draw_part_view(Ui& ui, const Session& session, PartViewState& sta
     draw_axes(overlay);
     if (wish.outcome && wish.field != Field::none)
         draw_legend(overlay, cache.scale);
-    draw_caption(overlay, cache.shape_key.outcome ? wish.exaggeration : 0);
     draw.PopClipRect();
-    draw_view_buttons(overlay, out);
+    draw_caption(overlay, cache.shape_key.outcome ? wish.exaggeration : 0, draw_view_buttons(overlay, out));
     if (hovered)
         draw_hover_tip(overlay, state);
+    ImGui::EndGroup();
     return events;
 }
 

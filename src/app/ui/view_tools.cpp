@@ -43,7 +43,7 @@ void draw_choices(const Overlay& overlay, Actions& out) {
 
 } // namespace
 
-void draw_view_buttons(const Overlay& overlay, Actions& out) {
+float draw_view_buttons(const Overlay& overlay, Actions& out) {
     Ui& ui = overlay.ui;
     struct Entry {
         const char* english;
@@ -61,8 +61,8 @@ void draw_view_buttons(const Overlay& overlay, Actions& out) {
     float width = ImGui::CalcTextSize(ui.tr("View")).x + ui.px(16);
     for (const Entry& entry : entries)
         width += ImGui::CalcTextSize(ui.tr(entry.english)).x + ui.px(16 + 4);
-    const ImVec2 saved = ImGui::GetCursorScreenPos();
-    ImGui::SetCursorScreenPos({overlay.origin.x + overlay.size.x - width - ui.px(8), overlay.origin.y + ui.px(10)});
+    const float left = overlay.origin.x + overlay.size.x - width - ui.px(8);
+    ImGui::SetCursorScreenPos({left, overlay.origin.y + ui.px(10)});
     ImGui::PushID(overlay.wish.slot);
     for (const Entry& entry : entries) {
         if (button(ui, entry.english, Weight::plain, {}, entry.shortcut))
@@ -75,7 +75,8 @@ void draw_view_buttons(const Overlay& overlay, Actions& out) {
     ImGui::PopFont();
     draw_choices(overlay, out);
     ImGui::PopID();
-    ImGui::SetCursorScreenPos(saved);
+    ImGui::SetCursorScreenPos(overlay.origin); // the view itself is what takes the room
+    return left;
 }
 
 } // namespace holdtrue::app
