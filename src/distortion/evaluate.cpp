@@ -86,7 +86,7 @@ Result evaluate(const part::Part& part, const part::Mesh& mesh, const std::vecto
     for (std::size_t k = 0; k < displacements.size(); ++k)
         result.displacement_m.push_back(shown(condensed.model(), displacements[k], frames[k]));
 
-    // The band: the other yield curve of hot steel, and the span of the published rules across the weld and of angles.
+    // The band: the other yield curve of hot steel, and the span of the rules across the weld and of angles.
     const auto cold_gauges = [&](const JobSettings& settings, const std::vector<StepHeat>& its_heat) {
         CondensedResponse other_response(condensed);
         JobRun other(condensed.model(), other_response, law, settings);
@@ -104,8 +104,8 @@ Result evaluate(const part::Part& part, const part::Mesh& mesh, const std::vecto
         const double of_mesh = mesh_share(part.gauges[g].kind) * std::abs(used[g] - part::nominal(part.gauges[g]));
         result.bands.push_back(
             {std::hypot(curve[g] - used[g], of_rules, of_mesh),
-             "spread between two yield curves of hot steel and between published shrinkage rules, and "
-             "the change on halving the mesh; not validated against a measured part",
+             "spread between two yield curves of hot steel and between shrinkage rules (published, and from solid runs "
+             "of plates and tees), and the change on halving the mesh; not validated against a measured part",
              {curve[g], most[g], least[g]}});
     }
     return result;
