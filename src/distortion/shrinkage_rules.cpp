@@ -38,25 +38,29 @@ struct KinkRun {
 };
 struct KinkCurve {
     double travel_thickness_m2_per_s; // v t
-    std::array<KinkRun, 4> runs;      // level beyond the last
+    std::array<KinkRun, 4> runs;      // from no heat, no kink; level beyond the last, which three runs repeat
 
     double at(double heat_j_per_m3) const {
-        std::size_t i = 0;
-        while (i + 2 < runs.size() && heat_j_per_m3 > runs[i + 1].heat_j_per_m3)
-            ++i;
-        const KinkRun &a = runs[i], &b = runs[i + 1];
-        const double part = std::min(1.0, (heat_j_per_m3 - a.heat_j_per_m3) / (b.heat_j_per_m3 - a.heat_j_per_m3));
-        return a.angle_rad + part * (b.angle_rad - a.angle_rad);
+        KinkRun before{0, 0};
+        for (const KinkRun& run : runs) {
+            if (heat_j_per_m3 <= run.heat_j_per_m3)
+                return before.angle_rad + (run.angle_rad - before.angle_rad) * (heat_j_per_m3 - before.heat_j_per_m3) /
+                                              (run.heat_j_per_m3 - before.heat_j_per_m3);
+            before = run;
+        }
+        return before.angle_rad;
     }
 };
 using KinkCurves = std::array<KinkCurve, 3>;
 
-constexpr KinkCurves bead_on_plate{{{18e-6, {{{0, 0}, {5.0e9, 0}, {10.0e9, 0.0007}, {16.7e9, 0.0023}}}},
-                                    {30e-6, {{{0, 0}, {5.0e9, 0.0014}, {7.2e9, 0.0050}, {10.0e9, 0.0096}}}},
-                                    {48e-6, {{{0, 0}, {3.125e9, 0.0034}, {6.25e9, 0.0210}, {10.0e9, 0.0218}}}}}};
-constexpr KinkCurves fillet_on_flange{{{18e-6, {{{0, 0}, {5.0e9, 0}, {10.0e9, 0.0011}, {16.7e9, 0.0072}}}},
-                                       {30e-6, {{{0, 0}, {7.2e9, 0.0040}, {10.0e9, 0.0109}, {14.0e9, 0.0168}}}},
-                                       {48e-6, {{{0, 0}, {3.125e9, 0.0016}, {6.25e9, 0.0133}, {10.0e9, 0.0253}}}}}};
+constexpr KinkCurves bead_on_plate{
+    {{18e-6, {{{5.0e9, 0}, {10.0e9, 0.0007}, {16.7e9, 0.0023}, {16.7e9, 0.0023}}}},
+     {30e-6, {{{5.0e9, 0.0014}, {7.2e9, 0.0050}, {10.0e9, 0.0096}, {10.0e9, 0.0096}}}},
+     {48e-6, {{{3.125e9, 0.0034}, {6.25e9, 0.0210}, {10.0e9, 0.0218}, {10.0e9, 0.0218}}}}}};
+constexpr KinkCurves fillet_on_flange{
+    {{18e-6, {{{5.0e9, 0}, {10.0e9, 0.0011}, {16.7e9, 0.0072}, {16.7e9, 0.0072}}}},
+     {30e-6, {{{5.2e9, 0.0008}, {7.2e9, 0.0040}, {10.0e9, 0.0109}, {14.0e9, 0.0168}}}},
+     {48e-6, {{{3.125e9, 0.0016}, {6.25e9, 0.0133}, {10.0e9, 0.0253}, {10.0e9, 0.0253}}}}}};
 
 double kink_rad(const KinkCurves& curves, const PassOnMember& pass) {
     const double heat = pass.pass_heat_j_per_m / (pass.thickness_m * pass.thickness_m);
