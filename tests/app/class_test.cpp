@@ -160,6 +160,18 @@ TEST_CASE("results of a class come one by one, and marking can be stopped") {
     CHECK_FALSE(session.problems().empty()); // it holds no plans
 }
 
+TEST_CASE("a folder dropped beside an open exercise is a class of that exercise, until another is chosen") {
+    const Desk desk("class_dropped");
+    const Classroom room(desk);
+    Session session(desk.places);
+    session.apply(act::Open{shipped("lap_strip.exercise.toml")});
+    session.apply(act::Open{room.folder});
+    CHECK(session.class_choice().exercise == shipped("lap_strip.exercise.toml"));
+    session.apply(act::ChooseClass{shipped("tee_coupon.exercise.toml"), room.folder});
+    session.apply(act::Open{room.folder});
+    CHECK(session.class_choice().exercise == shipped("tee_coupon.exercise.toml"));
+}
+
 TEST_CASE("a class is marked by a script's lines") {
     const Desk desk("class_script");
     const Classroom room(desk);

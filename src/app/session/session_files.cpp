@@ -44,6 +44,8 @@ void Session::open(const fs::path& file) {
     std::error_code ignored;
     if (fs::is_directory(file, ignored)) { // what can be in a folder is a class
         class_choice_.folder = file;
+        if (class_choice_.exercise.empty() && exercise_)
+            class_choice_.exercise = exercise_->file;
         view_.record_page = RecordPage::school_class;
         view_.bench = Bench::record;
         prepare_bench();
