@@ -38,6 +38,7 @@ struct Section {
 
     double thinner_m() const { return thickness_a_m < thickness_b_m ? thickness_a_m : thickness_b_m; }
     double thicker_m() const { return thickness_a_m < thickness_b_m ? thickness_b_m : thickness_a_m; }
+    bool operator==(const Section&) const = default;
 };
 Section section_of(const part::Part& part, const part::Joint& joint);
 

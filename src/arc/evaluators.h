@@ -27,10 +27,7 @@ struct Facts {
     std::string say(double si, const units::Dimension& dimension) const {
         return wordless ? std::string() : units::quantity_text(si, dimension, system);
     }
-    // "raise the wire feed by 1.2 to 7.6 m/min", for a current wanted.
-    std::string feed_for(double current_a) const;
-    std::string volts_to(double volts_v) const;
-    std::string travel_to(double travel_m_per_s) const;
+    Remedy feed_for(double current_a) const; // the feed that gives a current; with TIG the current itself
 };
 
 // nullopt: the rule does not apply to these facts.
@@ -46,12 +43,18 @@ struct Band {
     double value = 0;
     std::optional<double> low, high;
     std::string if_low, if_high; // what comes of it
-    std::string raise, lower;    // what to change
+    Remedy raise, lower;         // what to change
 };
 Finding judge_band(const Rule& rule, const Facts& facts, Band band);
 // A yes or no.
 Finding judge_fact(const Rule& rule, bool right, std::string measured, std::string limit, std::string sentence,
-                   std::string change);
+                   Remedy change);
+// Puts the change that a finding asks for; where it is a setting, advise() brings it to a step that will do.
+void ask(Finding& finding, Remedy change);
+// Settles what a finding asks for (rule by its place in the book): `advised` becomes settings with which the rule,
+// judged anew, is met, and `change` their words; says which rules would then newly fail. Where no setting will do it
+// says so.
+void advise(const RuleBook& book, const Facts& facts, std::size_t rule, Finding& finding);
 
 std::span<const Evaluator> current_evaluators();
 std::span<const Evaluator> arc_evaluators();

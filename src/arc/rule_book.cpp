@@ -26,15 +26,6 @@ const std::vector<Evaluator>& evaluators() {
     return all;
 }
 
-// "raise the volts by 1.2 to 18.4 V"
-std::string change_words(const std::string& what, double from, double to, const units::Dimension& dimension,
-                         units::System system) {
-    const units::Unit& unit = units::workshop_unit(dimension, system);
-    return (to > from ? "raise " : "lower ") + what + " by " +
-           units::significant_text(std::abs(unit.from_si(to) - unit.from_si(from))) + " to " +
-           units::quantity_text(to, dimension, system);
-}
-
 // A number in the unit of a rule, as this reader sees units.
 std::string show_in(const Rule& rule, const Facts& facts, double value) {
     if (const units::Dimension* dimension = dimension_of(rule.unit))
@@ -85,24 +76,14 @@ bool Facts::has_leg() const {
     return is(part::JointType::fillet) || is(part::JointType::lap) || is(part::JointType::corner);
 }
 
-std::string Facts::feed_for(double current_a) const {
+Remedy Facts::feed_for(double current_a) const {
+    if (card.process == Process::tig_141)
+        return {Adjustable::current, current_a};
     if (wordless)
         return {};
-    if (card.process == Process::tig_141)
-        return change_words("the current", card.current_a, current_a, units::current, system);
-    const double feed =
-        melting_rate(figures.setting.wire_diameter_m, figures.setting.wire.form, figures.setting.wire.metal)
-            .feed_m_per_s(current_a, electrode_extension_m(card.tip_distance_m));
-    return change_words("the wire feed", card.wire_feed_m_per_s, feed, units::wire_feed, system);
-}
-
-std::string Facts::volts_to(double volts_v) const {
-    return wordless ? std::string() : change_words("the volts", card.volts_v, volts_v, units::voltage, system);
-}
-
-std::string Facts::travel_to(double travel_m_per_s) const {
-    return wordless ? std::string()
-                    : change_words("the travel speed", card.travel_m_per_s, travel_m_per_s, units::travel, system);
+    return {Adjustable::wire_feed,
+            melting_rate(figures.setting.wire_diameter_m, figures.setting.wire.form, figures.setting.wire.metal)
+                .feed_m_per_s(current_a, electrode_extension_m(card.tip_distance_m))};
 }
 
 Finding judge_band(const Rule& rule, const Facts& facts, Band band) {
@@ -133,26 +114,33 @@ Finding judge_band(const Rule& rule, const Facts& facts, Band band) {
     const std::string is = band.what + " is " + finding.measured;
     if (too_low) {
         finding.sentence = is + ", below " + show_in(rule, facts, *band.low) + ": " + band.if_low + ".";
-        finding.change = band.raise;
+        ask(finding, std::move(band.raise));
     } else if (too_high || high_side) {
         finding.sentence = is + ", above " + show_in(rule, facts, too_high ? *band.high : *rule.caution_above) + ": " +
                            band.if_high + ".";
-        finding.change = band.lower;
+        ask(finding, std::move(band.lower));
     } else
         finding.sentence = is + " (asked: " + finding.limit + ").";
     return finding;
 }
 
 Finding judge_fact(const Rule& rule, bool right, std::string measured, std::string limit, std::string sentence,
-                   std::string change) {
+                   Remedy change) {
     Finding finding = start(rule);
     finding.verdict = right ? Verdict::pass : verdict_of(rule.severity);
     finding.measured = std::move(measured);
     finding.limit = std::move(limit);
     finding.sentence = std::move(sentence);
     if (!right)
-        finding.change = std::move(change);
+        ask(finding, std::move(change));
     return finding;
+}
+
+void ask(Finding& finding, Remedy change) {
+    finding.change = std::move(change.words);
+    finding.advised.clear();
+    if (change.what)
+        finding.advised.push_back({*change.what, change.target});
 }
 
 RuleBook RuleBook::read(const std::filesystem::path& rules_folder) {
@@ -190,9 +178,19 @@ std::vector<Finding> RuleBook::judge(const SettingCard& card, const Shop& shop, 
     const Facts facts{card, shop, section, figures, system, *this};
     std::vector<Finding> findings;
     for (std::size_t i = 0; i < rules_.size(); ++i)
-        if (auto finding = evaluators()[evaluator_of_[i]].evaluate(rules_[i], facts))
+        if (auto finding = evaluators()[evaluator_of_[i]].evaluate(rules_[i], facts)) {
+            if (!finding->advised.empty())
+                advise(*this, facts, i, *finding);
             findings.push_back(std::move(*finding));
+        }
     return findings;
+}
+
+std::optional<Verdict> RuleBook::verdict(std::size_t rule, const SettingCard& card, const Shop& shop,
+                                         const Section& section, const SetupFigures& figures) const {
+    const Facts facts{card, shop, section, figures, units::System::metric, *this, true};
+    const auto finding = evaluators()[evaluator_of_[rule]].evaluate(rules_[rule], facts);
+    return finding ? std::optional(finding->verdict) : std::nullopt;
 }
 
 std::vector<RuleBook::Judged> RuleBook::verdicts(const SettingCard& card, const Shop& shop, const Section& section,

@@ -9,9 +9,9 @@
 // Reading is done once; judging changes nothing and may go on in many threads.
 #pragma once
 
+#include "arc/remedy.h"
 #include "arc/rule.h"
 #include "arc/setup_figures.h"
-#include "units/quantity_text.h"
 
 #include <filesystem>
 #include <optional>
@@ -31,6 +31,8 @@ struct Finding {
     std::string measured; // "62 A"
     std::string limit;    // "110 to 135 A"
     std::string change;   // what to change and by how much; empty for a pass
+    // What `change` sets, where it names a value: with these put, the rule is met (judged anew, not estimated).
+    std::vector<Setting> advised;
     std::optional<double> value, low, high; // SI, or as the rule's unit says when that has no dimension
     std::string unit;                       // of the rule
     std::string source;
@@ -60,6 +62,9 @@ public:
     };
     std::vector<Judged> verdicts(const SettingCard& card, const Shop& shop, const Section& section,
                                  const SetupFigures& figures) const;
+    // Of one rule, by its place in rules(); nullopt: it does not apply.
+    std::optional<Verdict> verdict(std::size_t rule, const SettingCard& card, const Shop& shop, const Section& section,
+                                   const SetupFigures& figures) const;
 
 private:
     std::filesystem::path folder_;

@@ -22,7 +22,7 @@ std::optional<Finding> volts_off(const Rule& rule, const Facts& facts, const cha
     const double low = state.usual_volts_v + rule.low_or_stop(), high = state.usual_volts_v + rule.high_or_stop();
     return judge_band(rule, facts,
                       {"The voltage", facts.card.volts_v, low, high, if_low, if_high,
-                       facts.volts_to(state.usual_volts_v), facts.volts_to(state.usual_volts_v)});
+                       Remedy(Adjustable::volts, state.usual_volts_v), Remedy(Adjustable::volts, state.usual_volts_v)});
 }
 
 std::optional<Finding> usual_line(const Rule& rule, const Facts& facts) {
@@ -39,7 +39,7 @@ std::optional<Finding> load_line(const Rule& rule, const Facts& facts) {
     const double most = facts.figures.load_volts_v + rule.high_or_stop();
     return judge_band(rule, facts,
                       {"The voltage against the load line", facts.card.volts_v, std::nullopt, most, "",
-                       "the source may not reach it at this current", "", facts.volts_to(most)});
+                       "the source may not reach it at this current", "", Remedy(Adjustable::volts, most)});
 }
 
 std::optional<Finding> globular_gap(const Rule& rule, const Facts& facts) {
@@ -53,8 +53,10 @@ std::optional<Finding> globular_gap(const Rule& rule, const Facts& facts) {
                       globular ? "Metal crosses in large drops that spatter: too many volts to short-circuit, no spray."
                                : std::string("The transfer is ") + in_words(transfer(facts)) +
                                      ", clear of the spattering range between.",
-                      facts.volts_to(rule.low_or_stop()) + (spray ? ", or for spray " + facts.feed_for(*spray)
-                                                                  : ", or take a gas with at most 20 % CO2 and spray"));
+                      Remedy(Adjustable::volts, rule.low_or_stop()) +
+                          (spray ? ", or weld in spray: from " + facts.say(*spray, units::current) + " and " +
+                                       facts.say(rule.high_or_stop(), units::voltage) + " on"
+                                 : ", or take a gas with at most 20 % CO2 and spray"));
 }
 
 bool spray_volts(const Facts& facts) {
@@ -87,13 +89,13 @@ std::optional<Finding> spray_thickness(const Rule& rule, const Facts& facts) {
     return judge_band(rule, facts,
                       {"The governing thickness under a spray arc", facts.figures.governing_thickness_m,
                        rule.at(facts.figures.setting.wire_diameter_m).low, std::nullopt, "spray is too hot for it", "",
-                       "set short-circuit volts, below " + facts.say(22, units::voltage), ""});
+                       Remedy(Adjustable::volts, 22), ""});
 }
 
 std::optional<Finding> short_circuit_rate(const Rule& rule, const Facts& facts) {
     if (facts.figures.arc.state.shorts_per_s <= 0)
         return std::nullopt;
-    const std::string usual = facts.volts_to(facts.figures.arc.state.usual_volts_v);
+    const Remedy usual(Adjustable::volts, facts.figures.arc.state.usual_volts_v);
     return judge_band(rule, facts,
                       {"The estimated rate of short circuits", facts.figures.arc.state.shorts_per_s, rule.low,
                        rule.high, "large slow drops, a popping arc", "the wire stutters in the pool", usual, usual});
@@ -114,12 +116,11 @@ std::optional<Finding> short_circuit_thickness(const Rule& rule, const Facts& fa
 }
 
 std::optional<Finding> tip_band(const Rule& rule, const Facts& facts) {
-    return judge_band(
-        rule, facts,
-        {"The distance from contact tip to work", facts.card.tip_distance_m, rule.low, rule.high,
-         "the tip overheats and spatter fills the nozzle", "the current falls and the gas thins out",
-         "hold the tip " + facts.say(rule.low_or_stop() - facts.card.tip_distance_m, units::length) + " farther away",
-         "hold the tip " + facts.say(facts.card.tip_distance_m - rule.high.value_or(0), units::length) + " closer"});
+    return judge_band(rule, facts,
+                      {"The distance from contact tip to work", facts.card.tip_distance_m, rule.low, rule.high,
+                       "the tip overheats and spatter fills the nozzle", "the current falls and the gas thins out",
+                       Remedy(Adjustable::tip_distance, rule.low_or_stop()),
+                       Remedy(Adjustable::tip_distance, rule.high.value_or(0))});
 }
 
 std::optional<Finding> tip_short_circuit(const Rule& rule, const Facts& facts) {
@@ -152,7 +153,8 @@ std::optional<Finding> travel_by_hand(const Rule& rule, const Facts& facts) {
     return judge_band(rule, facts,
                       {"The travel speed", facts.card.travel_m_per_s, rule.low, rule.high,
                        "the pool rolls ahead of the arc and does not fuse", "no hand keeps the bead even",
-                       facts.travel_to(rule.low_or_stop()), facts.travel_to(rule.high_or_stop())});
+                       Remedy(Adjustable::travel, rule.low_or_stop()),
+                       Remedy(Adjustable::travel, rule.high_or_stop())});
 }
 
 std::optional<Finding> drag_with_slag(const Rule& rule, const Facts& facts) {

@@ -119,7 +119,7 @@ std::optional<Finding> feed_range(const Rule& rule, const Facts& facts) {
         high = facts.shop.sources.front().feed_high_m_per_s;
         leave_out_dead(facts.shop.sources.front().feed_dead, facts.card.wire_feed_m_per_s, low, high);
     }
-    const auto to = [&](double feed) { return "set the wire feed to " + facts.say(feed, units::wire_feed); };
+    const auto to = [&](double feed) { return Remedy(Adjustable::wire_feed, feed); };
     return judge_band(rule, facts,
                       {"The wire feed", facts.card.wire_feed_m_per_s, low, high, "the feeder does not turn so slowly",
                        "the feeder does not turn so fast", to(low), to(high) + ", or take a thicker wire"});
@@ -134,7 +134,8 @@ std::optional<Finding> volts_range(const Rule& rule, const Facts& facts) {
     }
     return judge_band(rule, facts,
                       {"The voltage", facts.card.volts_v, low, high, "the source gives more than that at the least",
-                       "the source does not reach it", facts.volts_to(low), facts.volts_to(high)});
+                       "the source does not reach it", Remedy(Adjustable::volts, low),
+                       Remedy(Adjustable::volts, high)});
 }
 
 std::optional<Finding> duty(const Rule& rule, const Facts& facts) {
@@ -152,7 +153,7 @@ std::optional<Finding> duty(const Rule& rule, const Facts& facts) {
                        units::significant_text(10 * share) + " of every 10 minutes" +
                        (finding.verdict == Verdict::pass ? "." : ": it must rest most of the time.");
     if (finding.verdict != Verdict::pass)
-        finding.change = facts.feed_for(current_a * std::sqrt(share / least)) + ", or plan pauses";
+        ask(finding, facts.feed_for(current_a * std::sqrt(share / least)) + ", or plan pauses");
     return finding;
 }
 

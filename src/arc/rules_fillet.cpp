@@ -13,8 +13,8 @@ constexpr double thin_from_m = 3e-3; // below it the tables of structural steel 
 double bead_leg_m(const Facts& facts) { return facts.figures.arc.leg_m; }
 
 // Travel speed at which one pass leaves this leg.
-std::string travel_for_leg(const Facts& facts, double leg_m) {
-    return facts.travel_to(facts.figures.arc.deposit_m3_per_s / area_for_leg_m2(leg_m));
+Remedy travel_for_leg(const Facts& facts, double leg_m) {
+    return {Adjustable::travel, facts.figures.arc.deposit_m3_per_s / area_for_leg_m2(leg_m)};
 }
 
 std::optional<Finding> least_leg(const Rule& rule, const Facts& facts, double by_m) {
@@ -46,7 +46,7 @@ std::optional<Finding> most_along_edge(const Rule& rule, const Facts& facts) {
     return judge_band(rule, facts,
                       {"The leg asked along the edge", facts.section.size_m, std::nullopt, most, "",
                        "the edge melts away and the leg can no longer be measured", "",
-                       "ask for at most " + facts.say(most, units::length)});
+                       Remedy(Adjustable::leg_asked, most)});
 }
 
 std::optional<Finding> most_in_one_pass(const Rule& rule, const Facts& facts) {
@@ -80,7 +80,7 @@ std::optional<Throats> throats(const Facts& facts) {
 }
 
 // Travel at which the passes together leave the leg asked.
-std::string travel_as_asked(const Facts& facts) {
+Remedy travel_as_asked(const Facts& facts) {
     return travel_for_leg(facts, facts.figures.wanted_leg_m / std::sqrt(static_cast<double>(facts.figures.passes)));
 }
 
@@ -121,7 +121,7 @@ std::optional<Finding> unequal_legs(const Rule& rule, const Facts& facts) {
     const double most = *rule.base + *rule.share * facts.figures.arc.throat_m;
     return judge_band(rule, facts,
                       {"The difference of the two legs", difference, std::nullopt, most, "",
-                       "one member gets little weld", "", "aim nearer to the corner"});
+                       "one member gets little weld", "", Remedy(Adjustable::aim, 0.5)});
 }
 
 std::optional<Finding> convexity(const Rule& rule, const Facts& facts) {
@@ -135,7 +135,7 @@ std::optional<Finding> convexity(const Rule& rule, const Facts& facts) {
     return judge_band(rule, facts,
                       {"The convexity", 1.5 * cap_m2 / width * piled, std::nullopt, most, "",
                        "a ropy bead with sharp toes, where cracks start", "",
-                       facts.volts_to(facts.figures.arc.state.usual_volts_v)});
+                       Remedy(Adjustable::volts, facts.figures.arc.state.usual_volts_v)});
 }
 
 std::optional<Finding> gap(const Rule& rule, const Facts& facts) {
@@ -146,7 +146,7 @@ std::optional<Finding> gap(const Rule& rule, const Facts& facts) {
     const double most = std::min(*rule.base + *rule.share * throat, rule.high_or_stop());
     return judge_band(rule, facts,
                       {"The gap", facts.section.root_gap_m, std::nullopt, most, "",
-                       "the weld spends its throat on the gap", "", "fit the members closer"});
+                       "the weld spends its throat on the gap", "", Remedy(Adjustable::gap, most)});
 }
 
 std::optional<Finding> gap_adds_to_leg(const Rule& rule, const Facts& facts) {
@@ -169,8 +169,7 @@ std::optional<Finding> least_length(const Rule& rule, const Facts& facts) {
     const double least = std::max(*rule.share * facts.figures.total_leg_m, rule.low_or_stop());
     return judge_band(rule, facts,
                       {"The length of the fillet", facts.section.length_m, least, std::nullopt,
-                       "start and end craters take too large a share", "",
-                       "weld at least " + facts.say(least, units::length), ""});
+                       "start and end craters take too large a share", "", Remedy(Adjustable::weld_length, least), ""});
 }
 
 std::optional<Finding> half_the_sheet(const Rule& rule, const Facts& facts) {
@@ -179,8 +178,7 @@ std::optional<Finding> half_the_sheet(const Rule& rule, const Facts& facts) {
         return std::nullopt;
     return judge_band(rule, facts,
                       {"The gap against the sheet", facts.section.root_gap_m / t, std::nullopt, rule.high, "",
-                       "the pool falls through", "",
-                       "close the gap to " + facts.say(rule.high_or_stop() * t, units::length) + " or less"});
+                       "the pool falls through", "", Remedy(Adjustable::gap, rule.high_or_stop() * t)});
 }
 
 std::optional<Finding> unequal_aim(const Rule& rule, const Facts& facts) {
@@ -188,9 +186,7 @@ std::optional<Finding> unequal_aim(const Rule& rule, const Facts& facts) {
         return std::nullopt;
     const bool a_thicker = facts.section.thickness_a_m > facts.section.thickness_b_m;
     const double on_thicker = a_thicker ? facts.card.aim : 1 - facts.card.aim;
-    const auto to = [&](double share) {
-        return "bring the share of the arc on the thicker member to " + units::significant_text(share);
-    };
+    const auto to = [&](double share) { return Remedy(Adjustable::aim, a_thicker ? share : 1 - share); };
     return judge_band(rule, facts,
                       {"The share of the arc on the thicker member", on_thicker, rule.low, rule.high,
                        "the thin member melts away before the thick one takes", "the thin member is left out",
@@ -202,8 +198,8 @@ std::optional<Finding> equal_aim(const Rule& rule, const Facts& facts) {
         return std::nullopt;
     return judge_band(rule, facts,
                       {"The share of the arc on the first member", facts.card.aim, rule.low, rule.high,
-                       "the first member gets too little", "the second member gets too little", "aim at the corner",
-                       "aim at the corner"});
+                       "the first member gets too little", "the second member gets too little",
+                       Remedy(Adjustable::aim, 0.5), Remedy(Adjustable::aim, 0.5)});
 }
 
 std::optional<Finding> ratio(const Rule& rule, const Facts& facts) {

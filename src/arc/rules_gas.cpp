@@ -105,8 +105,7 @@ std::optional<Finding> least_flow(const Rule& rule, const Facts& facts) {
     const double least = std::max(rule.low_or_stop(), by_wire);
     return judge_band(rule, facts,
                       {"The gas flow", facts.card.gas_flow_m3_per_s, least, std::nullopt,
-                       "air gets in and leaves pores", "", "set " + facts.say(least, units::flow) + " or a little more",
-                       ""});
+                       "air gets in and leaves pores", "", Remedy(Adjustable::gas_flow, least), ""});
 }
 
 std::optional<Finding> most_flow(const Rule& rule, const Facts& facts) {
@@ -116,8 +115,7 @@ std::optional<Finding> most_flow(const Rule& rule, const Facts& facts) {
         rule, facts,
         {"The gas flow", facts.card.gas_flow_m3_per_s, std::nullopt, rule.high, "",
          "it whirls at the nozzle and may draw air in, and gas is wasted", "",
-         "turn it down to " +
-             facts.say(facts.figures.setting.wire_diameter_m * 12e3 * units::litre_per_minute, units::flow)});
+         Remedy(Adjustable::gas_flow, facts.figures.setting.wire_diameter_m * 12e3 * units::litre_per_minute)});
 }
 
 std::optional<Finding> draught(const Rule& rule, const Facts& facts, const char* consequence) {

@@ -38,7 +38,7 @@ std::optional<Finding> square_gap(const Rule& rule, const Facts& facts) {
     const double most = half ? *rule.share : rule.high_or_stop();
     return judge_band(rule, facts,
                       {"The root gap against the thickness", facts.section.root_gap_m / t, std::nullopt, most, "",
-                       "the pool falls through", "", "close it to " + facts.say(most * t, units::length)});
+                       "the pool falls through", "", Remedy(Adjustable::gap, most * t)});
 }
 
 std::optional<Finding> bevel_angle(const Rule& rule, const Facts& facts) {
@@ -47,8 +47,8 @@ std::optional<Finding> bevel_angle(const Rule& rule, const Facts& facts) {
     return judge_band(rule, facts,
                       {"The included angle", *facts.section.groove_angle_rad, rule.low, rule.high,
                        "the torch does not reach the root", "it takes needless metal and pulls more",
-                       "open it to " + facts.say(rule.low_or_stop(), units::angle),
-                       "bevel to " + facts.say(rule.high_or_stop(), units::angle)});
+                       Remedy(Adjustable::groove_angle, rule.low_or_stop()),
+                       Remedy(Adjustable::groove_angle, rule.high_or_stop())});
 }
 
 std::optional<Finding> root_face(const Rule& rule, const Facts& facts) {
@@ -56,8 +56,7 @@ std::optional<Finding> root_face(const Rule& rule, const Facts& facts) {
         return std::nullopt;
     return judge_band(rule, facts,
                       {"The root face", *facts.section.root_face_m, std::nullopt, rule.high, "",
-                       "the arc does not melt it through", "",
-                       "grind it to " + facts.say(rule.high_or_stop(), units::length)});
+                       "the arc does not melt it through", "", Remedy(Adjustable::root_face, rule.high_or_stop())});
 }
 
 std::optional<Finding> v_gap(const Rule& rule, const Facts& facts) {
@@ -65,7 +64,7 @@ std::optional<Finding> v_gap(const Rule& rule, const Facts& facts) {
         return std::nullopt;
     return judge_band(rule, facts,
                       {"The root gap", facts.section.root_gap_m, std::nullopt, rule.high, "", "the pool falls through",
-                       "", "close it to " + facts.say(rule.high_or_stop(), units::length)});
+                       "", Remedy(Adjustable::gap, rule.high_or_stop())});
 }
 
 std::optional<Finding> v_thickness(const Rule& rule, const Facts& facts) {
@@ -87,10 +86,12 @@ std::optional<Finding> root_fused(const Rule& rule, const Facts& facts) {
     const BackFace& back = facts.figures.members.back_a;
     const double by_arc = root_m > 0 ? facts.figures.members.fusion_a.penetration_m / root_m : 1;
     const double by_plate = facts.section.both_sides || facts.section.groove_angle_rad ? 0 : back.molten_share;
-    return judge_band(rule, facts,
-                      {"The share of the root that melts", std::min(1.0, std::max(by_arc, by_plate)), rule.low,
-                       std::nullopt, "the root is not welded through", "",
-                       "travel slower or raise the wire feed by about 10 %, or open the gap", ""});
+    return judge_band(
+        rule, facts,
+        {"The share of the root that melts", std::min(1.0, std::max(by_arc, by_plate)), rule.low, std::nullopt,
+         "the root is not welded through", "",
+         Remedy(Adjustable::travel, 0.9 * facts.card.travel_m_per_s) + ", or raise the wire feed, or open the gap",
+         ""});
 }
 
 std::optional<Finding> hanging_pool(const Rule& rule, const Facts& facts) {
@@ -102,7 +103,7 @@ std::optional<Finding> hanging_pool(const Rule& rule, const Facts& facts) {
                            ? facts.figures.members.full_depth_width_m + facts.section.root_gap_m / 2
                            : 0,
                        std::nullopt, rule.high, "", "the pool hangs free and may fall", "",
-                       facts.travel_to(1.2 * facts.card.travel_m_per_s) + ", or lay a backing bar"});
+                       Remedy(Adjustable::travel, 1.2 * facts.card.travel_m_per_s) + ", or lay a backing bar"});
 }
 
 std::optional<Finding> excess_weld(const Rule& rule, const Facts& facts) {
@@ -111,11 +112,11 @@ std::optional<Finding> excess_weld(const Rule& rule, const Facts& facts) {
     const double width = std::max(facts.figures.arc.face_width_m, 1e-3);
     const double laid = facts.figures.passes * facts.figures.arc.deposit_area_m2;
     const double cap = std::max(0.0, laid - groove_area_m2(facts.section)) * 1.5 / width;
-    return judge_band(
-        rule, facts,
-        {"The cap", cap, std::nullopt, std::min(*rule.base + *rule.share * width, rule.high_or_stop()), "",
-         "metal and heat for nothing, and sharp toes", "",
-         facts.travel_to(facts.card.travel_m_per_s * laid / std::max(facts.figures.joint_area_m2, 0.5 * laid))});
+    return judge_band(rule, facts,
+                      {"The cap", cap, std::nullopt, std::min(*rule.base + *rule.share * width, rule.high_or_stop()),
+                       "", "metal and heat for nothing, and sharp toes", "",
+                       Remedy(Adjustable::travel,
+                              facts.card.travel_m_per_s * laid / std::max(facts.figures.joint_area_m2, 0.5 * laid))});
 }
 
 std::optional<Finding> edge_thickness(const Rule& rule, const Facts& facts) {

@@ -16,7 +16,7 @@ std::string member_words(const Facts& facts, bool a) {
     return "the " + facts.say(a ? facts.section.thickness_a_m : facts.section.thickness_b_m, units::length) + " member";
 }
 
-std::string more_heat(const Facts& facts, double shortfall) {
+Remedy more_heat(const Facts& facts, double shortfall) {
     // Penetration goes with I^(4/3).
     const double current = facts.figures.arc.current_a * std::pow(std::clamp(shortfall, 1.0, 3.0), 0.75);
     return facts.feed_for(current);
@@ -44,7 +44,7 @@ std::optional<Finding> fusion(const Rule& rule, const Facts& facts) {
         finding.sentence = "The melted depth of " + into + " is " + finding.measured + ", but may be as little as " +
                            facts.say(weakest.low_m, units::length) + ", below " +
                            facts.say(weakest.needed_m, units::length) + ": it may not fuse everywhere.";
-        finding.change = more_heat(facts, shortfall);
+        ask(finding, more_heat(facts, shortfall));
     }
     return finding;
 }
@@ -60,10 +60,11 @@ Weakest hotter_back(const Facts& facts) {
 }
 
 // Less heat for each mm, by travel.
-std::string less_heat(const Facts& facts, double factor) {
-    return plug(facts) ? "lower the wire feed and volts, or weld the plug in two goes"
-                       : facts.travel_to(facts.card.travel_m_per_s * factor) +
-                             (facts.unequal() ? ", or aim more at the thicker member" : "");
+Remedy less_heat(const Facts& facts, double factor) {
+    if (plug(facts))
+        return "lower the wire feed and volts, or weld the plug in two goes";
+    return Remedy(Adjustable::travel, facts.card.travel_m_per_s * factor) +
+           (facts.unequal() ? ", or aim more at the thicker member" : "");
 }
 
 std::optional<Finding> back_face(const Rule& rule, const Facts& facts) {
@@ -86,7 +87,7 @@ std::optional<Finding> back_face(const Rule& rule, const Facts& facts) {
     else
         finding.sentence += ", " + units::difference_text(face.spare_k, facts.system) + " short of melting.";
     if (finding.verdict != Verdict::pass)
-        finding.change = less_heat(facts, face.molten_share >= 1 ? 1.3 : 1.15);
+        ask(finding, less_heat(facts, face.molten_share >= 1 ? 1.3 : 1.15));
     return finding;
 }
 
@@ -110,7 +111,7 @@ std::optional<Finding> spare(const Rule& rule, const Facts& facts) {
 Finding warm_enough(const Rule& rule, const Facts& facts, double least_k, const char* why) {
     return judge_band(rule, facts,
                       {"The metal before welding", start_k(facts), least_k, std::nullopt, why, "",
-                       "preheat to " + facts.say(least_k, units::temperature), ""});
+                       Remedy(Adjustable::preheat, least_k), ""});
 }
 
 std::optional<Finding> method_b(const Rule& rule, const Facts& facts) {
@@ -130,7 +131,7 @@ std::optional<Finding> aws_table(const Rule& rule, const Facts& facts) {
 std::optional<Finding> cold_metal(const Rule& rule, const Facts& facts) {
     Finding finding = warm_enough(rule, facts, rule.low_or_stop(), "it is wet or frosted and chills the bead");
     if (finding.verdict != Verdict::pass)
-        finding.change = "warm it to at least " + facts.say(293.15, units::temperature);
+        ask(finding, Remedy(Adjustable::preheat, 293.15));
     return finding;
 }
 
@@ -146,8 +147,7 @@ std::optional<Finding> thin_sheet(const Rule& rule, const Facts& facts) {
         return std::nullopt;
     return judge_band(rule, facts,
                       {"The preheat of thin sheet", facts.card.preheat_k, std::nullopt, rule.high, "",
-                       "it adds to burn-through and pull", "",
-                       "warm no more than " + facts.say(rule.high_or_stop(), units::temperature)});
+                       "it adds to burn-through and pull", "", Remedy(Adjustable::preheat, rule.high_or_stop())});
 }
 
 std::optional<Finding> interpass_band(const Rule& rule, const Facts& facts) {
@@ -172,7 +172,8 @@ std::optional<Finding> too_fast(const Rule& rule, const Facts& facts) {
         return std::nullopt;
     return judge_band(rule, facts,
                       {"The cooling time from 800 to 500 °C", facts.figures.cooling.seconds(), rule.low, std::nullopt,
-                       "the steel beside the weld hardens", "", "preheat, or travel slower", ""});
+                       "the steel beside the weld hardens", "",
+                       Remedy(Adjustable::preheat, start_k(facts) + 50) + ", or travel slower", ""});
 }
 
 std::optional<Finding> heat_input(const Rule& rule, const Facts& facts) {
@@ -184,7 +185,7 @@ std::optional<Finding> heat_input(const Rule& rule, const Facts& facts) {
     return judge_band(rule, facts,
                       {"Net heat by length of run and thickness", per_thickness, std::nullopt, rule.high, "",
                        "the work warps more than it must", "",
-                       facts.travel_to(facts.card.travel_m_per_s * per_thickness / rule.high_or_stop())});
+                       Remedy(Adjustable::travel, facts.card.travel_m_per_s * per_thickness / rule.high_or_stop())});
 }
 
 } // namespace

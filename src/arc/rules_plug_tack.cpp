@@ -15,8 +15,7 @@ std::optional<Finding> least_hole(const Rule& rule, const Facts& facts) {
     const double least = facts.section.thickness_a_m + *rule.base;
     return judge_band(rule, facts,
                       {"The hole", facts.section.size_m, least, std::nullopt,
-                       "the arc cannot reach the sheet below all round", "",
-                       "drill it to " + facts.say(least, units::length), ""});
+                       "the arc cannot reach the sheet below all round", "", Remedy(Adjustable::hole, least), ""});
 }
 
 std::optional<Finding> most_hole(const Rule& rule, const Facts& facts) {
@@ -29,7 +28,7 @@ std::optional<Finding> most_hole(const Rule& rule, const Facts& facts) {
     return judge_band(rule, facts,
                       {"The hole", facts.section.size_m, std::nullopt, most, "",
                        "it takes much metal and heat to fill, and pulls a dish into the sheet", "",
-                       "drill it no larger than " + facts.say(most, units::length)});
+                       Remedy(Adjustable::hole, most)});
 }
 
 std::optional<Finding> spacing(const Rule& rule, const Facts& facts) {
@@ -40,7 +39,7 @@ std::optional<Finding> spacing(const Rule& rule, const Facts& facts) {
                       {"The distance between plug centres against the hole",
                        *facts.section.plug_spacing_m / facts.section.size_m, least, std::nullopt,
                        "the heat of one plug runs into the next", "",
-                       "space them " + facts.say(least * facts.section.size_m, units::length) + " or more", ""});
+                       Remedy(Adjustable::plug_spacing, least * facts.section.size_m), ""});
 }
 
 std::optional<Finding> fill(const Rule& rule, const Facts& facts) {
@@ -49,7 +48,7 @@ std::optional<Finding> fill(const Rule& rule, const Facts& facts) {
     if (!plug(facts) || facts.section.thickness_a_m > full_depth_to_m || needed_s <= 0)
         return std::nullopt;
     const double burned_s = facts.card.plug_s > 0 ? facts.card.plug_s : needed_s;
-    const std::string change = "burn the arc " + facts.say(needed_s, units::time) + " in each plug";
+    const Remedy change(Adjustable::plug_time, needed_s);
     return judge_band(rule, facts,
                       {"The fill of the hole", burned_s / needed_s, rule.low, rule.high, "the hole is left half empty",
                        "metal piles up on the sheet and heats it", change, change});
@@ -63,8 +62,8 @@ std::optional<Finding> fill_depth_thick(const Rule& rule, const Facts& facts) {
     const double least = std::max(*rule.base, *rule.share * t);
     return judge_band(rule, facts,
                       {"The depth of metal in the hole", std::min(1.0, burned_s / needed_s) * t, least, std::nullopt,
-                       "the plug carries less than counted on", "",
-                       "burn the arc " + facts.say(needed_s * least / t, units::time) + " in each plug", ""});
+                       "the plug carries less than counted on", "", Remedy(Adjustable::plug_time, needed_s * least / t),
+                       ""});
 }
 
 std::optional<Finding> sheet_thickness(const Rule& rule, const Facts& facts) {
@@ -82,8 +81,8 @@ std::optional<Finding> tack_length(const Rule& rule, const Facts& facts) {
     const double least = std::min(*rule.share * facts.section.thicker_m(), rule.high_or_stop());
     return judge_band(rule, facts,
                       {"The length of a tack", *facts.section.tack_length_m, least, std::nullopt,
-                       "it chills hard and may crack when the seam pulls", "",
-                       "make tacks " + facts.say(least, units::length) + " long", ""});
+                       "it chills hard and may crack when the seam pulls", "", Remedy(Adjustable::tack_length, least),
+                       ""});
 }
 
 std::optional<Finding> tack_spacing(const Rule& rule, const Facts& facts) {
@@ -93,8 +92,8 @@ std::optional<Finding> tack_spacing(const Rule& rule, const Facts& facts) {
     return judge_band(rule, facts,
                       {"The distance between tacks", *facts.section.tack_spacing_m, row.low, row.high,
                        "more tacks than the joint needs, each one a place to weld over",
-                       "the joint opens or closes between them", "space them " + facts.say(row.low, units::length),
-                       "space them " + facts.say(row.high, units::length)});
+                       "the joint opens or closes between them", Remedy(Adjustable::tack_spacing, row.low),
+                       Remedy(Adjustable::tack_spacing, row.high)});
 }
 
 } // namespace

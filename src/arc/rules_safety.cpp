@@ -45,7 +45,8 @@ std::optional<Finding> coating(const Rule& rule, const Facts& facts) {
     if (facts.section.bared_m)
         return judge_band(rule, facts,
                           {"The width bared of coating", *facts.section.bared_m, least, std::nullopt,
-                           "the fume makes ill, and the bead has pores", "", strip, ""});
+                           "the fume makes ill, and the bead has pores", "",
+                           Remedy(Adjustable::bared, least) + ", and use exhaust or a mask", ""});
     Finding finding = judge_fact(rule, false, a && b ? "both members coated" : "one member coated",
                                  "bare for " + facts.say(least, units::length),
                                  "Coated steel gives fume that makes ill, and pores in the bead.", strip);

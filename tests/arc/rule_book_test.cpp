@@ -115,7 +115,7 @@ TEST_CASE("amps, volts and wire out of place are found, with the change that cur
     const Finding cold = finding("current.by_thickness", card, bench::section(3, 3));
     CHECK(cold.verdict == Verdict::fail);
     CHECK(cold.sentence.find("below") != std::string::npos);
-    CHECK(cold.change.find("raise the wire feed by") == 0);
+    CHECK(cold.change.find("raise the wire feed from") == 0);
     // Doing as it says cures it.
     const double to = std::stod(cold.change.substr(cold.change.find(" to ") + 4));
     card.wire_feed_m_per_s = (to + 0.05) / 60;

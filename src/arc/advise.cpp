@@ -1,0 +1,100 @@
+// Advice that has been tried: what a finding asks for is put on the card, and the book judges anew.
+#include "arc/dial_fault.h"
+#include "arc/evaluators.h"
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+namespace holdtrue::arc {
+namespace {
+
+struct Trial {
+    SettingCard card;
+    Section section;
+    SetupFigures figures;
+};
+
+Trial with(const Facts& facts, const std::vector<Setting>& settings) {
+    Trial trial{facts.card, facts.section, {}};
+    for (const Setting& setting : settings)
+        put(setting, trial.card, trial.section);
+    trial.figures = setup_figures(trial.card, facts.shop, trial.section);
+    return trial;
+}
+
+std::set<const Rule*> failed(const RuleBook& book, const Shop& shop, const SettingCard& card, const Section& section,
+                             const SetupFigures& figures) {
+    std::set<const Rule*> rules;
+    for (const RuleBook::Judged& judged : book.verdicts(card, shop, section, figures))
+        if (judged.verdict == Verdict::fail)
+            rules.insert(judged.rule);
+    return rules;
+}
+
+// What newly fails with these settings, in the order of the book.
+std::vector<const Rule*> newly_failed(const RuleBook& book, const Facts& facts, const std::vector<Setting>& settings) {
+    const auto before = failed(book, facts.shop, facts.card, facts.section, facts.figures);
+    const Trial trial = with(facts, settings);
+    const auto after = failed(book, facts.shop, trial.card, trial.section, trial.figures);
+    std::vector<const Rule*> fresh;
+    std::ranges::set_difference(after, before, std::back_inserter(fresh));
+    return fresh; // pointers into one vector: the book's order
+}
+
+// The volts that go with a new wire feed: the usual ones at its current, in half volts.
+std::optional<Setting> volts_with(const Facts& facts, const Setting& feed) {
+    const double usual_v = with(facts, {feed}).figures.arc.state.usual_volts_v;
+    const double volts_v = std::round(2 * usual_v) / 2;
+    const bool can = facts.shop.sources.empty() || facts.shop.sources.front().volts_high_v <= 0 ||
+                     std::abs(settable_volts_v(facts.shop.sources.front(), volts_v) - volts_v) < 1e-9;
+    return can && volts_v >= 8 && volts_v <= 50 ? std::optional(Setting{Adjustable::volts, volts_v}) : std::nullopt;
+}
+
+// ", or take a thicker wire" where nothing comes before it.
+std::string without_or(const std::string& words) {
+    constexpr std::string_view link = ", or ";
+    return words.starts_with(link) ? words.substr(link.size()) : words;
+}
+
+} // namespace
+
+void advise(const RuleBook& book, const Facts& facts, std::size_t rule, Finding& finding) {
+    const Remedy asked = [&] {
+        Remedy change(finding.advised.front().what, finding.advised.front().value);
+        change.words = finding.change;
+        return change;
+    }();
+    const auto met = [&](const std::vector<Setting>& settings) {
+        const Trial trial = with(facts, settings);
+        const auto verdict = book.verdict(rule, trial.card, facts.shop, trial.section, trial.figures);
+        return verdict == Verdict::pass;
+    };
+    const auto found = settle(asked, facts.card, facts.shop, facts.section, facts.system,
+                              [&](const Setting& setting) { return met({setting}); });
+    if (!found) {
+        const std::string name = name_of(*asked.what), other = without_or(asked.words);
+        finding.advised.clear();
+        finding.change = name + " alone cannot cure it here" +
+                         (other.empty() ? ": look at the joint and at the rest of the card" : ": " + other);
+        return;
+    }
+    finding.advised = {*found};
+    finding.change = in_words(*found, facts.card, facts.shop, facts.section, facts.system);
+
+    // Volts follow the feed, as they do at the machine.
+    auto broken = newly_failed(book, facts, finding.advised);
+    if (found->what == Adjustable::wire_feed &&
+        std::ranges::any_of(broken, [](const Rule* fresh) { return fresh->id.starts_with("volts."); }))
+        if (const auto volts = volts_with(facts, *found); volts && met({*found, *volts})) {
+            finding.advised.push_back(*volts);
+            finding.change += " and " + in_words(*volts, facts.card, facts.shop, facts.section, facts.system);
+            broken = newly_failed(book, facts, finding.advised);
+        }
+    finding.change += asked.words;
+    if (!broken.empty())
+        finding.change +=
+            "; this alone would break another rule, on " + broken.front()->about + ": " + broken.front()->id;
+}
+
+} // namespace holdtrue::arc
