@@ -29,7 +29,18 @@ AspectMark mark_settings(const Marking& marking, std::set<std::string>& failed_r
 AspectMark mark_order_and_heat(const Marking& marking);
 AspectMark mark_gauges(const Marking& marking);
 AspectMark mark_prediction(const Marking& marking);
-AspectMark mark_time_and_handling(const Marking& marking, double gauge_credit);
+// Credits of the other aspects, by which the time counts.
+struct Quality {
+    double settings = 1, order_and_heat = 1, gauges = 1;
+};
+AspectMark mark_time_and_handling(const Marking& marking, const Quality& quality);
+
+// A joint with tacks in the drawing whose first run comes before its last tack, or that has none (-1).
+struct LooseJoint {
+    int joint = 0, first_run = 0, last_tack = -1; // moves
+};
+std::vector<LooseJoint> loose_joints(const Marking& marking);
+double hottest_start_k(const Marking& marking); // of the places where arcs strike; 0 without welds
 
 // Share of the required passes that were welded (by length; a plug counts as its hole), and what is missing.
 struct Completeness {
@@ -37,6 +48,10 @@ struct Completeness {
     std::vector<std::string> missing; // names of passes, or of joints where not all passes are required
 };
 Completeness find_completeness(const Marking& marking);
+
+// Ends advice about the order: what it does to the gauges is known only when the plan is welded again. Advice about
+// settings needs no such words, the rule book has tried it.
+inline constexpr const char* not_computed = " (not computed: weld it and see)";
 
 // "move 12, pass 'seam_top/3'"
 std::string name_of_move(const Marking& marking, int move);

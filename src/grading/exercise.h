@@ -36,6 +36,11 @@ struct Hint {
     double cost = 0; // points of the mark
 };
 
+// Items of must_pass that are neither gauge nor rule: every joint tacked before its first run; no start of a pass
+// hotter than the limit.
+inline constexpr const char* must_be_tacked = "tacks";
+inline constexpr const char* must_stay_cool = "interpass";
+
 struct Exercise {
     std::string name, title;
     std::filesystem::path file;
@@ -48,8 +53,9 @@ struct Exercise {
     Weights weights;
     HeatLimits heat;
     TimeLimits time;
-    double pass_mark = 60;              // of 100
-    std::vector<std::string> must_pass; // names of gauges or rule ids without which the exercise is not passed
+    double pass_mark = 60; // of 100
+    // Without which the exercise is not passed: names of gauges, ids of rules, or the two below.
+    std::vector<std::string> must_pass;
     bool all_passes_required = true;
     std::vector<bool> joint_required; // one for each joint: whether it belongs to the task
     std::vector<Hint> hints;          // in the order they are given

@@ -35,6 +35,13 @@ Remark incomplete_remark(const Completeness& completeness, Aspect aspect, double
 std::string missed_must_pass(const Marking& marking, const std::set<std::string>& failed_rules) {
     const Exercise& exercise = marking.exercise;
     for (const std::string& item : exercise.must_pass) {
+        if (item == must_be_tacked)
+            if (const auto loose = loose_joints(marking); !loose.empty())
+                return "'" + marking.part().joints[static_cast<std::size_t>(loose.front().joint)].name +
+                       "' must be tacked before its first run";
+        if (item == must_stay_cool && hottest_start_k(marking) > exercise.heat.interpass_max_k)
+            return "no place may be hotter than " +
+                   units::temperature_text(exercise.heat.interpass_max_k, marking.system) + " when a pass starts";
         if (failed_rules.contains(item))
             return "rule '" + item + "' must be met";
         for (std::size_t g = 0; g < marking.part().gauges.size(); ++g) {
@@ -82,7 +89,7 @@ Mark grade(const Exercise& exercise, const weld::Outcome& outcome, units::System
     aspects[1] = mark_order_and_heat(marking);
     aspects[2] = mark_gauges(marking);
     aspects[3] = mark_prediction(marking);
-    aspects[4] = mark_time_and_handling(marking, aspects[2].credit);
+    aspects[4] = mark_time_and_handling(marking, {aspects[0].credit, aspects[1].credit, aspects[2].credit});
     const Completeness completeness = find_completeness(marking);
 
     Mark mark;
@@ -138,9 +145,9 @@ Mark grade(const Exercise& exercise, const weld::Outcome& outcome, units::System
 OrderPoints order_points(const Exercise& exercise, const weld::Outcome& outcome) {
     const Marking marking{exercise, outcome, units::System::metric};
     const Weights& weights = exercise.weights;
-    const double gauges = mark_gauges(marking).credit;
-    return {weights.order_and_heat * mark_order_and_heat(marking).credit + weights.gauges * gauges +
-                weights.time_and_handling * mark_time_and_handling(marking, gauges).credit,
+    const double heat = mark_order_and_heat(marking).credit, gauges = mark_gauges(marking).credit;
+    return {weights.order_and_heat * heat + weights.gauges * gauges +
+                weights.time_and_handling * mark_time_and_handling(marking, {1, heat, gauges}).credit,
             weights.order_and_heat + weights.gauges + weights.time_and_handling};
 }
 

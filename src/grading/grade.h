@@ -4,8 +4,8 @@
 //   order and heat     interpass temperature before every arc, evenness of the part's halves, tacks before seams
 //   gauges             credit 1 / (1 + (error / 1.25 tolerance)^4) each: smooth, and falling with every error
 //   prediction         which way each gauge would move; where it hardly moves either of two answers counts
-//   time and handling  time at the bench and turns, scaled by how well the part came out, so that a quick wrong
-//                      plan gains nothing
+//   time and handling  time at the bench and turns, scaled by the credit of the weakest of settings, order and heat,
+//                      and gauges, so that a quick wrong plan gains nothing
 // Hints that the plan says were taken come off the total, which never falls below 0.
 // Everything is scaled by the share of the required passes that were welded. The points lost by an aspect's remarks
 // add up to what the aspect did not reach. Nothing stored in a file is trusted: the mark is made from the outcome.
@@ -20,7 +20,8 @@ namespace holdtrue::grading {
 
 Mark grade(const Exercise& exercise, const weld::Outcome& outcome, units::System system = units::System::metric);
 
-// What the order decides of a mark, for comparing orders: order and heat, gauges, time and handling.
+// What the order decides of a mark, for comparing orders: order and heat, gauges, and time and handling as it counts
+// where no setting is worse than these.
 struct OrderPoints {
     double reached = 0, possible = 0;
 };

@@ -75,7 +75,7 @@ std::string advice(const Marking& marking, std::size_t g, const Pulls& pulls) {
     const part::Part& part = marking.part();
     const part::Gauge& gauge = part.gauges[g];
     if (pulls.worst_move < 0)
-        return "Plan the order so that pulls on opposite sides cancel";
+        return std::string("Plan the order so that pulls on opposite sides cancel") + not_computed;
     const double sense = marking.outcome.gauges[g].value > marking.outcome.gauges[g].nominal ? 1.0 : -1.0;
     std::string text = "It was moved most by " + name_of_move(marking, pulls.worst_move) + " (" +
                        part::gauge_change_text(gauge, sense * pulls.worst, marking.system) + "). ";
@@ -84,7 +84,7 @@ std::string advice(const Marking& marking, std::size_t g, const Pulls& pulls) {
     const auto* weld =
         std::get_if<weld::WeldPass>(&marking.outcome.plan.moves[static_cast<std::size_t>(pulls.worst_move)].what);
     if (!weld)
-        return text + "Let the part cool further, or weld more of it, before this move";
+        return text + "Let the part cool further, or weld more of it, before this move" + not_computed;
 
     const int joint = part.passes[static_cast<std::size_t>(weld->pass)].joint;
     const arc::ArcFigures& arc = marking.outcome.moves[static_cast<std::size_t>(pulls.worst_move)].arc;
@@ -94,16 +94,18 @@ std::string advice(const Marking& marking, std::size_t g, const Pulls& pulls) {
     if ((type == part::JointType::fillet || type == part::JointType::lap) && arc.leg_m > 1.25 * wanted_m)
         return text + "Its leg is " + units::length_text(arc.leg_m, marking.system) + " where " +
                units::length_text(wanted_m, marking.system) + " is asked for: travel faster on card '" + card +
-               "', less metal pulls less";
+               "', less metal pulls less" + not_computed;
 
     const auto counter = std::ranges::min_element(
         pulls.by_joint, {}, [](const std::pair<const int, double>& entry) { return entry.second; });
     if (counter != pulls.by_joint.end() && counter->second < -0.1 * pulls.worst)
         return text + "Joint " + name(counter->first) + " pulls it the other way (" +
                part::gauge_change_text(gauge, sense * counter->second, marking.system) + "): weld " +
-               name(counter->first) + " sooner, or by turns with " + name(joint);
-    return text + "Nothing in this plan pulls it back: weld this pass later, when more of the part holds it, or turn "
-                  "its direction round";
+               name(counter->first) + " sooner, or by turns with " + name(joint) + not_computed;
+    return text +
+           "Nothing in this plan pulls it back: weld this pass later, when more of the part holds it, or turn "
+           "its direction round" +
+           not_computed;
 }
 
 } // namespace

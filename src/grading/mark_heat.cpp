@@ -2,8 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <functional>
 #include <map>
+#include <set>
 
 namespace holdtrue::grading {
 namespace {
@@ -18,14 +18,12 @@ const weld::WeldPass* weld_of(const Marking& marking, std::size_t move) {
     return std::get_if<weld::WeldPass>(&marking.outcome.plan.moves[move].what);
 }
 
-// Makes one remark of many of a kind, told of the hottest move: a list of twenty would hide everything else.
-void sum_up(const Marking& marking, std::vector<Remark>& remarks) {
+// Makes one remark of many of a kind, told of the worst of them: a list of twenty would hide everything else.
+void sum_up(std::vector<Remark>& remarks, Remark worst) {
     constexpr std::size_t too_many = 4;
     if (remarks.size() <= too_many)
         return;
-    Remark all = *std::ranges::max_element(remarks, {}, [&](const Remark& remark) {
-        return marking.outcome.moves[static_cast<std::size_t>(remark.move)].interpass_k;
-    });
+    Remark all = std::move(worst);
     std::string moves;
     all.points_lost = 0;
     for (const Remark& remark : remarks) {
@@ -33,7 +31,6 @@ void sum_up(const Marking& marking, std::vector<Remark>& remarks) {
         all.points_lost += remark.points_lost;
     }
     all.chosen = std::to_string(remarks.size()) + " passes (moves " + moves + "), most of all " + all.chosen;
-    all.measured = "up to " + all.measured;
     remarks = {std::move(all)};
 }
 
@@ -42,7 +39,7 @@ Item judge_interpass(const Marking& marking) {
     constexpr double none_at_k = 150;
     const HeatLimits& limits = marking.exercise.heat;
     std::size_t welds = 0;
-    double hottest_k = 0, lost = 0;
+    double lost = 0;
     Item item;
     item.weight = 2;
     for (std::size_t k = 0; k < marking.outcome.moves.size(); ++k)
@@ -51,7 +48,6 @@ Item judge_interpass(const Marking& marking) {
         const weld::MoveOutcome& move = marking.outcome.moves[k];
         if (!move.welded)
             continue;
-        hottest_k = std::max(hottest_k, move.interpass_k);
         const double over_k = move.interpass_k - limits.interpass_max_k;
         if (over_k <= 0)
             continue;
@@ -66,19 +62,24 @@ Item judge_interpass(const Marking& marking) {
         remark.source = limits.interpass_source;
         remark.consequence =
             "hot metal flows away under the arc: coarse grain, a sagging bead, and on thin sheet a hole";
-        remark.try_this = "Weld a pass elsewhere before this one, or wait until below " +
-                          units::temperature_text(limits.interpass_max_k, marking.system);
+        remark.try_this = "Wait until below " + units::temperature_text(limits.interpass_max_k, marking.system) +
+                          " before it, which is sure, or weld a pass elsewhere first" + not_computed;
         remark.points_lost = std::min(1.0, over_k / none_at_k) / static_cast<double>(welds);
         lost += remark.points_lost;
         item.remarks.push_back(std::move(remark));
     }
     item.credit = 1 - lost;
-    sum_up(marking, item.remarks);
-    if (item.remarks.empty() && welds > 0) {
+    if (!item.remarks.empty()) {
+        Remark hottest = *std::ranges::max_element(item.remarks, {}, [&](const Remark& remark) {
+            return marking.outcome.moves[static_cast<std::size_t>(remark.move)].interpass_k;
+        });
+        hottest.measured = "up to " + hottest.measured;
+        sum_up(item.remarks, std::move(hottest));
+    } else if (welds > 0) {
         Remark remark;
         remark.topic = "interpass temperature";
         remark.chosen = "interpass temperature before every arc";
-        remark.measured = "at most " + units::temperature_text(hottest_k, marking.system);
+        remark.measured = "at most " + units::temperature_text(hottest_start_k(marking), marking.system);
         remark.limit = "at most " + units::temperature_text(limits.interpass_max_k, marking.system);
         remark.source = limits.interpass_source;
         item.remarks.push_back(std::move(remark));
@@ -119,58 +120,87 @@ Item judge_evenness(const Marking& marking) {
         remark.measured = "the " + hot + " half is " + remark.measured + " hotter than the " + cold + " half";
         if (over > 0) {
             remark.consequence = "the hot half is longer and weaker while the next weld pulls on it";
-            remark.try_this = "Go to the " + cold + " half for the passes before this one";
+            remark.try_this = "Go to the " + cold + " half for the passes before this one" + not_computed;
         }
     }
     item.remarks.push_back(std::move(remark));
     return item;
 }
 
+// Of those that belong to the task.
+std::set<int> joints_with_tacks(const Marking& marking) {
+    const std::vector<bool>& required = marking.exercise.joint_required;
+    std::set<int> joints;
+    for (const part::Pass& pass : marking.part().passes)
+        if (pass.kind == part::PassKind::tack && (required.empty() || required[static_cast<std::size_t>(pass.joint)]))
+            joints.insert(pass.joint);
+    return joints;
+}
+
 // A seam welded while tacks of its joint are still to come opens or closes as it goes.
 Item judge_tacks(const Marking& marking) {
     const part::Part& part = marking.part();
-    std::map<int, std::size_t> last_tack, first_run; // by joint
-    for (std::size_t k = 0; k < marking.outcome.moves.size(); ++k)
-        if (const weld::WeldPass* weld = weld_of(marking, k)) {
-            const part::Pass& pass = part.passes[static_cast<std::size_t>(weld->pass)];
-            if (pass.kind == part::PassKind::tack)
-                last_tack[pass.joint] = k;
-            else
-                first_run.try_emplace(pass.joint, k);
-        }
-    std::map<int, bool> has_tacks;
-    for (const part::Pass& pass : part.passes)
-        if (pass.kind == part::PassKind::tack)
-            has_tacks[pass.joint] = true;
+    const std::vector<LooseJoint> loose = loose_joints(marking);
+    const std::set<int> with_tacks = joints_with_tacks(marking);
 
     Item item;
-    item.weight = has_tacks.empty() ? 0 : 1;
-    for (const auto& [joint, ignored] : has_tacks) {
-        const auto run = first_run.find(joint);
-        const auto tack = last_tack.find(joint);
-        if (run == first_run.end() || (tack != last_tack.end() && tack->second < run->second))
-            continue;
-        const std::string& name = part.joints[static_cast<std::size_t>(joint)].name;
+    item.weight = with_tacks.empty() ? 0 : 2; // as much as interpass: a loose seam is no smaller fault than a hot one
+    for (const LooseJoint& joint : loose) {
+        const std::string& name = part.joints[static_cast<std::size_t>(joint.joint)].name;
         Remark remark;
         remark.verdict = Verdict::fail;
-        remark.move = static_cast<int>(run->second);
+        remark.move = joint.first_run;
         remark.topic = "tacks";
         remark.chosen = name_of_move(marking, remark.move);
-        remark.measured = tack == last_tack.end()
+        remark.measured = joint.last_tack < 0
                               ? "no tack on '" + name + "'"
-                              : "tacks of '" + name + "' come as late as move " + std::to_string(tack->second + 1);
+                              : "tacks of '" + name + "' come as late as move " + std::to_string(joint.last_tack + 1);
         remark.limit = "all tacks of a joint before its first run";
         remark.source = "common practice, no source";
         remark.consequence = "an untacked seam opens or closes ahead of the arc";
-        remark.try_this = "Move the tacks of '" + name + "' before move " + std::to_string(run->second + 1);
-        remark.points_lost = 1 / static_cast<double>(has_tacks.size());
+        remark.try_this = "Move the tacks of '" + name + "' before move " + std::to_string(joint.first_run + 1);
+        remark.points_lost = 1 / static_cast<double>(with_tacks.size());
         item.credit -= remark.points_lost;
         item.remarks.push_back(std::move(remark));
+    }
+    if (!item.remarks.empty()) {
+        Remark first = item.remarks.front();
+        if (item.remarks.size() > 1)
+            first.try_this = "Tack each joint before its first run";
+        sum_up(item.remarks, std::move(first));
     }
     return item;
 }
 
 } // namespace
+
+std::vector<LooseJoint> loose_joints(const Marking& marking) {
+    const part::Part& part = marking.part();
+    std::map<int, int> last_tack, first_run; // by joint
+    for (std::size_t k = 0; k < marking.outcome.moves.size(); ++k)
+        if (const weld::WeldPass* weld = weld_of(marking, k)) {
+            const part::Pass& pass = part.passes[static_cast<std::size_t>(weld->pass)];
+            if (pass.kind == part::PassKind::tack)
+                last_tack[pass.joint] = static_cast<int>(k);
+            else
+                first_run.try_emplace(pass.joint, static_cast<int>(k));
+        }
+    const std::set<int> with_tacks = joints_with_tacks(marking);
+    std::vector<LooseJoint> loose;
+    for (const auto& [joint, run] : first_run) {
+        const auto tack = last_tack.find(joint);
+        if (with_tacks.contains(joint) && (tack == last_tack.end() || tack->second > run))
+            loose.push_back({joint, run, tack == last_tack.end() ? -1 : tack->second});
+    }
+    return loose;
+}
+
+double hottest_start_k(const Marking& marking) {
+    double hottest_k = 0;
+    for (const weld::MoveOutcome& move : marking.outcome.moves)
+        hottest_k = std::max(hottest_k, move.welded ? move.interpass_k : 0);
+    return hottest_k;
+}
 
 AspectMark mark_order_and_heat(const Marking& marking) {
     std::vector<Item> items{judge_interpass(marking), judge_tacks(marking)};

@@ -2,8 +2,7 @@
 #include "grading/aspects.h"
 
 #include <algorithm>
-#include <map>
-#include <tuple>
+#include <deque>
 
 namespace holdtrue::grading {
 namespace {
@@ -47,14 +46,36 @@ const char* plural(part::PassKind kind) {
     return "";
 }
 
-std::vector<arc::Finding> judge(const Marking& marking, const Use& use) {
-    const part::Joint& joint = marking.part().joints[static_cast<std::size_t>(use.joint)];
-    const arc::SettingCard& card = marking.outcome.plan.cards[static_cast<std::size_t>(use.card)];
-    arc::Section section = arc::section_of(marking.part(), joint);
-    section.kind = use.kind;
-    section.start_k = std::max(marking.part().ambient_k, card.preheat_k);
-    return marking.exercise.rules->judge(card, *marking.outcome.shop, section, marking.system);
-}
+// Judges each card once on each kind of section: most joints of a part are alike, and findings with tried advice take
+// time.
+class Judge {
+public:
+    explicit Judge(const Marking& marking) : marking_(marking) {}
+
+    const std::vector<arc::Finding>& findings(const Use& use) {
+        const part::Joint& joint = marking_.part().joints[static_cast<std::size_t>(use.joint)];
+        const arc::SettingCard& card = marking_.outcome.plan.cards[static_cast<std::size_t>(use.card)];
+        arc::Section section = arc::section_of(marking_.part(), joint);
+        section.kind = use.kind;
+        section.start_k = std::max(marking_.part().ambient_k, card.preheat_k);
+        for (const Judged& judged : judged_)
+            if (judged.card == use.card && judged.section == section)
+                return judged.findings;
+        return judged_
+            .emplace_back(use.card, section,
+                          marking_.exercise.rules->judge(card, *marking_.outcome.shop, section, marking_.system))
+            .findings;
+    }
+
+private:
+    struct Judged {
+        int card;
+        arc::Section section;
+        std::vector<arc::Finding> findings;
+    };
+    const Marking& marking_;
+    std::deque<Judged> judged_; // stays in place as it grows
+};
 
 std::string name_of_use(const Marking& marking, const Use& use) {
     return std::string(plural(use.kind)) + " of '" + marking.part().joints[static_cast<std::size_t>(use.joint)].name +
@@ -102,12 +123,13 @@ Remark remark_on(const Marking& marking, const Use& use, const arc::Finding& fin
 AspectMark mark_settings(const Marking& marking, std::set<std::string>& failed_rules) {
     AspectMark result;
     const std::vector<Use> uses = find_uses(marking);
+    Judge judge(marking);
     for (const Use& use : uses) {
         const double worth = 1 / static_cast<double>(uses.size());
         std::vector<Remark> remarks;
         double cost = 0;
         std::size_t rules = 0;
-        for (const arc::Finding& finding : judge(marking, use)) {
+        for (const arc::Finding& finding : judge.findings(use)) {
             ++rules;
             if (finding.verdict == arc::Verdict::pass)
                 continue;

@@ -27,7 +27,7 @@ int longest_wait(const Marking& marking) {
 
 } // namespace
 
-AspectMark mark_time_and_handling(const Marking& marking, double gauge_credit) {
+AspectMark mark_time_and_handling(const Marking& marking, const Quality& quality) {
     const TimeLimits& limits = marking.exercise.time;
     const weld::Outcome& outcome = marking.outcome;
     AspectMark result;
@@ -49,7 +49,7 @@ AspectMark mark_time_and_handling(const Marking& marking, double gauge_credit) {
         time.move = longest_wait(marking);
         time.consequence = "the bench is held for longer than the job is worth";
         time.try_this = time.move >= 0 ? "The longest wait is move " + std::to_string(time.move + 1) +
-                                             ": weld somewhere cool meanwhile instead of standing by"
+                                             ": weld somewhere cool meanwhile instead of standing by" + not_computed
                                        : "Look for turns and clamp moves that can be saved";
     }
     result.remarks.push_back(time);
@@ -74,19 +74,23 @@ AspectMark mark_time_and_handling(const Marking& marking, double gauge_credit) {
     }
     result.remarks.push_back(handling);
 
-    // Speed is worth nothing on scrap.
+    // Speed is worth nothing on scrap: it counts as far as the weakest of the other three.
     const double raw = 0.5 * (time_credit + turn_credit);
-    result.credit = raw * gauge_credit;
+    const double weakest = std::min({quality.settings, quality.order_and_heat, quality.gauges});
+    result.credit = raw * weakest;
     if (result.credit < raw) {
+        const char* of = weakest == quality.gauges     ? "the gauges'"
+                         : weakest == quality.settings ? "the settings'"
+                                                       : "order and heat's";
         Remark scaled;
-        scaled.verdict = gauge_credit > 0.7 ? Verdict::pass : Verdict::caution;
-        scaled.topic = "time on a part out of limits";
-        scaled.chosen = "time counts as far as the part came out right";
-        scaled.measured = units::number_text(100 * gauge_credit, 0) + " % of the gauges' credit";
+        scaled.verdict = weakest > 0.7 ? Verdict::pass : Verdict::caution;
+        scaled.topic = "time on a part that is not right";
+        scaled.chosen = "time counts as far as the work was right";
+        scaled.measured = units::number_text(100 * weakest, 0) + " % of " + of + " credit";
         scaled.limit = "100 %";
         scaled.source = "exercise";
-        scaled.consequence = "a quick job that misses its gauges is done twice";
-        scaled.try_this = "Bring the gauges right first, then look for time";
+        scaled.consequence = "a quick job that is not right is done twice";
+        scaled.try_this = "Bring settings, heat and gauges right first, then look for time";
         scaled.points_lost = raw - result.credit;
         result.remarks.push_back(std::move(scaled));
     }

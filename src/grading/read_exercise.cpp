@@ -165,7 +165,8 @@ std::vector<bool> read_joints(Table& root, const part::Part& part) {
     return required;
 }
 
-// What must be passed is a gauge of the part or a rule of the book; a name that is neither would never be missed.
+// What must be passed is a gauge of the part, a rule of the book, tacks or interpass; another name would never be
+// missed.
 void check_must_pass(Table& root, const Exercise& exercise) {
     if (!exercise.part)
         return;
@@ -173,12 +174,14 @@ void check_must_pass(Table& root, const Exercise& exercise) {
     for (const part::Gauge& gauge : exercise.part->gauges)
         known.push_back(gauge.name);
     const std::vector<std::string> gauges = known;
+    known.insert(known.end(), {must_be_tacked, must_stay_cool});
     for (const arc::Rule& rule : exercise.rules->rules())
         known.push_back(rule.id);
     for (const std::string& name : exercise.must_pass)
         if (std::ranges::find(known, name) == known.end()) {
             const std::string near = text::nearest(name, known);
-            root.problem("must_pass", "must_pass names \"" + name + "\", which is neither a gauge nor a rule",
+            root.problem("must_pass",
+                         "must_pass names \"" + name + "\", which is neither a gauge nor a rule, tacks or interpass",
                          near.empty() ? "gauges: " + text::listed(gauges) + "; 'holdtrue rules' lists the rules"
                                       : "did you mean \"" + near + "\"?");
         }
