@@ -84,28 +84,78 @@ private:
     weld::Options options_;
 };
 
-// The largest rise of the mark when the error of one gauge grows and all else stays: never above 0 if the mark is
-// monotone. The prediction is left out: a gauge that moves further can make it right.
-inline double largest_rise(const grading::Exercise& exercise, const weld::Outcome& outcome) {
-    const auto without_prediction = [&](const weld::Outcome& of) {
-        const grading::Mark mark = grading::grade(exercise, of);
-        return mark.total - mark.reached[static_cast<std::size_t>(grading::Aspect::prediction)];
-    };
+// The exercise without its rule book: settings do not hang on gauges, and are judged anew in every mark.
+inline grading::Exercise without_rules(grading::Exercise exercise) {
+    exercise.rules = std::make_shared<const arc::RuleBook>();
+    return exercise;
+}
+
+// The mark without its prediction, where a gauge that moves further can make a wrong answer right.
+inline double total_without_prediction(const grading::Exercise& exercise, const weld::Outcome& outcome) {
+    const grading::Mark mark = grading::grade(exercise, outcome);
+    return mark.total - mark.reached[static_cast<std::size_t>(grading::Aspect::prediction)];
+}
+
+// The largest rise of the mark when the error of one gauge grows and all else stays, from its own error to three
+// tolerances more, and from none to three on either side: never above 0 if the mark is monotone.
+inline double largest_rise(const grading::Exercise& with_rules, const weld::Outcome& outcome) {
+    const grading::Exercise exercise = without_rules(with_rules);
     double largest = -100;
     for (std::size_t g = 0; g < outcome.gauges.size(); ++g) {
-        weld::Outcome worse = outcome;
-        weld::GaugeOutcome& gauge = worse.gauges[g];
         const double tolerance = outcome.part->gauges[g].tolerance;
-        const double side = gauge.value < gauge.nominal ? -1 : 1;
-        double before = without_prediction(worse);
-        for (int k = 0; k < 12; ++k) {
-            gauge.value += side * 0.25 * tolerance;
-            const double now = without_prediction(worse);
-            largest = std::max(largest, now - before);
-            before = now;
+        const double nominal = outcome.gauges[g].nominal, own = outcome.gauges[g].value;
+        for (const auto& [from, side] : {std::pair{own, own < nominal ? -1.0 : 1.0}, {nominal, -1.0}, {nominal, 1.0}}) {
+            weld::Outcome worse = outcome;
+            weld::GaugeOutcome& gauge = worse.gauges[g];
+            gauge.value = from;
+            double before = total_without_prediction(exercise, worse);
+            for (int k = 0; k < 12; ++k) {
+                gauge.value += side * 0.25 * tolerance;
+                const double now = total_without_prediction(exercise, worse);
+                largest = std::max(largest, now - before);
+                before = now;
+            }
         }
     }
     return largest;
+}
+
+// What the mark loses at least when one gauge goes from its nominal reading to three tolerances off.
+inline double least_loss_of_a_gauge(const grading::Exercise& with_rules, const weld::Outcome& outcome) {
+    const grading::Exercise exercise = without_rules(with_rules);
+    double least = 100;
+    for (std::size_t g = 0; g < outcome.gauges.size(); ++g) {
+        weld::Outcome changed = outcome;
+        changed.gauges[g].value = changed.gauges[g].nominal;
+        const double right = total_without_prediction(exercise, changed);
+        changed.gauges[g].value += 3 * outcome.part->gauges[g].tolerance;
+        least = std::min(least, right - total_without_prediction(exercise, changed));
+    }
+    return least;
+}
+
+// Share of the time's points that no other aspect backs: above 0 where speed pays on work that is not right.
+inline double unearned_time(const grading::Mark& mark) {
+    using grading::Aspect;
+    const auto share = [&](Aspect aspect) {
+        const auto a = static_cast<std::size_t>(aspect);
+        return mark.possible[a] > 0 ? mark.reached[a] / mark.possible[a] : 1;
+    };
+    return share(Aspect::time_and_handling) -
+           std::min({share(Aspect::settings), share(Aspect::order_and_heat), share(Aspect::gauges)});
+}
+
+// The model in a hurry: no tack where the seam comes anyway, no wait, half as fast again.
+inline weld::Plan hurried(const weld::Plan& model, const part::Part& part) {
+    weld::Plan plan = model;
+    std::erase_if(plan.moves, [&](const weld::Move& move) {
+        const auto* pass = std::get_if<weld::WeldPass>(&move.what);
+        return std::holds_alternative<weld::Wait>(move.what) ||
+               (pass && part.passes[static_cast<std::size_t>(pass->pass)].kind == part::PassKind::tack);
+    });
+    for (arc::SettingCard& card : plan.cards)
+        card.travel_m_per_s *= 1.5;
+    return plan;
 }
 
 } // namespace holdtrue::test
