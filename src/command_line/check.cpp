@@ -109,6 +109,9 @@ void add_check(CLI::App& program, int& exit_code) {
     command->add_option("FILE", arguments->files, "files to check; their names end in .part.toml, .shop.toml, ...")
         ->required();
     command->add_option("--exercise", arguments->exercise, "check plans against this exercise file");
+    command->footer("Examples:\n"
+                    "  holdtrue check arm.part.toml arm.exercise.toml\n"
+                    "  holdtrue check my.plan.toml --exercise arm.exercise.toml");
     command->callback([arguments, &exit_code] { exit_code = check(*arguments); });
 }
 

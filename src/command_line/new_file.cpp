@@ -101,11 +101,16 @@ void write_new(const NewArguments& arguments, const std::string& kind) {
 void add_new(CLI::App& program, int& exit_code) {
     CLI::App* command = program.add_subcommand("new", "Writes a part, shop, exercise or plan file to start from");
     command->require_subcommand(1);
+    command->footer("Examples:\n"
+                    "  holdtrue new part bracket\n"
+                    "  holdtrue new exercise bracket --part bracket.part.toml\n"
+                    "  holdtrue new plan my --exercise bracket.exercise.toml");
     auto arguments = std::make_shared<NewArguments>();
     const auto add_kind = [&](const std::string& kind, const std::string& help) {
         CLI::App* sub = command->add_subcommand(kind, help);
         sub->add_option("NAME", arguments->name, "name of the new file, without its ending; may be in a folder")
             ->required();
+        sub->footer("Example: holdtrue new " + kind + " bracket");
         sub->callback([arguments, kind, &exit_code] {
             write_new(*arguments, kind);
             exit_code = 0;

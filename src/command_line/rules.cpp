@@ -159,6 +159,9 @@ void add_rules(CLI::App& program, int& exit_code) {
     command->add_option("--about", flags->about, "a topic (gas, fillet, preheat ...) or a rule's id");
     command->add_option("--units", flags->units, "metric or imperial");
     command->add_flag("--json", flags->json, "as JSON, SI units");
+    command->footer("Examples:\n"
+                    "  holdtrue rules --about gas\n"
+                    "  holdtrue rules --about plug.spacing --units imperial");
     command->callback([flags, &exit_code] { exit_code = list_rules(*flags); });
 }
 

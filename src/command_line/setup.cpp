@@ -67,6 +67,10 @@ void add_setup(CLI::App& program, int& exit_code) {
         "setup", "Settings for a joint: what they do and whether they suit; without volts, feed and travel a window");
     auto flags = std::make_shared<SetupFlags>();
     add_flags(*command, *flags);
+    command->footer("Examples:\n"
+                    "  holdtrue setup --process 135 --wire 0.8 --gas \"75Ar 25CO2\" --joint fillet --t1 3 --t2 8\n"
+                    "  holdtrue setup --process 135 --wire 0.8 --gas \"75Ar 25CO2\" --joint lap --t1 3 --t2 3 \\\n"
+                    "                 --volts 18.5 --feed 6.4 --travel 5 --tip 12");
     command->callback([flags, &exit_code] { exit_code = setup(*flags); });
 }
 

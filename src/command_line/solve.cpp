@@ -88,6 +88,7 @@ void add_solve(CLI::App& program, int& exit_code) {
     auto arguments = std::make_shared<Arguments>();
     command->add_option("CASE", arguments->file, "a .case.toml file")->required();
     command->add_option("--json", arguments->json, "write the result here");
+    command->footer("Example: holdtrue solve tests/cases/nafems_t3.case.toml --json t3.json");
     command->callback([arguments, &exit_code] {
         text::Document document = text::Document::read(arguments->file);
         enum class Kind { conduction, shell };

@@ -147,6 +147,7 @@ void add_spread(CLI::App& program, int& exit_code) {
     command->add_option("--seed", choices->seed, "of the random orders");
     command->add_option("--threads", choices->threads, "how many at once")->check(CLI::Range(1, 256));
     command->add_option("--json", choices->json, "save the figures, for programs");
+    command->footer("Example: holdtrue spread arm.exercise.toml arm.model.plan.toml --orders 500 --json spread.json");
     command->callback([choices, &exit_code] { exit_code = spread(*choices); });
 }
 

@@ -70,6 +70,11 @@ TEST_CASE("the manual page names every command with its flags") {
         if (const std::string name = line.substr(2, line.find(' ', 2) - 2); !name.empty()) {
             ++commands;
             CHECK_MESSAGE(page.find(".SS holdtrue " + name) != std::string::npos, name);
+            const std::string of_command = run_program(name + " --help").output;
+            const bool example = of_command.find("\n  holdtrue " + name) != std::string::npos ||
+                                 of_command.find("Example: holdtrue " + name) != std::string::npos ||
+                                 of_command.find("(holdtrue " + name) != std::string::npos;
+            CHECK_MESSAGE(example, name << " --help shows no example");
         }
     CHECK(commands >= 4);
     if (installed("mandoc"))

@@ -38,6 +38,14 @@ TEST_CASE("cmake --install leaves a program that runs from there") {
     REQUIRE(shell("env -u HOLDTRUE_LESSONS '" + (prefix / "bin/holdtrue").string() +
                   "' lesson 3 | grep -q 'Moved here'") == 0);
 
+    // What the desktop entry starts, with no file clicked.
+    const std::string entry = content_of(share / "applications/holdtrue.desktop");
+    const std::size_t exec = entry.find("\nExec=holdtrue ") + 15, end = entry.find('\n', exec);
+    std::string options = entry.substr(exec, end - exec);
+    REQUIRE(options.ends_with(" %f"));
+    options.resize(options.size() - 3);
+    CHECK(shell("'" + (prefix / "bin/holdtrue").string() + "' " + options + " --version") == 0);
+
     const auto quoted = [&](const char* file) { return " '" + (share / file).string() + "'"; };
     if (installed("desktop-file-validate"))
         CHECK(shell("desktop-file-validate" + quoted("applications/holdtrue.desktop")) == 0);
