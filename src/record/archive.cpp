@@ -1,6 +1,7 @@
 #include "record/archive.h"
 
 #include "text/input_error.h"
+#include "text/regular_file.h"
 #include "text/verify.h"
 
 #include <archive.h>
@@ -169,10 +170,11 @@ std::vector<PackedFile> unpack(std::string_view bytes, const std::string& file, 
 }
 
 std::string read_bounded(const std::filesystem::path& file, std::size_t most) {
+    text::require_regular_file(file);
     std::ifstream in(file, std::ios::binary);
     std::string content(most + 1, '\0');
     in.read(content.data(), static_cast<std::streamsize>(content.size()));
-    if (!in.is_open() || in.bad() || std::filesystem::is_directory(file))
+    if (!in.is_open() || in.bad())
         refuse(file.string(), "cannot be read", "check its name, and that you may read it");
     content.resize(static_cast<std::size_t>(in.gcount()));
     if (content.size() > most)

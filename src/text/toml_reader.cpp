@@ -1,3 +1,4 @@
+#include "text/regular_file.h"
 #include "text/toml_data.h"
 #include "text/verify.h"
 
@@ -157,9 +158,10 @@ std::size_t Table::choice_index(std::string_view key, const std::vector<std::str
 }
 
 Document Document::read(const std::filesystem::path& path) {
+    require_regular_file(path);
     std::ifstream in(path, std::ios::binary);
     std::error_code ignored;
-    if (!in || std::filesystem::is_directory(path, ignored))
+    if (!in)
         throw InputError(path.string(), 0, "cannot be read", "check the name and that you may read it");
     if (std::filesystem::file_size(path, ignored) > 8u << 20)
         throw InputError(path.string(), 0, "is larger than 8 MiB", "this is not a file a person wrote for holdtrue");

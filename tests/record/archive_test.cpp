@@ -3,7 +3,10 @@
 #include "text/input_error.h"
 
 #include <doctest/doctest.h>
+#include <sys/stat.h>
+#include <unistd.h>
 
+#include <filesystem>
 #include <random>
 
 using namespace holdtrue;
@@ -131,4 +134,12 @@ TEST_CASE("garbage, cut-off and damaged archives are refused or read as they wer
             bytes[random() % bytes.size()] = static_cast<char>(random());
         CHECK(same_or_refused(bytes));
     }
+}
+
+TEST_CASE("a pipe among what was handed in is refused at once, not waited for") {
+    const auto pipe = std::filesystem::temp_directory_path() / ("holdtrue_handed_in." + std::to_string(::getpid()));
+    REQUIRE(::mkfifo(pipe.c_str(), 0600) == 0);
+    CHECK_THROWS_AS(record::read_bounded(pipe, 1000), text::InputError);
+    std::filesystem::remove(pipe);
+    CHECK_THROWS_AS(record::read_bounded("/dev/zero", 1000), text::InputError);
 }

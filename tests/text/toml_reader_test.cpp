@@ -1,7 +1,10 @@
 #include "text/toml_reader.h"
 
 #include <doctest/doctest.h>
+#include <sys/stat.h>
+#include <unistd.h>
 
+#include <filesystem>
 #include <functional>
 
 using namespace holdtrue;
@@ -76,4 +79,22 @@ TEST_CASE("unknown keys are found in nested tables too") {
               for (Table panel : root.tables("panel"))
                   panel.text("name", "");
           }) == "a.toml:4: unknown key nmae; did you mean name?");
+}
+
+TEST_CASE("what is no file is refused at once: a pipe that nobody writes into would be waited for") {
+    const auto complaint = [](const std::filesystem::path& path) -> std::string {
+        try {
+            Document::read(path);
+        } catch (const InputError& error) {
+            return error.what();
+        }
+        return "";
+    };
+    const auto pipe = std::filesystem::temp_directory_path() / ("holdtrue_pipe." + std::to_string(::getpid()));
+    REQUIRE(::mkfifo(pipe.c_str(), 0600) == 0);
+    CHECK(complaint(pipe).find("it is a pipe or a device") != std::string::npos);
+    std::filesystem::remove(pipe);
+    CHECK(complaint("/dev/zero").find("it is a pipe or a device") != std::string::npos);
+    CHECK(complaint(pipe).find("cannot be read") != std::string::npos); // gone
+    CHECK(complaint(std::filesystem::temp_directory_path()).find("cannot be read") != std::string::npos);
 }

@@ -1,7 +1,6 @@
-#include "text/translate.h"
-
 #include "text/atomic_file.h"
 #include "text/input_error.h"
+#include "text/translate.h"
 
 #include <doctest/doctest.h>
 

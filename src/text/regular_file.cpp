@@ -1,0 +1,19 @@
+#include "text/regular_file.h"
+
+#include "text/input_error.h"
+
+#include <system_error>
+
+namespace holdtrue::text {
+
+void require_regular_file(const std::filesystem::path& path) {
+    std::error_code ignored;
+    const std::filesystem::file_status status = std::filesystem::status(path, ignored);
+    if (std::filesystem::is_regular_file(status))
+        return;
+    if (!std::filesystem::exists(status) || std::filesystem::is_directory(status))
+        throw InputError(path.string(), 0, "cannot be read", "check the name and that you may read it");
+    throw InputError(path.string(), 0, "cannot be read: it is a pipe or a device", "save its content as a file");
+}
+
+} // namespace holdtrue::text
