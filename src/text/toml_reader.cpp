@@ -61,7 +61,13 @@ std::string Table::text(std::string_view key, std::optional<std::string> fallbac
         problem(key, std::string(key) + " is not text", "put it in quotes");
         return fallback.value_or("");
     }
-    return **node->as_string();
+    const std::string& words = **node->as_string();
+    // Lines and tabs are for paragraphs; anything else would steer a terminal or a table that shows it.
+    if (std::ranges::any_of(words, [](unsigned char c) { return (c < 0x20 && c != '\n' && c != '\t') || c == 0x7f; })) {
+        problem(key, std::string(key) + " holds a control character", "write it without");
+        return fallback.value_or("");
+    }
+    return words;
 }
 
 bool Table::flag(std::string_view key, std::optional<bool> fallback) {

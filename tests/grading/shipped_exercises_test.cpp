@@ -103,6 +103,7 @@ void check_exercise(Bench& bench, const std::filesystem::path& file) {
         if (!is_model(plan))
             check_wrong_plan(bench, exercise, plan, model->total);
 
+    int own_work = 0; // variants in which a copy of the model plan does not do, or clearly less well
     for (int variant = 1; variant <= exercise.variant_count; ++variant) {
         const grading::Exercise drawn = grading::read_exercise(file, variant);
         double best = 0;
@@ -119,7 +120,11 @@ void check_exercise(Bench& bench, const std::filesystem::path& file) {
                            << " " << why_not);
         CHECK(passed);
         CHECK(best >= 80);
+        const auto copy = bench.mark_of(drawn, folder / (exercise.name + ".model.plan.toml"));
+        own_work += !copy || !copy->passed || copy->total < best - 3;
     }
+    INFO(exercise.name << ": the model plan does not do in " << own_work << " of " << exercise.variant_count);
+    CHECK(own_work * 3 >= exercise.variant_count);
 }
 
 // One process for all exercises on a part: it is condensed once.

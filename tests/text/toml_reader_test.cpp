@@ -98,3 +98,15 @@ TEST_CASE("what is no file is refused at once: a pipe that nobody writes into wo
     CHECK(complaint(pipe).find("cannot be read") != std::string::npos); // gone
     CHECK(complaint(std::filesystem::temp_directory_path()).find("cannot be read") != std::string::npos);
 }
+
+TEST_CASE("a file cannot steer the terminal that shows it") {
+    const auto title = [](Table root) { root.text("title"); };
+    CHECK(complaints("title = \"\\u001b[2J\"\n", title) ==
+          "a.toml:1: title holds a control character; write it without");
+    CHECK(complaints("title = \"two\\nlines\"\n", title) == "");
+    // Where a message quotes what was written.
+    const std::string unknown = complaints("title = \"x\"\n\"\\u001b[31m\\u009b\" = 1\n", title);
+    CHECK(unknown.find("unknown key") != std::string::npos);
+    CHECK(unknown.find('\x1b') == std::string::npos);
+    CHECK(unknown.find("\xc2\x9b") == std::string::npos);
+}
