@@ -133,10 +133,12 @@ AspectMark mark_gauges(const Marking& marking) {
         remark.verdict = !met ? Verdict::fail : sure ? Verdict::pass : Verdict::caution;
         remark.topic = "gauge " + gauge.name;
         remark.chosen = "gauge '" + gauge.title + "'";
-        remark.measured = part::gauge_text(gauge, found.value, marking.system) + " (" +
-                          part::gauge_change_text(gauge, error, marking.system) + ")";
-        remark.limit = part::gauge_text(gauge, found.nominal, marking.system) + " ± " +
-                       part::gauge_text(gauge, gauge.tolerance, marking.system);
+        remark.measured = part::gauge_change_text(gauge, error, marking.system);
+        remark.limit = "±" + part::gauge_text(gauge, gauge.tolerance, marking.system);
+        if (found.nominal != 0) {
+            remark.measured = part::gauge_text(gauge, found.value, marking.system) + " (" + remark.measured + ")";
+            remark.limit = part::gauge_text(gauge, found.nominal, marking.system) + " " + remark.limit;
+        }
         remark.source = gauge.tolerance_source;
         if (!met) {
             const Pulls pulls = find_pulls(marking, g);
