@@ -181,7 +181,7 @@ TEST_CASE("a gauge that must be right stops a pass, and its remark says which we
     REQUIRE(remark);
     CHECK(remark->gauge == 0);
     CHECK(remark->move == 2);
-    CHECK(remark->measured == "0.80 mm (+0.80 mm)");
+    CHECK(remark->measured == "+0.80 mm");
     CHECK(remark->limit == "±0.50 mm");
     CHECK(remark->try_this.find("move 3, pass 'left/1' (+0.90 mm)") != std::string::npos);
     CHECK(remark->try_this.find("'right' pulls it the other way") != std::string::npos);
