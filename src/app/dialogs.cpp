@@ -17,13 +17,26 @@ void centre_next_window(float width) {
     ImGui::SetNextWindowSize({std::min(width, io.DisplaySize.x * 0.9f), 0}, ImGuiCond_Always);
 }
 
+// Until EndPopup(), if it is open.
+bool begin_dialog(const char* name, float width) {
+    centre_next_window(width);
+    return ImGui::BeginPopupModal(name, nullptr,
+                                  ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove);
+}
+
+// A button that does something and ends the dialog.
+void answer(Ui& ui, const char* english, Action action, Actions& out, Weight weight = Weight::plain) {
+    if (button(ui, english, weight)) {
+        out.push_back(std::move(action));
+        ImGui::CloseCurrentPopup();
+    }
+}
+
 void draw_shortcuts(Ui& ui, const Session& session, Actions& out) {
     if (!session.view().shortcuts_shown)
         return;
     ImGui::OpenPopup("keys");
-    centre_next_window(ui.px(820));
-    if (!ImGui::BeginPopupModal("keys", nullptr,
-                                ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove))
+    if (!begin_dialog("keys", ui.px(820)))
         return;
     title(ui, ui.tr("Keys"));
     const std::vector<Shortcut> list = shortcuts(session);
@@ -49,10 +62,7 @@ void draw_shortcuts(Ui& ui, const Session& session, Actions& out) {
     }
     quiet_text(ui, ui.tr("Mouse in the view: drag to turn, Shift and drag (or middle button) to shift, wheel to come "
                          "nearer. Tab and the arrow keys walk through all controls."));
-    if (button(ui, worded("Close"), Weight::main)) {
-        out.push_back(act::Toggle{act::Switch::shortcuts});
-        ImGui::CloseCurrentPopup();
-    }
+    answer(ui, worded("Close"), act::Toggle{act::Switch::shortcuts}, out, Weight::main);
     ImGui::EndPopup();
 }
 
@@ -60,8 +70,7 @@ void draw_unsaved_question(Ui& ui, const Session& session, FileQuestion& questio
     if (session.question() != Question::save_first || question.asked())
         return;
     ImGui::OpenPopup("unsaved");
-    centre_next_window(ui.px(460));
-    if (!ImGui::BeginPopupModal("unsaved", nullptr, ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize))
+    if (!begin_dialog("unsaved", ui.px(460)))
         return;
     title(ui, ui.tr("The plan has changes that are not saved."));
     if (button(ui, worded("Save"), Weight::main)) {
@@ -72,15 +81,9 @@ void draw_unsaved_question(Ui& ui, const Session& session, FileQuestion& questio
         ImGui::CloseCurrentPopup();
     }
     ImGui::SameLine();
-    if (button(ui, worded("Go on without saving"))) {
-        out.push_back(act::GoOn{});
-        ImGui::CloseCurrentPopup();
-    }
+    answer(ui, worded("Go on without saving"), act::GoOn{}, out);
     ImGui::SameLine();
-    if (button(ui, worded("Stay"))) {
-        out.push_back(act::StayOpen{});
-        ImGui::CloseCurrentPopup();
-    }
+    answer(ui, worded("Stay"), act::StayOpen{}, out);
     ImGui::EndPopup();
 }
 
@@ -88,20 +91,13 @@ void draw_recovery_question(Ui& ui, const Session& session, Actions& out) {
     if (session.question() != Question::recover)
         return;
     ImGui::OpenPopup("recover");
-    centre_next_window(ui.px(460));
-    if (!ImGui::BeginPopupModal("recover", nullptr, ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize))
+    if (!begin_dialog("recover", ui.px(460)))
         return;
     title(ui, ui.tr("The program did not end well last time."));
     wrapped(ui, ui.tr("A plan that was not saved has been kept."));
-    if (button(ui, worded("Take it up again"), Weight::main)) {
-        out.push_back(act::Recover{});
-        ImGui::CloseCurrentPopup();
-    }
+    answer(ui, worded("Take it up again"), act::Recover{}, out, Weight::main);
     ImGui::SameLine();
-    if (button(ui, worded("Throw it away"))) {
-        out.push_back(act::ForgetRecovery{});
-        ImGui::CloseCurrentPopup();
-    }
+    answer(ui, worded("Throw it away"), act::ForgetRecovery{}, out);
     ImGui::EndPopup();
 }
 
@@ -156,8 +152,7 @@ void draw_file_question(Ui& ui, const Session& session, FileQuestion& question, 
         question.typed.clear();
         question.shown = true;
     }
-    centre_next_window(ui.px(640));
-    if (!ImGui::BeginPopupModal("file", nullptr, ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize))
+    if (!begin_dialog("file", ui.px(640)))
         return;
     title(ui, ui.tr(asked.english));
     const bool chosen = draw_file_list(ui, session, asked.endings, question.typed, out);

@@ -29,7 +29,7 @@ void draw_messages(Ui& ui, const Session& session, Actions& out) {
     }
 }
 
-void draw_bottom(Ui& ui, const Session& session, Actions& out) {
+void draw_bottom(Ui& ui, const Session& session) {
     ImGui::SetCursorPosX(ui.px(16));
     ImGui::PushFont(ui.fonts.small);
     const Worker& worker = session.worker();
@@ -57,7 +57,6 @@ void draw_bottom(Ui& ui, const Session& session, Actions& out) {
     ImGui::SameLine(ImGui::GetWindowWidth() - ImGui::CalcTextSize(keys.c_str()).x - ui.px(16));
     ImGui::TextDisabled("%s", keys.c_str());
     ImGui::PopFont();
-    (void)out;
 }
 
 void draw_bench(Ui& ui, const Session& session, ShellState& state, Actions& out) {
@@ -111,7 +110,7 @@ void draw_shell(Ui& ui, const Session& session, ShellState& state, Actions& out)
     ImGui::PopStyleColor();
     draw_bench(ui, session, state, out);
     ImGui::EndChild();
-    draw_bottom(ui, session, out);
+    draw_bottom(ui, session);
     ImGui::End();
 
     draw_dialogs(ui, session, state.file, out);

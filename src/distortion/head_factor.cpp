@@ -77,12 +77,13 @@ void HeadFactor::advance(std::span<const int> lines, int from, int to) {
         for (int j = 0; j < count; ++j) {
             const int tied = rows_[static_cast<std::size_t>(before + j)];
             const double* own_j = own[static_cast<std::size_t>(j)] + before;
-            const double* of_row = part_->flexibility().col(tied).data();
-            const double* of_motion = part_->motions().row(tied).data() - model().row_count();
+            const auto of_row = part_->flexibility().col(tied);
+            const auto of_motion = part_->motions().row(tied);
             const double* through_others = products_.data() + static_cast<std::size_t>(j) * lines.size();
             for (std::size_t w = 0; w < lines.size(); ++w) {
                 double* grows = own_line(lines[w]) + before;
-                double value = (lines[w] < model().row_count() ? of_row : of_motion)[lines[w]] - through_others[w];
+                const int motion = lines[w] - model().row_count();
+                double value = (motion < 0 ? of_row[lines[w]] : of_motion[motion]) - through_others[w];
                 for (int i = 0; i < j; ++i)
                     value -= grows[i] * own_j[i];
                 grows[j] = value / own_j[j];

@@ -159,6 +159,7 @@ void SpringFactor::solve(const Eigen::VectorXd& free, const Eigen::VectorXd& off
     motion_ = -motion_ - Eigen::Map<const Eigen::VectorXd>(through.data(), motions);
     motion_factor_.solveInPlace(motion_);
     tail_force_.resize(passing_.size());
+    // through_tail() left the rows of N and P in lines_.
     kernel_->dots(lines_.data(), m, motion_.data(), motions, tail_force_.data());
     for (int j = 0; j < m; ++j)
         tail_force_[static_cast<std::size_t>(j)] += through[static_cast<std::size_t>(motions + j)];

@@ -87,10 +87,11 @@ Study study_orders(const grading::Exercise& exercise, const weld::Plan& plan, co
     if (std::ranges::none_of(study.found.front, keeps_limits) && std::ranges::none_of(simple.leaders, keeps_limits)) {
         const SearchResult nearest = search(limits_problem(exercise, space, rehearsal), simple_options,
                                             begin(progress, Stage::limits, simple_options.tries, workers), stop);
-        study.nearest_shares = nearest.chain_costs;
-        std::ranges::sort(study.nearest_shares);
-        if (!study.nearest_shares.empty() && study.nearest_shares.front() <= 1)
-            study.nearest_shares.clear();
+        const bool interrupted = nearest.cut_short && simple_options.seconds == 0; // says nothing of the limits
+        if (!interrupted && !nearest.leaders.empty() && nearest.leaders.front().cost > 1) {
+            study.nearest_shares = nearest.chain_costs;
+            std::ranges::sort(study.nearest_shares);
+        }
         if (!nearest.leaders.empty())
             nearest_order = nearest.leaders.front().order;
     }
@@ -109,7 +110,6 @@ Study study_orders(const grading::Exercise& exercise, const weld::Plan& plan, co
         add(Finalist::Origin::found, study.found.leaders[static_cast<std::size_t>(k)]);
     if (!simple.leaders.empty() && worst_share(*exercise.part, simple.leaders.front().finding) <= 1)
         add(Finalist::Origin::simplest, rehearsed(simple.leaders.front().order));
-
     if (nearest_order)
         add(Finalist::Origin::nearest, rehearsed(*nearest_order));
 

@@ -25,13 +25,13 @@ const RehearsalPoint* RehearsalMemory::recall(std::span<const Move> moves) {
         recent_.pop_back();
 
     const Kept* furthest = nullptr;
-    for (const auto& kept : kept_) {
-        if (common(kept->moves, moves) < kept->moves.size())
+    for (Kept& kept : kept_) {
+        if (common(kept.moves, moves) < kept.moves.size())
             continue;
-        kept->recalled = true;
-        kept->last = clock_;
-        if (!furthest || kept->moves.size() > furthest->moves.size())
-            furthest = kept.get();
+        kept.recalled = true;
+        kept.last = clock_;
+        if (!furthest || kept.moves.size() > furthest->moves.size())
+            furthest = &kept;
     }
     return furthest ? &furthest->point : nullptr;
 }
@@ -44,11 +44,11 @@ bool RehearsalMemory::worth_keeping(std::size_t move_count) const {
 void RehearsalMemory::keep(std::size_t move_count, const RehearsalPoint& point) {
     const std::span<const Move> moves(recent_.front().data(), move_count);
     if (kept_.size() < most_kept) {
-        kept_.push_back(std::make_unique<Kept>(Kept{{moves.begin(), moves.end()}, point, false, clock_}));
+        kept_.push_back({{moves.begin(), moves.end()}, point, false, clock_});
         return;
     }
     Kept& oldest =
-        **std::ranges::min_element(kept_, {}, [](const auto& kept) { return std::pair(kept->recalled, kept->last); });
+        *std::ranges::min_element(kept_, {}, [](const Kept& kept) { return std::pair(kept.recalled, kept.last); });
     oldest.moves.assign(moves.begin(), moves.end());
     oldest.point = point;
     oldest.recalled = false;

@@ -9,7 +9,6 @@
 
 #include <cstdint>
 #include <deque>
-#include <memory>
 #include <span>
 
 namespace holdtrue::weld {
@@ -42,7 +41,7 @@ private:
         bool recalled = false;
         std::uint64_t last = 0; // when it was kept or recalled
     };
-    std::deque<std::unique_ptr<Kept>> kept_;
+    std::deque<Kept> kept_;
     std::deque<std::vector<Move>> recent_; // plans, the newest first
     std::size_t known_way_ = 0;            // moves that the newest plan shares with one of the others
     std::uint64_t clock_ = 0;
