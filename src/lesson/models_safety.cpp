@@ -79,7 +79,7 @@ std::vector<Model> safety_models() {
          "inverse square law; 29 CFR 1910.133(a)(5); ANSI Z49.1 (from memory)",
          {{"current", "current", &units::current, 20, 500, 120},
           {"distance", "distance from the arc", &distance, 0.3, 20, 0.5}},
-         {{"exposure", "rays, against 1 m away", &plain},
+         {{"exposure", "rays, as many times those at 1 m", &plain},
           {"minimum_shade", "lowest shade allowed", &plain},
           {"comfort_shade", "shade suggested to start from", &plain}},
          arc_rays},

@@ -101,7 +101,7 @@ void draw_among_orders(Ui& ui, const Session& session, Actions& out) {
     if (among->changes.empty())
         quiet_text(ui, ui.tr(worded("No single change that was tried helps.")));
     for (std::size_t g = 0; g < among->standing.gauge_beats.size(); ++g)
-        quiet_text(ui, ui.words({worded("{0}: truer than {1} of them"),
+        quiet_text(ui, ui.words({worded("{0}: nearer to the drawing than {1} of them"),
                                  {session.part().gauges[g].title, percent(among->standing.gauge_beats[g])}}));
     ImGui::EndChild();
     ImGui::SameLine(0, ui.px(16));

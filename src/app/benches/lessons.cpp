@@ -227,11 +227,12 @@ void draw_lessons(Ui& ui, const Session& session, LessonsState& state, Actions& 
     const float height = ImGui::GetContentRegionAvail().y;
     begin_sheet(ui, "list", {ui.px(300), height});
     heading(ui, worded("Lessons"));
+    const float behind_number = ImGui::GetCursorPosX() + ImGui::CalcTextSize("00").x + ui.px(8);
     for (Index k = 0; k < session.lessons().size(); ++k) {
         const lesson::Lesson& lesson = session.lessons()[k];
         const std::string number = std::to_string(lesson.number);
         ImGui::TextDisabled("%s", number.c_str());
-        ImGui::SameLine(ui.px(26));
+        ImGui::SameLine(behind_number);
         if (wrapped_row(ui, lesson.title, state.chosen == static_cast<int>(k)))
             open_lesson(session, state, static_cast<int>(k));
         note(ui, lesson.name.c_str());
