@@ -101,7 +101,7 @@ void draw_readouts(Ui& ui, const Session& session, const weld::Outcome& outcome,
     if (welded >= 0 && outcome.moves[Index(welded)].welded) {
         const weld::MoveOutcome& move = outcome.moves[Index(welded)];
         if (welded != moment.move)
-            quiet_text(ui, ui.words({worded("Last weld: {0}"), {move_words(ui, session, outcome.plan, welded)}}));
+            quiet_text(ui, ui.words({worded("Last arc: {0}"), {move_words(ui, session, outcome.plan, welded)}}));
         label_value(ui, worded("Interpass at its start"), units::temperature_text(move.interpass_k, ui.units));
         label_value(ui, worded("Hottest while it burned"), units::temperature_text(move.peak_k, ui.units));
         label_value(ui, worded("Heat input"), units::heat_input_text(move.arc.heat_input_j_per_m, ui.units));
