@@ -4,27 +4,33 @@
 
 namespace holdtrue::distortion {
 
-void LinearRow::add_displacement(const part::Attachment& place, const part::Point& point, const part::Point& direction,
+void LinearRow::add_displacement(const Grip& grip, const part::Point& point, const part::Point& direction,
                                  double scale) {
-    const part::Point offset = point - place.position;
-    const part::Point moment = offset.cross(direction);
+    const part::Point square = grip.normal.dot(direction) * grip.normal, in_sheet = direction - square;
+    const part::Point from_slide = point - grip.slide.position, from_bend = point - grip.bend.position;
+    const part::Point moment = grip.normal.dot(from_slide) * grip.normal.cross(in_sheet) + from_bend.cross(square);
     for (std::size_t k = 0; k < 4; ++k) {
-        const double weight = scale * place.weight[k];
-        if (weight == 0)
-            continue;
+        const double slides = scale * (grip.slide.weight[k] + grip.gradient[k].dot(from_slide));
+        const double rides = scale * grip.bend.weight[k];
         for (int axis = 0; axis < 3; ++axis) {
-            unknown.emplace_back(6 * place.node[k] + axis, weight * direction[axis]);
-            unknown.emplace_back(6 * place.node[k] + 3 + axis, weight * moment[axis]);
+            unknown.emplace_back(6 * grip.slide.node[k] + axis, slides * in_sheet[axis]);
+            unknown.emplace_back(6 * grip.bend.node[k] + axis, rides * square[axis]);
+            unknown.emplace_back(6 * grip.bend.node[k] + 3 + axis, rides * moment[axis]);
         }
-        thermal.emplace_back(place.node[k], weight * offset.dot(direction));
+        thermal.emplace_back(grip.bend.node[k], rides * from_bend.dot(square));
     }
 }
 
-void LinearRow::add_rotation(const part::Attachment& place, const part::Point& axis, double scale) {
-    for (std::size_t k = 0; k < 4; ++k)
-        if (place.weight[k] != 0)
-            for (int i = 0; i < 3; ++i)
-                unknown.emplace_back(6 * place.node[k] + 3 + i, scale * place.weight[k] * axis[i]);
+void LinearRow::add_rotation(const Grip& grip, const part::Point& axis, double scale) {
+    const double about_normal = grip.normal.dot(axis);
+    const part::Point in_sheet = axis - about_normal * grip.normal;
+    for (std::size_t k = 0; k < 4; ++k) {
+        const part::Point curl = 0.5 * about_normal * grip.normal.cross(grip.gradient[k]);
+        for (int i = 0; i < 3; ++i) {
+            unknown.emplace_back(6 * grip.slide.node[k] + i, scale * curl[i]);
+            unknown.emplace_back(6 * grip.bend.node[k] + 3 + i, scale * grip.bend.weight[k] * in_sheet[i]);
+        }
+    }
 }
 
 LinearRows assemble(const std::vector<LinearRow>& rows, int node_count) {

@@ -3,7 +3,7 @@
 // The second sum is there because rigid offsets, by which a weld stands off the mid-surfaces, grow with the metal.
 #pragma once
 
-#include "part/mesh.h"
+#include "distortion/grip.h"
 
 #include <Eigen/SparseCore>
 
@@ -16,11 +16,10 @@ struct LinearRow {
     std::vector<std::pair<int, double>> unknown; // (unknown 6 n + k, coefficient)
     std::vector<std::pair<int, double>> thermal; // (node, coefficient)
 
-    // Adds scale times the displacement along `direction` of a point that rides rigidly on a place of the mesh.
-    void add_displacement(const part::Attachment& place, const part::Point& point, const part::Point& direction,
-                          double scale);
-    // Adds scale times the rotation about `axis` of a place of the mesh.
-    void add_rotation(const part::Attachment& place, const part::Point& axis, double scale);
+    // Adds scale times the displacement along `direction` of a point beside the sheet.
+    void add_displacement(const Grip& grip, const part::Point& point, const part::Point& direction, double scale);
+    // Adds scale times the rotation of the sheet about `axis`.
+    void add_rotation(const Grip& grip, const part::Point& axis, double scale);
 };
 
 // Rows against unknowns, and against nodes' thermal strains.

@@ -1,5 +1,6 @@
 #include "distortion/part_model.h"
 
+#include "distortion/mean_motion.h"
 #include "text/verify.h"
 
 #include <Eigen/Geometry>
@@ -48,49 +49,55 @@ Eigen::Matrix<double, 3, 6> rigid(const Point& point, const Point& origin) {
     return motion;
 }
 
-// Rigid motion that fits best: mean shift = int u dV / V, mean turn = (int r x (. x r) dV)^-1 int r x u dV.
-struct MeanMotion {
-    std::array<LinearRow, 6> rows;
-    Point middle = Point::Zero();
-    double square_arm_m2 = 0; // mean square distance from the middle
-};
-
-// Of one panel, or of the whole part (-1).
-MeanMotion mean_motion(const ShellModel& shell, const part::Mesh& mesh, int panel) {
-    MeanMotion mean;
-    std::vector<double> volume(static_cast<std::size_t>(mesh.node_count()), 0);
-    double all = 0;
+// Of one panel, or of the whole part (-1): every node with the volume about it.
+MeanMotion mean_motion_of(const ShellModel& shell, const part::Mesh& mesh, int panel) {
+    std::vector<double> volume_m3(static_cast<std::size_t>(mesh.node_count()), 0);
     for (int e = 0; e < shell.element_count(); ++e) {
         const auto& nodes = shell.nodes_of(e);
         if (panel >= 0 && mesh.panel_of_node[static_cast<std::size_t>(nodes[0])] != panel)
             continue;
-        for (std::size_t k = 0; k < 4; ++k) {
-            const double v = shell.element(e).nodal_area_m2()[static_cast<int>(k)] * shell.element(e).thickness_m();
-            volume[static_cast<std::size_t>(nodes[k])] += v;
-            mean.middle += v * mesh.position_m[static_cast<std::size_t>(nodes[k])];
-            all += v;
-        }
+        for (std::size_t k = 0; k < 4; ++k)
+            volume_m3[static_cast<std::size_t>(nodes[k])] +=
+                shell.element(e).nodal_area_m2()[static_cast<int>(k)] * shell.element(e).thickness_m();
     }
-    mean.middle /= all;
-    Eigen::Matrix3d inertia = Eigen::Matrix3d::Zero();
-    const auto arm = [&](int n) -> Point { return mesh.position_m[static_cast<std::size_t>(n)] - mean.middle; };
+    WeightedNodes nodes;
     for (int n = 0; n < mesh.node_count(); ++n)
-        inertia += volume[static_cast<std::size_t>(n)] *
-                   (arm(n).squaredNorm() * Eigen::Matrix3d::Identity() - arm(n) * arm(n).transpose());
-    mean.square_arm_m2 = inertia.trace() / (2 * all);
-    const Eigen::Matrix3d inverse = inertia.inverse();
-    for (int n = 0; n < mesh.node_count(); ++n) {
-        const double v = volume[static_cast<std::size_t>(n)];
-        if (v == 0)
-            continue;
-        for (int axis = 0; axis < 3; ++axis) {
-            mean.rows[static_cast<std::size_t>(axis)].unknown.emplace_back(6 * n + axis, v / all);
-            const Point turn = inverse * (v * arm(n).cross(Point::Unit(axis)));
-            for (int about = 0; about < 3; ++about)
-                mean.rows[static_cast<std::size_t>(3 + about)].unknown.emplace_back(6 * n + axis, turn[about]);
+        if (volume_m3[static_cast<std::size_t>(n)] > 0)
+            nodes.emplace_back(n, volume_m3[static_cast<std::size_t>(n)]);
+    return mean_motion(mesh, nodes);
+}
+
+// The wall of a hollow panel all round a place, each node with the length about it.
+WeightedNodes wall_around(const part::Mesh& mesh, int panel, const part::Attachment& place) {
+    const part::PanelGrid& grid = mesh.panels[static_cast<std::size_t>(panel)];
+    const int row = (place.cell - grid.first_cell) / grid.cells_u();
+    const double beyond = place.weight[2] + place.weight[3]; // share of the next row
+    WeightedNodes nodes;
+    for (const auto& [j, share] : {std::pair(row, 1 - beyond), {row + 1, beyond}})
+        for (int i = 0; share > 0 && i < grid.nu; ++i) {
+            const auto at = [&](int k) -> const Point& {
+                return mesh.position_m[static_cast<std::size_t>(grid.node((k + grid.nu) % grid.nu, j))];
+            };
+            nodes.emplace_back(grid.node(i, j), share * 0.5 * ((at(i + 1) - at(i)).norm() + (at(i) - at(i - 1)).norm()));
         }
-    }
-    return mean;
+    return nodes;
+}
+
+// Displacement of a gauge's point along x, y and z. Inside a hollow panel it is that of a pin in the bore, which the
+// wall all round carries.
+std::array<LinearRow, 3> gauge_rows_at(const part::Part& part, const part::Mesh& mesh, int panel, const Point& point) {
+    std::array<LinearRow, 3> rows;
+    const Grip held = grip(mesh, panel, point);
+    const bool in_bore = mesh.panels[static_cast<std::size_t>(panel)].closed &&
+                         held.bend.distance_m > part.panels[static_cast<std::size_t>(panel)].thickness_m;
+    if (in_bore) {
+        const MeanMotion wall = mean_motion(mesh, wall_around(mesh, panel, held.bend));
+        for (std::size_t axis = 0; axis < 3; ++axis)
+            rows[axis] = wall.at(point, static_cast<int>(axis));
+    } else
+        for (std::size_t axis = 0; axis < 3; ++axis)
+            rows[axis].add_displacement(held, point, Point::Unit(static_cast<int>(axis)), 1);
+    return rows;
 }
 
 int farthest(const part::Mesh& mesh, int first, int count, const auto& measure) {
@@ -201,7 +208,7 @@ void PartModel::add_rows() {
         const auto& strips = strips_[static_cast<std::size_t>(&group - groups_.data())];
         for (const WeldPoint& at : group.points)
             for (const std::size_t side : {0u, 1u}) {
-                const part::Attachment& place = side == 0 ? at.on_a : at.on_b;
+                const part::Attachment& place = (side == 0 ? at.on_a : at.on_b).bend;
                 const double share = strips[side].share / static_cast<double>(group.points.size());
                 const int e = element_of_cell_[static_cast<std::size_t>(place.cell)];
                 const ElementVector reads = share * shell_->element(e).strain_row(at.tangent);
@@ -214,34 +221,30 @@ void PartModel::add_rows() {
     }
     for (const part::Clamp& clamp : part_->clamps) {
         std::vector<int>& own = clamp_rows_.emplace_back();
-        const part::Attachment place = part::attach(*mesh_, clamp.panel, clamp.at);
+        const Grip held = grip(*mesh_, clamp.panel, clamp.at);
         for (int axis = 0; axis < 3; ++axis)
             if (clamp.holds[static_cast<std::size_t>(axis)]) {
                 LinearRow row;
-                row.add_displacement(place, place.position, Point::Unit(axis), 1);
+                row.add_displacement(held, held.bend.position, Point::Unit(axis), 1);
                 own.push_back(add(std::move(row), clamp_n_per_m));
             }
     }
     for (const part::Gauge& gauge : part_->gauges) {
         std::vector<int>& own = gauge_rows_.emplace_back();
         for (std::size_t k = 0; k < gauge.point.size(); ++k) {
-            const part::Attachment place = part::attach(*mesh_, gauge.panel[k], gauge.point[k]);
-            for (int axis = 0; axis < 3; ++axis) {
-                LinearRow row;
-                row.add_displacement(place, gauge.point[k], Point::Unit(axis), 1);
-                const int index = add(std::move(row), 0);
-                if (axis == 0)
-                    own.push_back(index);
-            }
+            std::array<LinearRow, 3> of_point = gauge_rows_at(*part_, *mesh_, gauge.panel[k], gauge.point[k]);
+            own.push_back(static_cast<int>(rows.size()));
+            for (LinearRow& row : of_point)
+                add(std::move(row), 0);
         }
     }
     for (std::size_t p = 0; p < mesh_->panels.size(); ++p) {
-        MeanMotion mean = mean_motion(*shell_, *mesh_, static_cast<int>(p));
+        MeanMotion mean = mean_motion_of(*shell_, *mesh_, static_cast<int>(p));
         panel_rows_.push_back(static_cast<int>(rows.size()));
         for (std::size_t k = 0; k < 6; ++k)
             add(std::move(mean.rows[k]), fixture_n_per_m * (k < 3 ? 1 : mean.square_arm_m2));
     }
-    MeanMotion mean = mean_motion(*shell_, *mesh_, -1);
+    MeanMotion mean = mean_motion_of(*shell_, *mesh_, -1);
     middle_ = mean.middle;
     frame_row_ = static_cast<int>(rows.size());
     for (LinearRow& row : mean.rows)

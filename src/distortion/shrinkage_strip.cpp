@@ -28,7 +28,7 @@ Point foot_direction(const WeldGroup& group, double along_m) {
         std::ranges::min_element(group.points, {}, [&](const WeldPoint& at) { return std::abs(at.along_m - along_m); });
     if (nearest->stood_on == WeldPoint::StoodOn::none)
         return Point::Zero();
-    return (nearest->stood_on == WeldPoint::StoodOn::a ? nearest->on_b : nearest->on_a).position - nearest->place;
+    return (nearest->stood_on == WeldPoint::StoodOn::a ? nearest->on_b : nearest->on_a).bend.position - nearest->place;
 }
 
 Chain chain_of(const part::Part& part, const WeldGroup& group) {
@@ -153,7 +153,7 @@ UnitLoad unit_load(const ShellModel& model, const std::vector<int>& element_of_c
 double weld_side(const part::Mesh& mesh, const WeldGroup& group, bool on_a, double thickness_m) {
     double side = 0;
     for (const WeldPoint& at : group.points) {
-        const part::Attachment& place = on_a ? at.on_a : at.on_b;
+        const part::Attachment& place = (on_a ? at.on_a : at.on_b).bend;
         const Point normal = part::at(place, mesh.normal).normalized();
         side += normal.dot(at.place - place.position) / static_cast<double>(group.points.size());
         // Where the other panel stands on this sheet, its faces part along the normal.

@@ -13,7 +13,7 @@ namespace {
 double mean_at(const WeldGroup& group, std::span<const float> temperature_k) {
     double sum = 0, count = 0;
     for (const WeldPoint& at : group.points)
-        for (const part::Attachment* place : {&at.on_a, &at.on_b}) {
+        for (const part::Attachment* place : {&at.on_a.bend, &at.on_b.bend}) {
             for (std::size_t k = 0; k < 4; ++k)
                 sum += place->weight[k] * static_cast<double>(temperature_k[static_cast<std::size_t>(place->node[k])]);
             count += 1;

@@ -12,10 +12,6 @@ namespace {
 using part::JointType;
 using part::Point;
 
-Point normal_at(const part::Mesh& mesh, const part::Attachment& place) {
-    return part::at(place, mesh.normal).normalized();
-}
-
 // Mean place of the metal of a panel within a few cells of a point.
 Point metal_near(const part::Mesh& mesh, int panel, const Point& point, double radius_m) {
     const part::PanelGrid& grid = mesh.panels[static_cast<std::size_t>(panel)];
@@ -38,9 +34,9 @@ Point square_to(const Point& vector, const Point& axis) { return vector - vector
 
 // Which way the faces of a joint part, from panel a to panel b.
 Point opening_direction(const part::Part& part, const part::Mesh& mesh, const part::Joint& joint, const WeldPoint& at) {
-    const Point normal_a = square_to(normal_at(mesh, at.on_a), at.tangent).normalized();
-    const Point normal_b = square_to(normal_at(mesh, at.on_b), at.tangent).normalized();
-    const Point apart = at.on_b.position - at.on_a.position;
+    const Point normal_a = square_to(at.on_a.normal, at.tangent).normalized();
+    const Point normal_b = square_to(at.on_b.normal, at.tangent).normalized();
+    const Point apart = at.on_b.bend.position - at.on_a.bend.position;
     if (joint.type == JointType::plug || joint.type == JointType::lap)
         return apart.dot(normal_b) >= 0 ? normal_b : Point(-normal_b);
     // From the weld into the metal of either panel, across the weld: long for a panel that ends there.
@@ -65,22 +61,23 @@ WeldPoint weld_point(const part::Part& part, const part::Mesh& mesh, const part:
     at.along_m = along_m;
     at.place = part::path_point(joint, along_m);
     at.tangent = part::path_tangent(joint, along_m);
-    at.on_a = part::attach(mesh, joint.panel_a, at.place);
-    at.on_b = part::attach(mesh, joint.panel_b, at.place);
+    at.on_a = grip(mesh, joint.panel_a, at.place);
+    at.on_b = grip(mesh, joint.panel_b, at.place);
     if (joint.type == JointType::plug) { // a frame in the sheet
-        const Point normal = normal_at(mesh, at.on_b);
+        const Point normal = at.on_b.normal;
         at.tangent = square_to(std::abs(normal.x()) < 0.7 ? Point(1, 0, 0) : Point(0, 1, 0), normal).normalized();
     }
     at.opening = opening_direction(part, mesh, joint, at);
     if (joint.type != JointType::fillet)
         return at;
     // Faces part square to the sheet that is stood on.
-    if (std::abs(normal_at(mesh, at.on_b).dot(at.opening)) > 0.7) {
+    const auto middle_of_foot = [&](int panel, const Grip& foot) { return attach(mesh, panel, foot.slide.position); };
+    if (std::abs(at.on_b.normal.dot(at.opening)) > 0.7) {
         at.stood_on = WeldPoint::StoodOn::b;
-        at.on_b = part::attach(mesh, joint.panel_b, at.on_a.position);
-    } else if (std::abs(normal_at(mesh, at.on_a).dot(at.opening)) > 0.7) {
+        at.on_b.bend = middle_of_foot(joint.panel_b, at.on_a);
+    } else if (std::abs(at.on_a.normal.dot(at.opening)) > 0.7) {
         at.stood_on = WeldPoint::StoodOn::a;
-        at.on_a = part::attach(mesh, joint.panel_a, at.on_b.position);
+        at.on_a.bend = middle_of_foot(joint.panel_a, at.on_b);
     }
     return at;
 }

@@ -6,9 +6,9 @@
 // axes in the sheet). A group without neighbours in its pass also holds the slope of the last two displacements along
 // the weld, so that two tacks hold a bush. Before it is laid, its opening is where faces may touch but not cross.
 //
-// Where one panel stands on the face of the other, a tie holds the latter at the middle of the foot, with rigid offsets
-// to the weld: the fillets on the two sides of a foot hold the same place of it, and the sheet between them, which is
-// one with the foot, is no beam between two supports that would hold back what either fillet bends.
+// Where one panel stands on the face of the other, a tie holds the slope of the latter at the middle of the foot: the
+// fillets on the two sides of a foot hold the same place of it, and the sheet between them, which is one with the foot,
+// is no beam between two supports that would hold back what either fillet bends.
 #pragma once
 
 #include "distortion/linear_row.h"
@@ -34,7 +34,7 @@ struct WeldPoint {
     part::Point opening; // unit, from panel a to panel b: the faces part along it
     // A fillet: the panel, a or b, on whose face the other one stands.
     enum class StoodOn { none, a, b } stood_on = StoodOn::none;
-    part::Attachment on_a, on_b;
+    Grip on_a, on_b;
 };
 
 struct WeldGroup {
