@@ -15,8 +15,7 @@ Grip grip(const part::Mesh& mesh, const part::Attachment& bend, const part::Atta
         along += mesh.position_m[static_cast<std::size_t>(slide.node[static_cast<std::size_t>(k)])] * slope.row(k);
 
     Grip grip{bend, slide, along.col(0).cross(along.col(1)).normalized(), {}};
-    const Eigen::Matrix<double, 3, 4> gradient =
-        along * (along.transpose() * along).inverse() * slope.transpose();
+    const Eigen::Matrix<double, 3, 4> gradient = along * (along.transpose() * along).inverse() * slope.transpose();
     for (int k = 0; k < 4; ++k)
         grip.gradient[static_cast<std::size_t>(k)] = gradient.col(k);
     return grip;

@@ -78,7 +78,8 @@ WeightedNodes wall_around(const part::Mesh& mesh, int panel, const part::Attachm
             const auto at = [&](int k) -> const Point& {
                 return mesh.position_m[static_cast<std::size_t>(grid.node((k + grid.nu) % grid.nu, j))];
             };
-            nodes.emplace_back(grid.node(i, j), share * 0.5 * ((at(i + 1) - at(i)).norm() + (at(i) - at(i - 1)).norm()));
+            nodes.emplace_back(grid.node(i, j),
+                               share * 0.5 * ((at(i + 1) - at(i)).norm() + (at(i) - at(i - 1)).norm()));
         }
     return nodes;
 }
