@@ -123,6 +123,9 @@ std::shared_ptr<const Shop> read(Document document) {
     shop->name = root.text("name");
     shop->title = root.text("title", shop->name);
     shop->draught_m_per_s = root.quantity("draught", units::speed, {0, 30}, 0.0);
+    shop->change_dials_s = root.quantity("change_dials", units::time, {0, 3600}, shop->change_dials_s);
+    shop->change_wire_s = root.quantity("change_wire", units::time, {0, 3600}, shop->change_wire_s);
+    shop->change_gas_s = root.quantity("change_gas", units::time, {0, 3600}, shop->change_gas_s);
     shop->cost_per_hour = root.number("cost_per_hour", {0, 1e6}, 0.0);
     shop->gas_cost_per_m3 = root.number("gas_cost_per_m3", {0, 1e6}, 0.0);
     shop->wire_cost_per_kg = root.number("wire_cost_per_kg", {0, 1e6}, 0.0);

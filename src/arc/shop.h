@@ -57,6 +57,9 @@ struct Shop {
     std::vector<Gas> gases;
     double draught_m_per_s = 0;
     int helmet_shade = 0; // 0: not stated
+    // What setting another card takes (arc/setup_change.h). Common practice, no source: dials are turned and tried on
+    // scrap, wire comes off and goes on through liner, rolls and tip, gas is changed over and flushed.
+    double change_dials_s = 25, change_wire_s = 300, change_gas_s = 120;
     double cost_per_hour = 0, gas_cost_per_m3 = 0, wire_cost_per_kg = 0;
     std::string currency;
 };

@@ -3,6 +3,7 @@
 #include "command_line/text_table.h"
 #include "part/gauge_text.h"
 #include "units/quantity_text.h"
+#include "weld/choose_card.h"
 
 #include <nlohmann/json.hpp>
 
@@ -30,6 +31,7 @@ std::vector<std::string> finding_cells(const part::Part& part, const Finding& fi
             units::duration_text(finding.total_s),
             units::temperature_text(finding.hottest_interpass_k, units::System::metric),
             std::to_string(finding.turns),
+            std::to_string(finding.setup_changes),
             std::to_string(finding.phrases)};
 }
 
@@ -107,6 +109,7 @@ nlohmann::json finding_json(const part::Part& part, const Finding& finding) {
             {"bench_s", finding.total_s},
             {"hottest_interpass_k", finding.hottest_interpass_k},
             {"turns", finding.turns},
+            {"setup_changes", finding.setup_changes},
             {"phrases", finding.phrases}};
 }
 
@@ -127,24 +130,29 @@ std::string out_of_reach_text(const std::vector<double>& shares) {
            "again with --plan.\n\n";
 }
 
-} // namespace
-
-std::string order_text(const part::Part& part, const order::OrderSpace& space, const order::Order& order) {
-    const std::vector<int> poses = space.poses(order);
+// For a person who carries it out: the welds numbered, and what has to be done between them.
+std::string order_text(const part::Part& part, const weld::Plan& plan) {
     std::string text;
-    int pose = 0;
-    for (std::size_t k = 0; k < order.passes.size(); ++k) {
-        const order::OrderedPass& each = order.passes[k];
-        if (each.wait > 0)
-            text += "  wait " + units::duration_text(space.waits_s()[static_cast<std::size_t>(each.wait)]) + '\n';
-        if (poses[k] != pose)
-            text += "  turn to '" + part.poses[static_cast<std::size_t>(poses[k])].name + "'\n";
-        pose = poses[k];
-        text += "  " + std::to_string(k + 1) + ". " + pass_name(part, each.pass) +
-                (each.reversed ? ", backwards" : "") + '\n';
+    int number = 0;
+    for (std::size_t k = 0; k < plan.moves.size(); ++k) {
+        const auto& what = plan.moves[k].what;
+        if (const auto* wait = std::get_if<weld::Wait>(&what))
+            text += "  wait " + units::duration_text(wait->time_s) + '\n';
+        if (const auto* turn = std::get_if<weld::Turn>(&what))
+            text += "  turn to '" + part.poses[static_cast<std::size_t>(turn->pose)].name + "'\n";
+        const auto* weld = std::get_if<weld::WeldPass>(&what);
+        if (!weld)
+            continue;
+        if (const arc::SetupChange change = weld::setup_change_before(plan, k); change.any())
+            text += "  " + arc::text_of(change) + " for '" + plan.cards[static_cast<std::size_t>(weld->card)].name +
+                    "'\n";
+        text += "  " + std::to_string(++number) + ". " + pass_name(part, weld->pass) +
+                (weld->reversed ? ", backwards" : "") + '\n';
     }
     return text;
 }
+
+} // namespace
 
 std::string study_text(const grading::Exercise& exercise, const weld::Plan& plan, const order::Study& study) {
     const part::Part& part = *exercise.part;
@@ -185,9 +193,9 @@ std::string study_text(const grading::Exercise& exercise, const weld::Plan& plan
             (study.cut_short ? "; stopped early: what was found until then" : "") + ".\n\n";
     if (!study.nearest_shares.empty())
         text += out_of_reach_text(study.nearest_shares);
-    TextTable finalists("lrrrrrrrr");
-    finalists.add({"order", "points lost", "worst gauge", "time", "hottest start", "turns", "to remember", "rehearsed",
-                   "keeps limits"});
+    TextTable finalists("lrrrrrrrrr");
+    finalists.add({"order", "points lost", "worst gauge", "time", "hottest start", "turns", "set anew", "to remember",
+                   "rehearsed", "keeps limits"});
     int number = 0;
     for (const order::Finalist& finalist : study.finalists) {
         number += finalist.origin == order::Finalist::Origin::found;
@@ -202,19 +210,21 @@ std::string study_text(const grading::Exercise& exercise, const weld::Plan& plan
     }
     text +=
         finalists.text() +
-        "\nworst gauge: of its limit. rehearsed: points lost by the quick estimate that the search used; all else is"
-        "\nthe full simulation. keeps limits: chance with a hand that scatters (settings, speed, fit-up, tacks).\n";
+        "\nworst gauge: of its limit. set anew: how often dials, wire or gas change between two passes. rehearsed: points"
+        "\nlost by the quick estimate that the search used; all else is the full simulation. keeps limits: chance with a"
+        "\nhand that scatters (settings, speed, fit-up, tacks).\n";
 
     if (study.found.front.size() > 1) {
-        TextTable front("rr");
-        front.add({"time", "worst gauge"});
+        TextTable front("rrrr");
+        front.add({"time", "worst gauge", "turns", "set anew"});
         for (const Candidate& candidate : study.found.front)
             front.add({units::duration_text(candidate.finding.total_s),
-                       percent_text(order::worst_share(part, candidate.finding))});
+                       percent_text(order::worst_share(part, candidate.finding)),
+                       std::to_string(candidate.finding.turns), std::to_string(candidate.finding.setup_changes)});
         text += "\nWhat time buys (rehearsed):\n" + front.text();
     }
     if (!study.finalists.empty())
-        text += "\nThe order at the top:\n" + order_text(part, space, study.finalists.front().rehearsed.order);
+        text += "\nThe order at the top:\n" + order_text(part, space.plan(study.finalists.front().rehearsed.order));
     return text;
 }
 

@@ -77,18 +77,25 @@ std::string moves_text(const weld::Outcome& outcome, const grading::Mark& mark, 
     for (std::size_t k = 0; k < outcome.moves.size(); ++k) {
         const weld::MoveOutcome& move = outcome.moves[k];
         const auto* weld = std::get_if<weld::WeldPass>(&outcome.plan.moves[k].what);
+        if (move.setup_change.any())
+            table.add({"", units::clock_text(move.start_s),
+                       arc::text_of(move.setup_change) + ", " + units::duration_text(move.setup_change_s)});
         const bool plug =
             weld && outcome.part->passes[static_cast<std::size_t>(weld->pass)].kind == part::PassKind::plug;
         std::string heat;
         if (move.welded)
             heat = plug ? units::number_text(move.heat_j * 1e-3, 1) + " kJ"
                         : units::heat_input_text(move.arc.heat_input_j_per_m, system);
-        table.add({std::to_string(k + 1), units::clock_text(move.start_s),
+        table.add({std::to_string(k + 1), units::clock_text(move.start_s + move.setup_change_s),
                    shortened(what_is_done(outcome, k, system), 44),
                    move.welded ? units::temperature_text(move.interpass_k, system) : "", heat,
                    shortened(short_remark(mark, static_cast<int>(k)), 60)});
     }
-    return table.text();
+    std::string text = table.text();
+    if (const int changes = outcome.setup_changes(); changes > 0)
+        text += "Set anew " + std::to_string(changes) + (changes == 1 ? " time" : " times") + ", in " +
+                units::duration_text(outcome.setup_change_s()) + ".\n";
+    return text;
 }
 
 std::string gauges_text(const weld::Outcome& outcome, units::System system) {

@@ -12,17 +12,38 @@ double falling(double value, double good, double bad) {
     return value >= bad ? 0 : (bad - value) / (bad - good);
 }
 
+double took_s(const Marking& marking, std::size_t move) {
+    return marking.outcome.moves[move].end_s - marking.outcome.moves[move].start_s;
+}
+
 int longest_wait(const Marking& marking) {
     int longest = -1;
     double most_s = 0;
-    for (std::size_t k = 0; k < marking.outcome.moves.size(); ++k) {
-        const double took_s = marking.outcome.moves[k].end_s - marking.outcome.moves[k].start_s;
-        if (std::holds_alternative<weld::Wait>(marking.outcome.plan.moves[k].what) && took_s > most_s) {
-            most_s = took_s;
+    for (std::size_t k = 0; k < marking.outcome.moves.size(); ++k)
+        if (std::holds_alternative<weld::Wait>(marking.outcome.plan.moves[k].what) && took_s(marking, k) > most_s) {
+            most_s = took_s(marking, k);
             longest = static_cast<int>(k);
         }
-    }
     return longest;
+}
+
+// What costs the most time that another order or plan could save, and what to try: changes of settings or a wait.
+void explain_time(const Marking& marking, Remark& time) {
+    const weld::Outcome& outcome = marking.outcome;
+    time.consequence = "the bench is held for longer than the job is worth";
+    const int wait = longest_wait(marking);
+    const double wait_s = wait < 0 ? 0 : took_s(marking, static_cast<std::size_t>(wait));
+    if (outcome.setup_changes() > 1 && outcome.setup_change_s() > wait_s) {
+        const auto longest = std::ranges::max_element(outcome.moves, {}, &weld::MoveOutcome::setup_change_s);
+        time.move = static_cast<int>(longest - outcome.moves.begin());
+        time.try_this = "Dials, wire or gas are changed " + std::to_string(outcome.setup_changes()) +
+                        " times: weld the passes of one card together, as far as the heat stays even" + not_computed;
+        return;
+    }
+    time.move = wait;
+    time.try_this = wait >= 0 ? "The longest wait is move " + std::to_string(wait + 1) +
+                                    ": weld somewhere cool meanwhile instead of standing by" + not_computed
+                              : "Look for turns and clamp moves that can be saved";
 }
 
 } // namespace
@@ -45,13 +66,10 @@ AspectMark mark_time_and_handling(const Marking& marking, const Quality& quality
                              : "not limited";
     time.source = "exercise";
     time.points_lost = 0.5 * (1 - time_credit);
-    if (time_credit < 1) {
-        time.move = longest_wait(marking);
-        time.consequence = "the bench is held for longer than the job is worth";
-        time.try_this = time.move >= 0 ? "The longest wait is move " + std::to_string(time.move + 1) +
-                                             ": weld somewhere cool meanwhile instead of standing by" + not_computed
-                                       : "Look for turns and clamp moves that can be saved";
-    }
+    if (outcome.setup_changes() > 0)
+        time.measured += ", " + units::duration_text(outcome.setup_change_s()) + " of it to set dials, wire or gas";
+    if (time_credit < 1)
+        explain_time(marking, time);
     result.remarks.push_back(time);
 
     const auto turns = static_cast<int>(std::ranges::count_if(

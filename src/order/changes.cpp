@@ -12,6 +12,14 @@ void move_stretch(std::vector<OrderedPass>& passes, int from, int count, int to)
     passes.insert(passes.begin() + to, moved.begin(), moved.end());
 }
 
+// Of passes [from, to], those with the same number as the first come first; `number`: one per pass of the order.
+void gather_like_first(std::vector<OrderedPass>& passes, int from, int to, const std::vector<int>& number) {
+    std::vector<OrderedPass> like, later;
+    for (auto k = static_cast<std::size_t>(from); k <= static_cast<std::size_t>(to); ++k)
+        (number[k] == number[static_cast<std::size_t>(from)] ? like : later).push_back(passes[k]);
+    std::ranges::copy(later, std::ranges::copy(like, passes.begin() + from).out);
+}
+
 } // namespace
 
 void change(Order& order, const OrderSpace& space, Random& random) {
@@ -38,17 +46,10 @@ void change(Order& order, const OrderSpace& space, Random& random) {
     case 6:
         order.passes[static_cast<std::size_t>(a)].reversed = !order.passes[static_cast<std::size_t>(a)].reversed;
         break;
-    case 7: { // what can be welded as the part lies comes first
-        const auto from = static_cast<std::size_t>(std::min(a, b)), to = static_cast<std::size_t>(std::max(a, b));
-        const std::vector<int> poses = space.poses(order);
-        std::vector<OrderedPass> later;
-        std::size_t place = from;
-        for (std::size_t k = from; k <= to; ++k)
-            if (poses[k] == poses[from])
-                order.passes[place++] = order.passes[k];
-            else
-                later.push_back(order.passes[k]);
-        std::ranges::copy(later, order.passes.begin() + static_cast<std::ptrdiff_t>(place));
+    case 7: { // what can be welded as the part lies, or as the power source is set, comes first
+        const bool by_setup = space.has_setup_changes() && random.coin(0.5);
+        gather_like_first(order.passes, std::min(a, b), std::max(a, b),
+                          by_setup ? space.setups(order) : space.poses(order));
         break;
     }
     default:

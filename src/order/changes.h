@@ -6,8 +6,8 @@
 namespace holdtrue::order {
 
 // One of: two passes change places, a pass or a stretch of passes moves elsewhere, a stretch is turned round, a pass
-// changes direction, of a stretch the passes that need no turn come first, a wait comes or goes, the clamps come off at
-// another time.
+// changes direction, of a stretch the passes that need no turn (or no other settings) come first, a wait comes or goes,
+// the clamps come off at another time.
 void change(Order& order, const OrderSpace& space, Random& random);
 
 } // namespace holdtrue::order

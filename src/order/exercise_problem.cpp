@@ -49,6 +49,7 @@ Finding finding_of(const grading::Exercise& exercise, const OrderSpace& space, c
     for (const weld::MoveOutcome& move : outcome.moves)
         finding.hottest_interpass_k = std::max(finding.hottest_interpass_k, move.welded ? move.interpass_k : 0);
     finding.turns = space.turns(order);
+    finding.setup_changes = space.setup_changes(order);
     finding.phrases = count_phrases(space, order);
     const grading::OrderPoints points = grading::order_points(exercise, outcome);
     finding.points_lost = points.possible - points.reached;

@@ -18,8 +18,8 @@ auto fields(O& order) {
 }
 template <parallel::Is<Finding> F>
 auto fields(F& finding) {
-    auto& [deviation, total_s, hottest_interpass_k, turns, phrases, points_lost] = finding;
-    return std::tie(deviation, total_s, hottest_interpass_k, turns, phrases, points_lost);
+    auto& [deviation, total_s, hottest_interpass_k, turns, setup_changes, phrases, points_lost] = finding;
+    return std::tie(deviation, total_s, hottest_interpass_k, turns, setup_changes, phrases, points_lost);
 }
 template <parallel::Is<Candidate> C>
 auto fields(C& candidate) {

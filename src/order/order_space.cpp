@@ -1,5 +1,6 @@
 #include "order/order_space.h"
 
+#include "arc/setup_change.h"
 #include "text/verify.h"
 
 #include <algorithm>
@@ -18,6 +19,13 @@ bool comes_after(const part::Pass& later, const part::Pass& earlier) {
            later.layer == earlier.layer + 1 && overlap(later, earlier);
 }
 
+int first_alike(const std::vector<arc::SettingCard>& cards, int card) {
+    const auto alike = [&](const arc::SettingCard& other) {
+        return !arc::setup_change(other, cards[static_cast<std::size_t>(card)]).any();
+    };
+    return static_cast<int>(std::ranges::find_if(cards, alike) - cards.begin());
+}
+
 } // namespace
 
 OrderSpace::OrderSpace(std::shared_ptr<const part::Part> part, const weld::Plan& plan)
@@ -27,7 +35,10 @@ OrderSpace::OrderSpace(std::shared_ptr<const part::Part> part, const weld::Plan&
     for (const weld::Move& move : plan.moves) {
         if (const auto* weld = std::get_if<weld::WeldPass>(&move.what)) {
             passes_.push_back(weld->pass);
-            needs_[static_cast<std::size_t>(weld->pass)].card = weld->card;
+            Need& need = needs_[static_cast<std::size_t>(weld->pass)];
+            need.card = weld->card;
+            need.setup = first_alike(plan.cards, weld->card);
+            has_setup_changes_ = has_setup_changes_ || need.setup != this->need(passes_.front()).setup;
         }
         if (const auto* clamp = std::get_if<weld::ClampMove>(&move.what))
             frees_clamps_ = frees_clamps_ || !clamp->fix;
@@ -138,6 +149,21 @@ int OrderSpace::turns(const Order& order) const {
         count += pose != before;
         before = pose;
     }
+    return count;
+}
+
+std::vector<int> OrderSpace::setups(const Order& order) const {
+    std::vector<int> setups;
+    for (const OrderedPass& each : order.passes)
+        setups.push_back(need(each.pass).setup);
+    return setups;
+}
+
+int OrderSpace::setup_changes(const Order& order) const {
+    const std::vector<int> setups = this->setups(order);
+    int count = 0;
+    for (std::size_t k = 1; k < setups.size(); ++k)
+        count += setups[k] != setups[k - 1];
     return count;
 }
 

@@ -50,15 +50,20 @@ public:
     // Whether `later` has to wait for `earlier`, directly.
     bool needs(int later, int earlier) const;
     int turns(const Order& order) const;
+    int setup_changes(const Order& order) const; // how often something is set anew between two passes
+    bool has_setup_changes() const { return has_setup_changes_; }
 
     // The poses for an order, one per pass, beginning in the pose the job starts in.
     std::vector<int> poses(const Order& order) const;
+    // How the power source is set, one number per pass: between passes with the same number nothing is set anew.
+    std::vector<int> setups(const Order& order) const;
 
 private:
     struct Need {
         std::vector<int> earlier; // passes that come first
         std::uint64_t reach = 0;  // bit p: can be welded in pose p
         int card = 0;
+        int setup = 0; // the first card that needs no change to this one
     };
     const Need& need(int pass) const { return needs_[static_cast<std::size_t>(pass)]; }
 
@@ -68,7 +73,7 @@ private:
     std::vector<Need> needs_; // per pass of the part
     std::vector<double> waits_s_;
     std::vector<int> clamps_; // fixed at the start and freed by the plan, or by need
-    bool frees_clamps_ = false;
+    bool frees_clamps_ = false, has_setup_changes_ = false;
 };
 
 } // namespace holdtrue::order

@@ -29,7 +29,7 @@ std::size_t reach(const part::Part& part, const std::vector<OrderedPass>& passes
 
 int count_phrases(const OrderSpace& space, const Order& order) {
     const std::vector<OrderedPass>& passes = order.passes;
-    int phrases = space.turns(order);
+    int phrases = space.turns(order) + space.setup_changes(order);
     for (std::size_t at = 0; at < passes.size();) {
         // The pattern that says the most passes per word.
         std::size_t best_to = at + 1, best_places = 1;

@@ -28,6 +28,7 @@ struct Finding {
     double total_s = 0;            // until the part is cold
     double hottest_interpass_k = 0;
     int turns = 0;
+    int setup_changes = 0;  // between passes one after the other (arc/setup_change.h)
     int phrases = 0;        // how much there is to remember (order/phrases.h)
     double points_lost = 0; // of those that the exercise gives for order and heat, gauges, time and handling
     friend bool operator==(const Finding&, const Finding&) = default;

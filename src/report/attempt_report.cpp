@@ -142,8 +142,16 @@ void add_moves(PageFlow& page, const weld::Outcome& outcome, units::System syste
     for (std::size_t k = 0; k < outcome.moves.size(); ++k) {
         const weld::MoveOutcome& move = outcome.moves[k];
         const auto* weld = std::get_if<weld::WeldPass>(&outcome.plan.moves[k].what);
+        if (move.setup_change.any())
+            rows.push_back({{""},
+                            {units::clock_text(move.start_s)},
+                            {arc::text_of(move.setup_change) + ", " + units::duration_text(move.setup_change_s)},
+                            {""},
+                            {""},
+                            {""},
+                            {""}});
         rows.push_back({{std::to_string(k + 1)},
-                        {units::clock_text(move.start_s)},
+                        {units::clock_text(move.start_s + move.setup_change_s)},
                         {move_text(outcome, k, system)},
                         {weld ? outcome.plan.cards[static_cast<std::size_t>(weld->card)].name : ""},
                         {move.welded ? units::temperature_text(move.interpass_k, system) : ""},

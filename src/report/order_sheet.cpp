@@ -5,6 +5,7 @@
 #include "report/picture.h"
 #include "report/sheet.h"
 #include "report/sheet_parts.h"
+#include "weld/choose_card.h"
 
 #include <cmath>
 
@@ -53,10 +54,13 @@ void add_steps(PageFlow& page, const grading::Exercise& exercise, const weld::Ou
         std::string check;
         if (weld && k < outcome.moves.size())
             check = "expect " + units::temperature_text(outcome.moves[k].interpass_k, system);
+        const std::string card = weld ? outcome.plan.cards[static_cast<std::size_t>(weld->card)].name : "";
+        if (const arc::SetupChange change = weld::setup_change_before(outcome.plan, k); change.any())
+            rows.push_back({{"☐"}, {""}, {arc::text_of(change), ink::text, true}, {card}, {""}, {""}});
         rows.push_back({{"☐"},
                         {label, ink::text, true},
                         {move_text(outcome, k, system), ink::text, !weld},
-                        {weld ? outcome.plan.cards[static_cast<std::size_t>(weld->card)].name : ""},
+                        {card},
                         {check, ink::faint},
                         {""}});
     }

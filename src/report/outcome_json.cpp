@@ -120,6 +120,10 @@ Json move_json(const weld::Outcome& outcome, std::size_t k) {
     json["start_s"] = number(done.start_s);
     json["end_s"] = number(done.end_s);
     if (done.welded) {
+        json["setup_change"] = {{"wire", done.setup_change.wire},
+                                {"gas", done.setup_change.gas},
+                                {"dials", done.setup_change.dials}};
+        json["setup_change_s"] = number(done.setup_change_s);
         json["current_a"] = number(done.arc.current_a);
         json["net_power_w"] = number(done.arc.net_power_w);
         json["efficiency"] = number(done.arc.efficiency);
@@ -226,6 +230,8 @@ std::string outcome_json(const grading::Exercise& exercise, const weld::Outcome&
     json["heat_steps"] = outcome.heat_steps;
     json["total_s"] = number(outcome.total_s);
     json["arc_s"] = number(outcome.arc_s);
+    json["setup_changes"] = outcome.setup_changes();
+    json["setup_change_s"] = number(outcome.setup_change_s());
     json["energy"] = {{"brought_j", number(outcome.energy.brought_j)},
                       {"stored_j", number(outcome.energy.stored_j)},
                       {"lost_to_air_j", number(outcome.energy.lost_to_air_j)},

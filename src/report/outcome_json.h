@@ -5,13 +5,13 @@
 //   program_version, status ("finished" or "cancelled"), distortion_model, heat_steps
 //   exercise         {name, title}            part  {name, title, node_count, cell_count}
 //   plan             {title, trainee}
-//   total_s, arc_s
+//   total_s, arc_s, setup_changes (how many), setup_change_s (what they took in all)
 //   energy           {brought_j, stored_j, lost_to_air_j, lost_to_clamps_j, error}   error is relative
 //   cards[]          {name, process, wire, gas, volts_v, wire_feed_m_per_s, travel_m_per_s, ...}
 //   moves[]          {move (from 1), kind (weld, wait, turn, fix_clamp, free_clamp), start_s, end_s,
-//                     gauge_change {gauge: m or rad}, and for welds: pass, reversed, card, current_a, net_power_w,
-//                     heat_input_j_per_m, heat_j, deposit_area_m2, leg_m, throat_m, interpass_k, peak_k, t85_s,
-//                     width_500_m, width_800_m}
+//                     gauge_change {gauge: m or rad}, and for welds: pass, reversed, card, setup_change {wire, gas,
+//                     dials: whether it was changed}, setup_change_s, current_a, net_power_w, heat_input_j_per_m,
+//                     heat_j, deposit_area_m2, leg_m, throat_m, interpass_k, peak_k, t85_s, width_500_m, width_800_m}
 //   gauges[]         {name, title, kind, unit, nominal, value, error, tolerance, tolerance_source, within, band,
 //                     band_source, after_move[], peak_k}
 //   mark             {total, passed, why_not, pass_mark, aspects {aspect: {reached, possible}}, remarks[]}

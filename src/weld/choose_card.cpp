@@ -28,4 +28,13 @@ int choose_card(const part::Part& part, int pass_index, const std::vector<arc::S
     return -1;
 }
 
+arc::SetupChange setup_change_before(const Plan& plan, std::size_t move) {
+    const auto* after = std::get_if<WeldPass>(&plan.moves[move].what);
+    while (after && move-- > 0)
+        if (const auto* before = std::get_if<WeldPass>(&plan.moves[move].what))
+            return arc::setup_change(plan.cards[static_cast<std::size_t>(before->card)],
+                                     plan.cards[static_cast<std::size_t>(after->card)]);
+    return {};
+}
+
 } // namespace holdtrue::weld

@@ -3,10 +3,11 @@
 #pragma once
 
 #include "arc/arc.h"
-#include "arc/shop.h"
+#include "arc/setup_change.h"
 #include "part/mesh.h"
 #include "weld/plan.h"
 
+#include <algorithm>
 #include <array>
 #include <memory>
 #include <string>
@@ -29,6 +30,8 @@ struct MoveOutcome {
     double start_s = 0, end_s = 0;
     // The rest only for a welded pass:
     bool welded = false;
+    arc::SetupChange setup_change; // from the card of the pass welded before; none before the first pass
+    double setup_change_s = 0;     // what it took, before the arc
     arc::ArcFigures arc;
     double heat_j = 0;      // net heat brought by the pass
     double interpass_k = 0; // hottest place along the pass just before its arc strikes (ISO 13916 place of measurement)
@@ -75,6 +78,18 @@ struct Outcome {
     std::string distortion_model; // "condensed shell"
     EnergyBalance energy;
     int heat_steps = 0;
+
+    // Moves before which something was set anew, and the time that took in all.
+    int setup_changes() const {
+        return static_cast<int>(
+            std::ranges::count_if(moves, [](const MoveOutcome& move) { return move.setup_change.any(); }));
+    }
+    double setup_change_s() const {
+        double sum_s = 0;
+        for (const MoveOutcome& move : moves)
+            sum_s += move.setup_change_s;
+        return sum_s;
+    }
 };
 
 } // namespace holdtrue::weld

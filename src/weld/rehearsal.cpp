@@ -2,6 +2,7 @@
 
 #include "part/gauge.h"
 #include "text/verify.h"
+#include "weld/choose_card.h"
 #include "weld/job_step.h"
 
 #include <algorithm>
@@ -92,7 +93,9 @@ private:
         done.start_s = clock_s;
         if (const auto* weld = std::get_if<WeldPass>(&move.what)) {
             const std::size_t pass = static_cast<std::size_t>(weld->pass);
-            clock_s += options().reposition_s;
+            done.setup_change = setup_change_before(outcome_->plan, now_.moves.size());
+            done.setup_change_s = arc::time_s(done.setup_change, *all_.shop_);
+            clock_s += options().reposition_s + done.setup_change_s;
             done.welded = true;
             done.arc = all_.figures_[pass];
             const double share = scatter_ ? scatter_->heat[pass] : 1;

@@ -4,6 +4,7 @@
 #include "heat/pass_record.h"
 #include "part/gauge.h"
 #include "text/verify.h"
+#include "weld/choose_card.h"
 #include "weld/halves.h"
 #include "weld/job_step.h"
 
@@ -106,7 +107,9 @@ private:
         const part::Joint& joint = part().joints[static_cast<std::size_t>(pass.joint)];
         const arc::SettingCard& card = outcome_->plan.cards[static_cast<std::size_t>(weld.card)];
 
-        record_.wait(options_.reposition_s, 0, stop_);
+        done.setup_change = setup_change_before(outcome_->plan, outcome_->moves.size());
+        done.setup_change_s = arc::time_s(done.setup_change, *outcome_->shop);
+        record_.wait(options_.reposition_s + done.setup_change_s, 0, stop_);
         if (card.preheat_k > 0)
             preheat(card.preheat_k);
 

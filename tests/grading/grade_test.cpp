@@ -121,6 +121,29 @@ TEST_CASE("time cannot be gamed: a quick plan that ruins the part earns nothing 
     CHECK(grading::grade(exercise, quick).total < grading::grade(exercise, slow).total - 30);
 }
 
+TEST_CASE("the remark on time says what changes of settings took, and what to try where they took the most") {
+    weld::Outcome outcome = test::outcome();
+    const grading::Exercise exercise = exercise_for(outcome);
+    const auto time_remark = [&] {
+        const Mark mark = grading::grade(exercise, outcome);
+        check_that_losses_add_up(mark);
+        const Remark* remark =
+            find(mark, Aspect::time_and_handling, [](const Remark& each) { return each.topic == "time"; });
+        REQUIRE(remark);
+        return *remark;
+    };
+    outcome.moves.back().end_s += 200;
+    CHECK(time_remark().measured.find("to set") == std::string::npos);
+    CHECK(time_remark().try_this.find("one card") == std::string::npos);
+    for (const std::size_t k : {1, 3, 5}) {
+        outcome.moves[k].setup_change.gas = true;
+        outcome.moves[k].setup_change_s = k == 3 ? 150 : 20;
+    }
+    CHECK(time_remark().measured.find("3 min 10 s of it to set") != std::string::npos);
+    CHECK(time_remark().try_this.find("3 times: weld the passes of one card together") != std::string::npos);
+    CHECK(time_remark().move == 3);
+}
+
 TEST_CASE("a hot start is remarked with move, value and limit, and costs more the hotter it is") {
     weld::Outcome outcome = test::outcome();
     grading::Exercise exercise = exercise_for(outcome);

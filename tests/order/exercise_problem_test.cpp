@@ -156,3 +156,36 @@ TEST_CASE("an order with a pattern has fewer phrases than one without") {
     for (int k = 0; k < 20; ++k)
         CHECK(count_phrases(tee.space, listed) <= count_phrases(tee.space, tee.space.random(random)));
 }
+
+TEST_CASE("where settings change from pass to pass, the search finds orders that change them less often") {
+    Tee tee;
+    tee.exercise.time = {300, 2400, 0, 0};
+    arc::SettingCard other = tee.plan.cards.front();
+    other.name = "other";
+    other.volts_v += 0.3;
+    other.gas = "mix_92";
+    REQUIRE(std::ranges::find(tee.exercise.shop->gases, other.gas, &arc::Gas::id) != tee.exercise.shop->gases.end());
+    weld::Plan plan = tee.plan;
+    plan.cards.push_back(other);
+    int card = 0;
+    for (weld::Move& move : plan.moves)
+        if (auto* weld = std::get_if<weld::WeldPass>(&move.what))
+            weld->card = card = 1 - card;
+    const weld::Rehearsal rehearsal(tee.exercise.part, tee.exercise.shop, plan, tee.options.condensed, 2, tee.options);
+    const OrderSpace space(tee.exercise.part, plan);
+    const int alternating = space.size() - 1;
+
+    const Study one = study_orders(tee.exercise, plan, rehearsal, tee.options, small(1));
+    const Study two = study_orders(tee.exercise, plan, rehearsal, tee.options, small(2));
+    CHECK(one.plan.finding.setup_changes == alternating);
+    const Candidate& best = one.found.leaders.front();
+    CHECK(best.order == two.found.leaders.front().order);
+    CHECK(best.cost == two.found.leaders.front().cost);
+    CHECK(best.finding.setup_changes < alternating);
+    CHECK(best.finding.total_s < one.plan.finding.total_s);
+    const auto simplest = std::ranges::find(one.finalists, Finalist::Origin::simplest, &Finalist::origin);
+    REQUIRE(simplest != one.finalists.end());
+    CHECK(simplest->rehearsed.finding.setup_changes < alternating);
+    for (const Finalist& finalist : one.finalists)
+        CHECK(finalist.simulated->setup_changes == finalist.rehearsed.finding.setup_changes);
+}

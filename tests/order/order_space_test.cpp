@@ -2,6 +2,7 @@
 #include "order/order_space.h"
 #include "order/toy_part.h"
 #include "weld/check_plan.h"
+#include "weld/choose_card.h"
 
 #include <doctest/doctest.h>
 
@@ -69,6 +70,35 @@ TEST_CASE("turns are as few as the order allows") {
     CHECK(space.turns({{{0, false, 0}, {1, false, 0}, {2, false, 0}, {3, false, 0}}, 0}) == 1);
     CHECK(space.turns({{{0, false, 0}, {2, false, 0}, {1, false, 0}, {3, false, 0}}, 0}) == 3);
     CHECK(space.turns({{{2, false, 0}, {3, false, 0}, {0, false, 0}, {1, false, 0}}, 0}) == 2);
+}
+
+TEST_CASE("a change of settings is counted where something is set anew, not where another card is named") {
+    const auto part = order::toy::part(1, 4, false);
+    weld::Plan plan = order::toy::plan(*part);
+    plan.cards.resize(3);
+    plan.cards[1].travel_m_per_s = 0.01; // the hand's
+    plan.cards[2].volts_v = 20;
+    int card = 0;
+    for (weld::Move& move : plan.moves)
+        if (auto* weld = std::get_if<weld::WeldPass>(&move.what))
+            weld->card = card++ % 3; // 0 1 2 0
+    const OrderSpace space(part, plan);
+    CHECK(space.has_setup_changes());
+    CHECK(space.setup_changes({{{0, false, 0}, {1, false, 0}, {2, false, 0}, {3, false, 0}}, 0}) == 2);
+    CHECK(space.setup_changes({{{0, false, 0}, {3, false, 0}, {1, false, 0}, {2, false, 0}}, 0}) == 1);
+    CHECK_FALSE(OrderSpace(part, order::toy::plan(*part)).has_setup_changes());
+
+    Random random(13);
+    for (int k = 0; k < 300; ++k) {
+        Order order = space.random(random);
+        order::change(order, space, random);
+        REQUIRE(space.valid(order));
+        const weld::Plan made = space.plan(order);
+        int changes = 0;
+        for (std::size_t m = 0; m < made.moves.size(); ++m)
+            changes += weld::setup_change_before(made, m).any();
+        CHECK(space.setup_changes(order) == changes);
+    }
 }
 
 TEST_CASE("random numbers are uniform and repeatable") {

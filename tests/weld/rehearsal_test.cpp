@@ -38,6 +38,45 @@ weld::Plan backwards(weld::Plan plan) {
     return plan;
 }
 
+// Every second pass with other dials and another gas.
+weld::Plan with_two_cards(weld::Plan plan, const arc::Shop& shop) {
+    arc::SettingCard other = plan.cards.front();
+    other.name = "other";
+    other.volts_v += 0.5;
+    other.gas = shop.gases[other.gas == shop.gases[0].id ? 1 : 0].id;
+    plan.cards = {plan.cards.front(), other};
+    int card = 0;
+    for (weld::Move& move : plan.moves)
+        if (auto* weld = std::get_if<weld::WeldPass>(&move.what))
+            weld->card = card = 1 - card;
+    return plan;
+}
+
+// Gauges within an eighth of their limits.
+void check_against_simulation(const Shipped& shipped, const weld::Rehearsal& rehearsal, const weld::Plan& plan,
+                              const weld::Options& options) {
+    const auto quick = rehearsal.weld(plan);
+    const auto full = weld::simulate(shipped.part, shipped.shop, plan, options);
+    REQUIRE(quick->moves.size() == full->moves.size());
+    CHECK(quick->arc_s == doctest::Approx(full->arc_s));
+    CHECK(quick->setup_changes() == full->setup_changes());
+    for (std::size_t k = 0; k < full->moves.size(); ++k) {
+        const weld::MoveOutcome &of_quick = quick->moves[k], &of_full = full->moves[k];
+        CAPTURE(k);
+        CHECK(of_quick.welded == of_full.welded);
+        if (!of_full.welded)
+            continue;
+        CHECK(of_quick.end_s - of_quick.start_s == doctest::Approx(of_full.end_s - of_full.start_s).epsilon(1e-6));
+        CHECK(of_quick.setup_change == of_full.setup_change);
+        CHECK(std::abs(of_quick.interpass_k - of_full.interpass_k) <
+              10 + 0.25 * (of_full.interpass_k - shipped.part->ambient_k));
+    }
+    for (std::size_t g = 0; g < full->gauges.size(); ++g) {
+        CAPTURE(shipped.part->gauges[g].name);
+        CHECK(std::abs(quick->gauges[g].value - full->gauges[g].value) < 0.125 * shipped.part->gauges[g].tolerance);
+    }
+}
+
 } // namespace
 
 TEST_CASE("a rehearsal reads the gauges of the full simulation within an eighth of their limits") {
@@ -48,25 +87,20 @@ TEST_CASE("a rehearsal reads the gauges of the full simulation within an eighth 
         weld::Options options{.element_scale = scale, .condensed = weld::condense(*shipped.part, scale)};
         const weld::Rehearsal rehearsal(shipped.part, shipped.shop, shipped.plan, options.condensed, 2, options);
         REQUIRE(rehearsal.ok());
-        for (const weld::Plan& plan : {shipped.plan, backwards(shipped.plan)}) {
-            const auto quick = rehearsal.weld(plan);
-            const auto full = weld::simulate(shipped.part, shipped.shop, plan, options);
-            REQUIRE(quick->moves.size() == full->moves.size());
-            CHECK(quick->arc_s == doctest::Approx(full->arc_s));
-            for (std::size_t k = 0; k < full->moves.size(); ++k) {
-                CAPTURE(k);
-                CHECK(quick->moves[k].welded == full->moves[k].welded);
-                if (full->moves[k].welded)
-                    CHECK(std::abs(quick->moves[k].interpass_k - full->moves[k].interpass_k) <
-                          10 + 0.25 * (full->moves[k].interpass_k - shipped.part->ambient_k));
-            }
-            for (std::size_t g = 0; g < full->gauges.size(); ++g) {
-                CAPTURE(shipped.part->gauges[g].name);
-                CHECK(std::abs(quick->gauges[g].value - full->gauges[g].value) <
-                      0.125 * shipped.part->gauges[g].tolerance);
-            }
-        }
+        for (const weld::Plan& plan : {shipped.plan, backwards(shipped.plan)})
+            check_against_simulation(shipped, rehearsal, plan, options);
     }
+}
+
+TEST_CASE("so it does where settings and gas change from pass to pass") {
+    const Shipped shipped("tee_coupon");
+    weld::Options options{.element_scale = 2, .condensed = weld::condense(*shipped.part, 2)};
+    const weld::Plan plan = with_two_cards(shipped.plan, *shipped.shop);
+    const weld::Rehearsal rehearsal(shipped.part, shipped.shop, plan, options.condensed, 2, options);
+    REQUIRE(rehearsal.ok());
+    CHECK(rehearsal.weld(plan)->setup_changes() > 3);
+    for (const weld::Plan& each : {plan, backwards(plan)})
+        check_against_simulation(shipped, rehearsal, each, options);
 }
 
 TEST_CASE("a rehearsal gives the same bits again, and on any number of threads") {

@@ -109,3 +109,43 @@ TEST_CASE("waiting cools and preheating warms the start of a pass") {
     plan.cards.front().preheat_k = 430;
     CHECK(interpass_of_last(plan) > 429);
 }
+
+TEST_CASE("setting other dials before a pass takes the shop's time, in which the part cools as in a wait") {
+    const Shipped shipped = tee();
+    arc::Shop slow = *shipped.shop, quick = *shipped.shop;
+    slow.change_dials_s = 40;
+    quick.change_dials_s = 0;
+    weld::Plan plan = shipped.plan, waits = shipped.plan;
+    plan.cards.push_back(plan.cards.front());
+    plan.cards.back().name = "other";
+    plan.cards.back().volts_v += 0.5;
+    std::erase_if(plan.moves,
+                  [](const weld::Move& move) { return !std::holds_alternative<weld::WeldPass>(move.what); });
+    for (std::size_t k = 0; k < plan.moves.size(); ++k)
+        std::get<weld::WeldPass>(plan.moves[k].what).card = k % 3 == 2; // 0 0 1 0 0 1
+    waits.cards = plan.cards;
+    waits.moves.clear();
+    for (std::size_t k = 0; k < plan.moves.size(); ++k) {
+        if (k % 3 == 2 || (k % 3 == 0 && k > 0))
+            waits.moves.push_back({weld::Wait{40, {}}, 0});
+        waits.moves.push_back(plan.moves[k]);
+    }
+    const weld::Options options{.element_scale = 2, .fields = false};
+    const auto changed = weld::simulate(shipped.part, std::make_shared<const arc::Shop>(slow), plan, options);
+    const auto waited = weld::simulate(shipped.part, std::make_shared<const arc::Shop>(quick), waits, options);
+    const int changes = static_cast<int>(waits.moves.size() - plan.moves.size());
+    REQUIRE(changes > 2);
+    CHECK(changed->setup_changes() == changes);
+    CHECK(changed->setup_change_s() == doctest::Approx(40 * changes));
+    CHECK(waited->setup_changes() == changes);
+    CHECK(waited->setup_change_s() == 0);
+    CHECK(changed->total_s == doctest::Approx(waited->total_s).epsilon(1e-3));
+    CHECK(changed->moves.front().setup_change_s == 0);
+    for (std::size_t k = 0, w = 0; k < plan.moves.size(); ++k, ++w) {
+        CHECK(changed->moves[k].setup_change_s == (k % 3 != 1 && k > 0 ? 40 : 0));
+        w += !waited->moves[w].welded;
+        CHECK(changed->moves[k].interpass_k == doctest::Approx(waited->moves[w].interpass_k).epsilon(1e-3));
+    }
+    for (std::size_t g = 0; g < changed->gauges.size(); ++g)
+        CHECK(std::abs(changed->gauges[g].value - waited->gauges[g].value) < 0.02 * shipped.part->gauges[g].tolerance);
+}

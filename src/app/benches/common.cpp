@@ -62,6 +62,18 @@ const char* aspect_title(grading::Aspect aspect) {
     return "";
 }
 
+std::string setup_change_words(const Ui& ui, const weld::MoveOutcome& move) {
+    std::string words;
+    const auto add = [&](bool changed, const char* english) {
+        if (changed)
+            words += std::string(words.empty() ? "" : ", ") + ui.tr(english);
+    };
+    add(move.setup_change.wire, worded("change the wire"));
+    add(move.setup_change.gas, worded("change the gas"));
+    add(move.setup_change.dials, worded("set the dials"));
+    return ui.words({worded("Before it: {0}, {1}"), {words, units::duration_text(move.setup_change_s)}});
+}
+
 namespace {
 
 // At the right of an exercise's button: the best mark of whoever is at the bench, with a tick if it was passed.

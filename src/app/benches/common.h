@@ -10,6 +10,9 @@ namespace holdtrue::app {
 // "Weld seam_top/3, reversed, card 'seams'", "Wait 2 min", "Turn to 'flat'"
 std::string describe_move(const Ui& ui, const part::Part& part, const weld::Plan& plan, int move);
 
+// "Before it: change the gas, set the dials, 2 min 25 s"; for a move that needs a change.
+std::string setup_change_words(const Ui& ui, const weld::MoveOutcome& move);
+
 const char* aspect_title(grading::Aspect aspect); // to be translated
 
 // In place of a bench when no exercise is open: the shipped exercises to choose from.

@@ -75,6 +75,10 @@ void draw_moves(Ui& ui, const Session& session, OrderState& state, Actions& out)
         note(ui, ("move " + std::to_string(m + 1)).c_str());
         if (wrong && ImGui::IsItemHovered())
             ImGui::SetTooltip("%s; %s", problem->told.what.c_str(), problem->told.fix.c_str());
+        const weld::MoveOutcome* found =
+            preview && Index(m) < preview->moves.size() ? &preview->moves[Index(m)] : nullptr;
+        if (found && found->setup_change.any() && ImGui::IsItemHovered())
+            ImGui::SetTooltip("%s", setup_change_words(ui, *found).c_str());
         drag_row(session, state, m, out);
 
         ImDrawList& draw = *ImGui::GetWindowDrawList();
@@ -89,10 +93,10 @@ void draw_moves(Ui& ui, const Session& session, OrderState& state, Actions& out)
         draw.PushClipRect(at, {at.x + ImGui::GetContentRegionAvail().x - controls, at.y + height}, true);
         draw.AddText({at.x + ui.px(34), text_y}, ink, text.c_str());
         // What the preview found: when the move starts, and how warm the place is then.
-        if (preview && Index(m) < preview->moves.size()) {
-            const weld::MoveOutcome& found = preview->moves[Index(m)];
-            const std::string facts = units::clock_text(found.start_s) +
-                                      (found.welded ? "  " + units::temperature_text(found.interpass_k, ui.units) : "");
+        if (found) {
+            const std::string facts =
+                units::clock_text(found->start_s) +
+                (found->welded ? "  " + units::temperature_text(found->interpass_k, ui.units) : "");
             const float width = ui.fonts.small->CalcTextSizeA(ui.fonts.small->FontSize, 1e9f, 0, facts.c_str()).x;
             const float x = at.x + ImGui::GetContentRegionAvail().x - controls - width - ui.px(6);
             if (x > at.x + ui.px(38) + ImGui::CalcTextSize(text.c_str()).x)
@@ -116,6 +120,10 @@ void draw_estimate(Ui& ui, const Session& session) {
                 hottest_k = std::max(hottest_k, move.interpass_k);
         label_value(ui, worded("Time to the last move (estimate)"),
                     preview.moves.empty() ? "–" : units::duration_text(preview.moves.back().end_s));
+        if (preview.setup_changes() > 0)
+            label_value(ui, worded("Changes of dials, wire or gas"),
+                        std::to_string(preview.setup_changes()) + ", " +
+                            units::duration_text(preview.setup_change_s()));
         if (hottest_k > 0) {
             const double limit_k = session.exercise().heat.interpass_max_k;
             verdict_sign(ui, hottest_k > limit_k ? grading::Verdict::fail : grading::Verdict::pass);

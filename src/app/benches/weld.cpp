@@ -102,6 +102,8 @@ void draw_readouts(Ui& ui, const Session& session, const weld::Outcome& outcome,
         const weld::MoveOutcome& move = outcome.moves[Index(welded)];
         if (welded != moment.move)
             quiet_text(ui, ui.words({worded("Last arc: {0}"), {move_words(ui, session, outcome.plan, welded)}}));
+        if (move.setup_change.any())
+            quiet_text(ui, setup_change_words(ui, move));
         label_value(ui, worded("Interpass at its start"), units::temperature_text(move.interpass_k, ui.units));
         label_value(ui, worded("Hottest while it burned"), units::temperature_text(move.peak_k, ui.units));
         label_value(ui, worded("Heat input"), units::heat_input_text(move.arc.heat_input_j_per_m, ui.units));
