@@ -1,19 +1,6 @@
 // A plain conduction case: panels that do not touch, with conditions on their edges and faces, solved by
-// heat/conduction.h. For running published benchmarks through the solver that the welding runs on.
-//
-// The file, kind = "conduction" (tests/cases holds examples; temperatures in _c, _k or _f, times in _s or _min):
-//   title, element_mm, initial_c
-//   [material] kind = "steel", or "constant" with conductivity_w_per_mk, density_kg_per_m3, specific_heat_j_per_kgk
-//   and,
-//              to melt, latent_heat_kj_per_kg, solidus_c, liquidus_c
-//   [[panel]]  as in a part
-//   [[edge]]   panel, side = "a", "b", "start" or "end"; either a temperature: temperature_c, or history = { time_s,
-//              temperature_c }, or sine = { mean_c, amplitude_k, period_s }; or any of flux_w_per_m2 (into the metal),
-//              convection_w_per_m2k, emissivity, with surroundings_c. An edge that is not named is insulated
-//   [[face]]   panel, side = "both", "up" or "down"; flux, convection, emissivity, surroundings as above
-//   [[source]] panel, power_w_per_m3
-//   [[probe]]  name, panel, at_mm
-//   [time]     steady = true, or end_s with, if wanted, step_s and the times print_s
+// heat/conduction.h. For running published benchmarks through the solver that the welding runs on. lessons/AUTHORING.md
+// has the file's format, tests/cases examples.
 #pragma once
 
 #include "heat/conduction.h"

@@ -79,6 +79,13 @@ TEST_CASE("solve cools a sheet as a lump, and heats a steel strip as the Kirchho
     CHECK(strip["temperature_k"].size() == strip["node_m"].size());
 }
 
+TEST_CASE("solve meets a fin at rest and a melting front") { // solutions in the case files
+    const nlohmann::json fin = solved(case_file("cooling_fin"));
+    CHECK(probe_k(fin) - 273.15 == Approx(32.322).epsilon(3e-4));
+    CHECK(fin["probes"][1]["temperature_k"].back().get<double>() - 273.15 == Approx(22.950).epsilon(3e-4));
+    CHECK(probe_k(solved(case_file("melting_front"))) - 273.15 == Approx(246.59).epsilon(4e-3));
+}
+
 TEST_CASE("solve says what is wrong with a case by file and line, and writes nothing") {
     const Wrong wrongs[] = {
         {"kind = \"conduction\"", "kind = \"conducton\"", "conducton", "did you mean \"conduction\"?"},
@@ -166,6 +173,26 @@ TEST_CASE("solve meets published shell problems") {
     CHECK(within(shell_value(solved(case_file("pinched_hemisphere")), 0, 0), 0.094, 0.02));
     CHECK(within(shell_value(solved(case_file("macneal_harder_beam")), 0, 1), 0.1081, 0.01));
     CHECK(within(shell_value(solved(case_file("free_strip_gradient")), 0, 2), -0.025, 1e-6));
+    CHECK(within(shell_value(solved(case_file("cook_membrane")), 0, 1), 23.96, 0.005));
+    CHECK(within(shell_value(solved(case_file("raasch_hook")), 0, 2), 4.9352, 0.01));
+    CHECK(within(shell_value(solved(case_file("nafems_le1")), 0, 7), 92.7e6, 0.02)); // middle of the sheet, yy
+    const nlohmann::json z_section = solved(case_file("nafems_le5"));
+    CHECK(within(shell_value(z_section, 0, 6), -108e6, 0.03));  // middle of the sheet, xx
+    CHECK(within(shell_value(z_section, 1, 3), 1.2e6, 1e-6));   // the wall takes the whole torque,
+    CHECK(std::abs(shell_value(z_section, 1, 1)) < 1e-6 * 6e5); // and no force
+    // Round the tube, and nothing across or along it: the normal at the crown is z, between two flat elements.
+    const nlohmann::json tube = solved(case_file("pressed_cylinder"));
+    CHECK(within(shell_value(tube, 0, 2), 0.238e-3, 0.02));
+    CHECK(within(shell_value(tube, 1, 6), 100e6, 0.01));
+    for (const std::size_t other : {7, 8, 9, 10, 11})
+        CHECK(std::abs(shell_value(tube, 1, other)) < 1e-3 * 100e6);
+    const nlohmann::json bent = solved(case_file("cantilever_moment"));
+    CHECK(within(shell_value(bent, 0, 2), 0.108, 1e-6));
+    CHECK(within(shell_value(bent, 0, 4), -0.036, 1e-6));
+    CHECK(within(shell_value(bent, 1, 0), 3000, 1e-6));   // bottom
+    CHECK(within(shell_value(bent, 1, 12), -3000, 1e-6)); // top
+    CHECK(within(shell_value(bent, 2, 4), 1, 1e-6));
+    CHECK(std::abs(shell_value(bent, 2, 2)) < 1e-9);
     const nlohmann::json plate = solved(case_file("clamped_plate_gradient"));
     CHECK(within(shell_value(plate, 0, 0), 180e6, 1e-6));   // bottom
     CHECK(within(shell_value(plate, 0, 12), -180e6, 1e-6)); // top
@@ -186,6 +213,13 @@ TEST_CASE("solve says what is wrong with a shell case by file and line, and writ
         {"force_n_per_m = [0, 5, 0]", "force_n_per_m = [0, 5]", "force_n_per_m", "3"},
         {"support = \"root\"", "support = \"rot\"", "support = \"rot\"", "no support"},
         {"kind = \"reaction\"", "kind = \"force\"", "kind = \"force\"", "force"},
+        {"at_mm = [6000, 0, 0]", "at_mm = [6000, 60, 0]", "at_mm = [6000, 60, 0]", "nearest lies at [6000, 0, 0] mm"},
+        {"kind = \"displacement\"\nat_mm = [6000, 0, 0]", "kind = \"stress\"\nat_mm = [6000, 0, 900]", "at_mm",
+         "not lie on the panels"},
+        {"force_n_per_m = [0, 5, 0]", "", "[[edge_load]]", "the load is empty"},
+        {"[[edge_load]]", "[[thermal]]\nchange_k = 5\n\n[[edge_load]]", "[[thermal]]", "add expansion_per_k"},
+        {"side = \"end\"", "side = \"tip\"", "side = \"tip\"", "write a, b, start or end"},
+        {"holds = [\"x\", \"y\", \"z\", \"rx\", \"ry\", \"rz\"]", "holds = []", "holds", "holds nothing"},
     };
     const Scratch scratch;
     const std::string text = content_of(case_file("macneal_harder_beam"));
@@ -206,11 +240,21 @@ TEST_CASE("solve says what is wrong with a shell case by file and line, and writ
         CHECK(ran.output.find(wrong.says) != std::string::npos);
         CHECK_FALSE(fs::exists(out));
     }
-    std::string loose = text;
-    loose.replace(loose.find("holds = ["), std::string("holds = [\"x\", \"y\", \"z\", \"rx\", \"ry\", \"rz\"]").size(),
-                  "holds = [\"x\"]");
-    write(file, loose);
-    const Ran ran = run_program("solve '" + file.string() + "'");
-    CHECK(ran.exit_code == 2);
-    CHECK(ran.output.find("free to move") != std::string::npos);
+    // What a shell can do as a rigid body under what is left of its support.
+    const std::pair<const char*, const char*> loose[] = {
+        {"[\"x\"]", "free to "},
+        {"[\"x\", \"y\", \"z\", \"rx\", \"rz\"]", "free to turn about y"}, // a hinge along y
+        {"[\"x\", \"z\", \"rx\", \"ry\", \"rz\"]", "free to shift along y"},
+    };
+    const std::string all = "[\"x\", \"y\", \"z\", \"rx\", \"ry\", \"rz\"]";
+    for (const auto& [holds, says] : loose) {
+        CAPTURE(holds);
+        std::string changed = text;
+        changed.replace(changed.find(all), all.size(), holds);
+        write(file, changed);
+        const Ran ran = run_program("solve '" + file.string() + "'");
+        CAPTURE(ran.output);
+        CHECK(ran.exit_code == 2);
+        CHECK(ran.output.find(says) != std::string::npos);
+    }
 }
