@@ -135,14 +135,19 @@ std::vector<Change> changes(const SettingCard& card, const Shop& shop, const Sec
     // Wire, gas, both.
     if (card.process == Process::mag_135 && section.metal == material::Metal::mild_steel) {
         const material::GasMixture mixed = material::parse_gas("75Ar 25CO2"), spray = material::parse_gas("82Ar 18CO2");
+        const auto is_own = [&](const material::GasMixture& gas) {
+            return material::in_words(gas) == material::in_words(find_gas(shop, card));
+        };
         for (const material::GasMixture* gas : {&mixed, &spray})
-            with_wire(own.diameter_m, gas, "take " + material::in_words(*gas));
+            if (!is_own(*gas))
+                with_wire(own.diameter_m, gas, "take " + material::in_words(*gas));
         for (const double diameter_mm : {0.6, 0.8, 0.9, 1.0, 1.2}) {
             if (std::abs(diameter_mm * 1e-3 - own.diameter_m) < 5e-5)
                 continue;
             with_wire(diameter_mm * 1e-3, nullptr, "take " + length(diameter_mm * 1e-3) + " wire");
-            with_wire(diameter_mm * 1e-3, &spray,
-                      "take " + length(diameter_mm * 1e-3) + " wire and " + material::in_words(spray));
+            if (!is_own(spray))
+                with_wire(diameter_mm * 1e-3, &spray,
+                          "take " + length(diameter_mm * 1e-3) + " wire and " + material::in_words(spray));
         }
     }
     return all;
@@ -205,8 +210,10 @@ double usual_tip_distance_m(Process process, double thickness_m, const material:
         return 20e-3;
     if (process == Process::fcaw_self_114)
         return 16e-3;
-    const bool sprays = thickness_m > 6e-3 && gas.co2 <= 0.20 + 1e-6;
-    return sprays ? 18e-3 : 12e-3;
+    constexpr double short_circuits_to_m = 6e-3, most_co2_to_spray = 0.20;
+    if (thickness_m <= short_circuits_to_m)
+        return 12e-3;
+    return gas.co2 <= most_co2_to_spray + 1e-6 ? 18e-3 : 15e-3;
 }
 
 Proposal propose(const RuleBook& book, const SettingCard& card, const Shop& shop, const Section& section,

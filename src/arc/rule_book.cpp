@@ -4,6 +4,7 @@
 #include "arc/melting_rate.h"
 #include "text/assets.h"
 #include "text/verify.h"
+#include "units/apart_text.h"
 
 #include <algorithm>
 #include <array>
@@ -26,12 +27,25 @@ const std::vector<Evaluator>& evaluators() {
     return all;
 }
 
+// What follows a number in the unit of a rule that has no dimension.
+std::string suffix_of(const Rule& rule) {
+    const bool bare = rule.unit == "-" || rule.unit == "x" || rule.unit == "share";
+    return rule.unit == "x" ? " times" : bare ? "" : " " + rule.unit;
+}
+
 // A number in the unit of a rule, as this reader sees units.
 std::string show_in(const Rule& rule, const Facts& facts, double value) {
     if (const units::Dimension* dimension = dimension_of(rule.unit))
         return facts.say(value, *dimension);
-    const bool bare = rule.unit == "-" || rule.unit == "x" || rule.unit == "share";
-    return units::significant_text(value) + (rule.unit == "x" ? " times" : bare ? "" : " " + rule.unit);
+    return units::significant_text(value) + suffix_of(rule);
+}
+
+// A value and the bound that it breaks.
+units::ApartTexts show_apart(const Rule& rule, const Facts& facts, double value, double bound) {
+    if (const units::Dimension* dimension = dimension_of(rule.unit))
+        return units::apart_texts(value, bound, *dimension, facts.system);
+    const units::ApartTexts numbers = units::apart_texts(value, bound);
+    return {numbers.one + suffix_of(rule), numbers.other + suffix_of(rule)};
 }
 
 std::string limit_words(const Rule& rule, const Facts& facts, const Band& band) {
@@ -111,16 +125,19 @@ Finding judge_band(const Rule& rule, const Facts& facts, Band band) {
     finding.high = band.high;
     finding.measured = show_in(rule, facts, band.value);
     finding.limit = limit_words(rule, facts, band);
-    const std::string is = band.what + " is " + finding.measured;
+    const auto breaks = [&](const char* side, double bound, const std::string& consequence) {
+        const units::ApartTexts shown = show_apart(rule, facts, band.value, bound);
+        finding.measured = shown.one;
+        finding.sentence = band.what + " is " + shown.one + ", " + side + " " + shown.other + ": " + consequence + ".";
+    };
     if (too_low) {
-        finding.sentence = is + ", below " + show_in(rule, facts, *band.low) + ": " + band.if_low + ".";
+        breaks("below", *band.low, band.if_low);
         ask(finding, std::move(band.raise));
     } else if (too_high || high_side) {
-        finding.sentence = is + ", above " + show_in(rule, facts, too_high ? *band.high : *rule.caution_above) + ": " +
-                           band.if_high + ".";
+        breaks("above", too_high ? *band.high : *rule.caution_above, band.if_high);
         ask(finding, std::move(band.lower));
     } else
-        finding.sentence = is + " (asked: " + finding.limit + ").";
+        finding.sentence = band.what + " is " + finding.measured + " (asked: " + finding.limit + ").";
     return finding;
 }
 

@@ -70,6 +70,14 @@ std::optional<Finding> tig_inert(const Rule& rule, const Facts& facts) {
                       "take argon");
 }
 
+std::optional<Finding> mig_inert(const Rule& rule, const Facts& facts) {
+    if (facts.card.process != Process::mig_131 || facts.section.metal == Metal::aluminium || !facts.has_gas())
+        return std::nullopt;
+    return share_band(rule, facts, "CO2 and oxygen in the gas", gas(facts).active(), "",
+                      "with a gas that takes part the process is 135, and its rules hold",
+                      "call it process 135, or take argon");
+}
+
 std::optional<Finding> oxygen_short_circuit(const Rule& rule, const Facts& facts) {
     if (!mild_steel(facts) || !facts.fed_solid() || !facts.has_gas() ||
         facts.figures.arc.state.transfer != Transfer::short_circuit)
@@ -145,6 +153,7 @@ std::span<const Evaluator> gas_evaluators() {
         Evaluator{"gas.stainless_co2", stainless_co2},
         Evaluator{"gas.flux_cored", flux_cored},
         Evaluator{"gas.tig_inert", tig_inert},
+        Evaluator{"gas.mig_inert", mig_inert},
         Evaluator{"gas.oxygen_short_circuit", oxygen_short_circuit},
         Evaluator{"gas.co2_on_thin_sheet", co2_on_thin_sheet},
         Evaluator{"gas.known_group", known_group},

@@ -41,9 +41,11 @@ std::optional<Finding> fusion(const Rule& rule, const Facts& facts) {
          ""});
     if (finding.verdict == Verdict::pass && weakest.low_m < weakest.needed_m) {
         finding.verdict = Verdict::caution;
+        const std::string least = facts.say(weakest.low_m, units::length);
         finding.sentence = "The melted depth of " + into + " is " + finding.measured + ", but may be as little as " +
-                           facts.say(weakest.low_m, units::length) + ", below " +
-                           facts.say(weakest.needed_m, units::length) + ": it may not fuse everywhere.";
+                           least + ", below " + facts.say(weakest.needed_m, units::length) +
+                           ": it may not fuse everywhere.";
+        finding.measured += ", perhaps " + least;
         ask(finding, more_heat(facts, shortfall));
     }
     return finding;
@@ -125,7 +127,7 @@ std::optional<Finding> aws_table(const Rule& rule, const Facts& facts) {
     if (!mild_steel(facts) || facts.section.thicker_m() < 3e-3)
         return std::nullopt;
     return warm_enough(rule, facts, rule.at(facts.section.thicker_m()).low,
-                       "so thick a member chills the weld and may crack it");
+                       "metal so cold, for its thickness, chills the weld and may crack it");
 }
 
 std::optional<Finding> cold_metal(const Rule& rule, const Facts& facts) {

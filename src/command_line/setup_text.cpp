@@ -1,6 +1,7 @@
 #include "arc/power_source.h"
 #include "arc/process_words.h"
 #include "command_line/setup_report.h"
+#include "units/amount_text.h"
 
 #include <algorithm>
 #include <cmath>
@@ -160,6 +161,9 @@ void Sheet::arc_lines() {
     if (!tig())
         line("wire feed", say(card_.wire_feed_m_per_s, units::wire_feed) + dial(card_.wire_feed_m_per_s, false));
     line("current", say(arc.current_a, units::current) + (tig() ? "" : " (from feed and tip distance)"));
+    if (!tig() ||
+        request_.section.metal != material::Metal::aluminium) // aluminium is TIG welded on alternating current
+        line("polarity", card_.polarity == Polarity::electrode_negative ? "electrode negative" : "electrode positive");
     line("arc", std::string(in_words(arc.state.condition)) + ", " + in_words(arc.state.transfer) +
                     (arc.state.spray_from_a ? "; spray from " + say(*arc.state.spray_from_a, units::current) : ""));
     if (arc.state.shorts_per_s > 0)
@@ -181,8 +185,9 @@ void Sheet::heat_lines() {
                                " net (EN 1011-1, k = " + units::significant_text(arc.efficiency) + "); " +
                                units::heat_input_text(arc.arc_energy_j_per_m, system_) +
                                " arc energy (AWS D1.1, k = 1)");
-        line("t8/5", units::significant_text(figures_.cooling.seconds()) + " s (EN 1011-2, " +
-                         (figures_.cooling.two_dimensional_governs ? "two" : "three") + "-dimensional)");
+        if (request_.section.metal == material::Metal::mild_steel)
+            line("t8/5", units::significant_text(figures_.cooling.seconds()) + " s (EN 1011-2, " +
+                             (figures_.cooling.two_dimensional_governs ? "two" : "three") + "-dimensional)");
     }
     const Members& members = figures_.members;
     if (!plug())
@@ -203,7 +208,7 @@ void Sheet::heat_lines() {
 void Sheet::bead_lines() {
     const ArcFigures& arc = figures_.arc;
     text_ += "Bead\n";
-    line("deposit", units::significant_text(arc.deposit_kg_per_s * 3600) + " kg/h" +
+    line("deposit", units::mass_rate_text(arc.deposit_kg_per_s, system_) +
                         (plug() || arc.deposit_area_m2 <= 0 ? "" : ", " + say(arc.deposit_area_m2, units::area)));
     if (plug())
         line("fill",
@@ -211,6 +216,8 @@ void Sheet::bead_lines() {
     else if (arc.leg_m > 0)
         line("leg, throat", say(arc.leg_m, units::length) + ", " + say(arc.throat_m, units::length) +
                                 " in one pass; wanted leg " + say(figures_.wanted_leg_m, units::length));
+    else if (figures_.passes > 1)
+        line("fill", "one pass fills 1 part in " + std::to_string(figures_.passes) + " of the groove");
     else if (arc.throat_m > 0)
         line("depth", say(arc.throat_m, units::length) + " filled and melted in one pass");
     if (!plug())
@@ -229,8 +236,8 @@ void Sheet::work_lines() {
     text_ += "Work, for " + whole + "\n";
     line("arc time", units::duration_text(figures_.arc_time_s));
     line("wire, gas",
-         units::significant_text(figures_.wire_kg * 1000) + " g, " + units::significant_text(figures_.gas_m3 * 1000) +
-             " L" + (figures_.gas_flow_m3_per_s > 0 ? " at " + say(figures_.gas_flow_m3_per_s, units::flow) : ""));
+         units::mass_text(figures_.wire_kg, system_) + ", " + units::gas_text(figures_.gas_m3, system_) +
+             (figures_.gas_flow_m3_per_s > 0 ? " at " + say(figures_.gas_flow_m3_per_s, units::flow) : ""));
     if (figures_.cost)
         line("cost", units::number_text(*figures_.cost, 2) + " " + request_.shop.currency + " (arc time, wire, gas)");
     text_ += "\n";

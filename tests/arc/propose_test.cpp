@@ -192,6 +192,18 @@ TEST_CASE("no window names the rules in conflict and ways out that were tried") 
         CHECK(worst(way.window.findings) != Verdict::fail);
     CHECK(proposal.ways_out.front().words.find("wire") != std::string::npos);
 
+    // Under 82/18 already, a change to it is no way out; no two ways end in the same settings.
+    SettingCard under_spray = open_card();
+    under_spray.gas = "m21";
+    const Proposal thin = propose(book(), under_spray, bench::shop(), bench::section(0.5, 0.5));
+    REQUIRE_FALSE(thin.window);
+    REQUIRE_FALSE(thin.ways_out.empty());
+    for (std::size_t k = 0; k < thin.ways_out.size(); ++k) {
+        CHECK(thin.ways_out[k].words.find("82 % Ar") == std::string::npos);
+        for (std::size_t other = 0; other < k; ++other)
+            CHECK(thin.ways_out[k].words != thin.ways_out[other].words);
+    }
+
     // A square butt too thick for one side: bevel, backing or both sides.
     const Proposal butt = propose(book(), open_card(), bench::shop(), bench::section(6, 6, part::JointType::butt));
     CHECK_FALSE(butt.window);

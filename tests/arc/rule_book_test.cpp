@@ -224,7 +224,25 @@ TEST_CASE("gas for metal and process") {
     CHECK(verdict("gas.aluminium", card, aluminium) == Verdict::fail); // M12 holds CO2
     card.gas = "ar";
     CHECK(verdict("gas.aluminium", card, aluminium) == Verdict::pass);
+    card.wire = "s08";
+    CHECK(verdict("gas.mig_inert", card, steel) == Verdict::pass);
+    card.gas = "mix";
+    CHECK(verdict("gas.mig_inert", card, steel) == Verdict::fail); // 25 % CO2 makes it process 135
     CHECK(verdict("wire.for_metal", bench::card(), aluminium) == Verdict::fail);
+}
+
+TEST_CASE("a value that breaks a bound never reads like the bound") {
+    SettingCard card = bench::card();
+    const Section sheet = bench::section(3, 3);
+    for (double travel_mm_per_min = 175; travel_mm_per_min < 180; travel_mm_per_min += 0.09) {
+        card.travel_m_per_s = travel_mm_per_min * 1e-3 / 60;
+        for (const Finding& finding : book().judge(card, bench::shop(), sheet))
+            if (finding.rule == "travel.by_hand") {
+                CAPTURE(finding.sentence);
+                CHECK(finding.verdict == Verdict::fail);
+                CHECK(finding.sentence.find("is 180 mm/min, below 180 mm/min") == std::string::npos);
+            }
+    }
 }
 
 TEST_CASE("draught: 8 km/h is the limit, trouble begins earlier") { // AWS D1.1, from memory; practice

@@ -1,4 +1,5 @@
-#include "units/quantity_text.h"
+#include "units/amount_text.h"
+#include "units/apart_text.h"
 
 #include <doctest/doctest.h>
 
@@ -19,6 +20,28 @@ TEST_CASE("quantities read as a shop writes them") {
     CHECK(wire_feed_text(25 * inch / 6, System::imperial) == "250 in/min");
     CHECK(heat_input_text(240e3) == "0.24 kJ/mm");
     CHECK(heat_input_text(1e6, System::imperial) == "25.4 kJ/in");
+}
+
+TEST_CASE("what a weld takes, in either system") { // 1 lb = 0.45359237 kg, 1 ft = 0.3048 m (exact)
+    CHECK(mass_text(0.0842, System::metric) == "84.2 g");
+    CHECK(mass_text(0.45359237, System::imperial) == "1 lb");
+    CHECK(mass_rate_text(1.65 / 3600, System::metric) == "1.65 kg/h");
+    CHECK(mass_rate_text(1.65 / 3600, System::imperial) == "3.64 lb/h");
+    CHECK(gas_text(0.0333, System::metric) == "33.3 L");
+    CHECK(gas_text(0.3048 * 0.3048 * 0.3048, System::imperial) == "1 ft³");
+}
+
+TEST_CASE("two values that differ do not read alike") {
+    CHECK(apart_texts(4.83, 4.8).one == "4.83");
+    CHECK(apart_texts(4.83, 4.8).other == "4.8");
+    CHECK(apart_texts(4.003, 4).one == "4.003");
+    CHECK(apart_texts(4.003, 4).other == "4.000");
+    CHECK(apart_texts(179.96, 180).one == "179.96");
+    CHECK(apart_texts(24.46, 24.48).one == "24.46");
+    CHECK(apart_texts(2, 2).one == "2");
+    const ApartTexts speeds = apart_texts(0.17996 / 60, 0.18 / 60, holdtrue::units::travel, System::metric);
+    CHECK(speeds.one == "179.96 mm/min");
+    CHECK(speeds.other == "180.00 mm/min");
 }
 
 TEST_CASE("times and signs") {
