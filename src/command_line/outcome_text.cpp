@@ -61,7 +61,7 @@ std::string short_remark(const grading::Mark& mark, int move) {
         return remark.move == move && remark.verdict != grading::Verdict::pass && remark.gauge < 0;
     });
     if (found != mark.remarks.end())
-        return found->measured + "; " + found->limit;
+        return (found->card >= 0 ? found->topic + ": " : "") + found->measured + "; " + found->limit;
     const auto gauge = std::ranges::find_if(mark.remarks, [move](const grading::Remark& remark) {
         return remark.move == move && remark.verdict == grading::Verdict::fail && remark.gauge >= 0 &&
                remark.aspect == grading::Aspect::gauges;

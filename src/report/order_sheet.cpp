@@ -36,7 +36,7 @@ void add_views(PageFlow& page, const weld::Outcome& outcome) {
     }
 }
 
-// Every move with the weld's number as on the views, a box to tick, and room for the time or a temperature.
+// Every move with its number, which the views show too, a box to tick, and room for the time or a temperature.
 void add_steps(PageFlow& page, const grading::Exercise& exercise, const weld::Outcome& outcome, units::System system) {
     page.heading("Order of work", 80);
     page.paragraph("Strike no arc where the steel is hotter than " +
@@ -44,13 +44,9 @@ void add_steps(PageFlow& page, const grading::Exercise& exercise, const weld::Ou
                        "; \"expect\" is what the simulation found at the start of the pass.",
                    {9});
     std::vector<std::vector<Cell>> rows;
-    int number = 0;
     const auto& moves = outcome.plan.moves;
     for (std::size_t k = 0; k < moves.size(); ++k) {
         const auto* weld = std::get_if<weld::WeldPass>(&moves[k].what);
-        std::string label;
-        if (weld)
-            label = std::to_string(++number);
         std::string check;
         if (weld && k < outcome.moves.size())
             check = "expect " + units::temperature_text(outcome.moves[k].interpass_k, system);
@@ -58,14 +54,14 @@ void add_steps(PageFlow& page, const grading::Exercise& exercise, const weld::Ou
         if (const arc::SetupChange change = weld::setup_change_before(outcome.plan, k); change.any())
             rows.push_back({{"☐"}, {""}, {arc::text_of(change), ink::text, true}, {card}, {""}, {""}});
         rows.push_back({{"☐"},
-                        {label, ink::text, true},
+                        {std::to_string(k + 1), ink::text, true},
                         {move_text(outcome, k, system), ink::text, !weld},
                         {card},
                         {check, ink::faint},
                         {""}});
     }
     page.table({{"", 0.35},
-                {"weld", 0.6, Align::right},
+                {"move", 0.6, Align::right},
                 {"what", 3.4},
                 {"card", 1.3},
                 {"temperature", 1.8},
@@ -107,8 +103,9 @@ void save_order_sheet(const std::filesystem::path& path, const grading::Exercise
                               units::duration_text(outcome.total_s) + " until cold." +
                               (exercise.variant > 0 ? " " + grading::variant_text(exercise) + "." : ""));
         add_views(page, outcome);
-        page.paragraph("Numbers give the order of the welds; arrows the direction. Faint lines lie behind the part.",
-                       {8}, ink::faint);
+        page.paragraph(
+            "Numbers are those of the moves below; arrows give the direction. Faint lines lie behind the part.", {8},
+            ink::faint);
         page.heading("Setting cards", 60);
         add_setting_cards(page, outcome, options.system);
         add_steps(page, exercise, outcome, options.system);

@@ -111,7 +111,6 @@ private:
 
 std::vector<PassMark> pass_marks(const part::Part& part, const weld::Plan& plan) {
     std::vector<PassMark> marks;
-    int number = 0;
     std::size_t group = 0; // first mark of the tacks laid in one go
     const auto is_tack = [&](const PassMark& mark) {
         return part.passes[static_cast<std::size_t>(mark.pass)].kind == part::PassKind::tack;
@@ -120,13 +119,12 @@ std::vector<PassMark> pass_marks(const part::Part& part, const weld::Plan& plan)
         const auto* weld = std::get_if<weld::WeldPass>(&plan.moves[k].what);
         if (!weld)
             continue;
-        ++number;
-        PassMark mark{weld->pass, static_cast<int>(k), weld->reversed, std::to_string(number)};
-        const bool joins_group = !marks.empty() && is_tack(mark) && is_tack(marks.back()) &&
-                                 &joint_of(part, mark) == &joint_of(part, marks.back());
+        PassMark mark{weld->pass, static_cast<int>(k), weld->reversed, std::to_string(k + 1)};
+        const bool joins_group = !marks.empty() && marks.back().move + 1 == mark.move && is_tack(mark) &&
+                                 is_tack(marks.back()) && &joint_of(part, mark) == &joint_of(part, marks.back());
         if (joins_group) {
             PassMark& first = marks[group];
-            first.label = first.label.substr(0, first.label.find('-')) + "-" + std::to_string(number);
+            first.label = first.label.substr(0, first.label.find('-')) + "-" + std::to_string(k + 1);
             mark.label.clear();
         } else {
             group = marks.size();

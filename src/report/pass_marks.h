@@ -14,7 +14,7 @@ struct PassMark {
     int pass = 0; // index into Part::passes
     int move = 0; // index into Plan::moves
     bool reversed = false;
-    std::string label; // the weld's number in the plan, from 1; tacks of a joint laid in one go share "3-8"
+    std::string label; // the move's number in the plan, from 1; tacks of a joint laid in one go share "3-8"
 };
 std::vector<PassMark> pass_marks(const part::Part& part, const weld::Plan& plan);
 
