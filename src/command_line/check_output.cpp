@@ -1,6 +1,7 @@
 #include "command_line/check_output.h"
 
 #include "text/input_error.h"
+#include "text/writable_target.h"
 
 #include <unistd.h>
 
@@ -8,11 +9,11 @@ namespace holdtrue::command_line {
 
 void check_output(const std::filesystem::path& file) {
     const auto folder = file.has_parent_path() ? file.parent_path() : std::filesystem::path(".");
-    if (!std::filesystem::is_directory(folder))
+    std::error_code ignored; // a loop of links, a name too long: no folder either
+    if (!std::filesystem::is_directory(folder, ignored))
         throw text::InputError(file.string(), 0, "folder " + folder.string() + " is not there",
                                "make the folder first or name another place");
-    if (std::filesystem::is_directory(file))
-        throw text::InputError(file.string(), 0, "is a folder", "name a file to be written");
+    text::writable_target(file);
     if (::access(folder.c_str(), W_OK | X_OK) != 0)
         throw text::InputError(file.string(), 0, "folder " + folder.string() + " cannot be written to",
                                "name a place where you may write");

@@ -182,6 +182,7 @@ void add_record(CLI::App& program, int& exit_code) {
     CLI::App* command = program.add_subcommand("record", "Attempts, answers and progress; export, backup, restore");
     auto request = std::make_shared<Request>();
     command->require_subcommand(1);
+    command->fallthrough(); // --file may stand after what is asked
     command->add_option("--file", request->file, "another record than the one in the data folder");
     command->footer("Examples:\n"
                     "  holdtrue record trainee add \"Ann\"\n"

@@ -7,6 +7,7 @@
 #include <CLI/CLI.hpp>
 
 #include <cstdio>
+#include <filesystem>
 #include <string_view>
 
 namespace holdtrue::command_line {
@@ -77,6 +78,14 @@ Result run(int argc, const char* const* argv) {
         if (!leads)
             return result;
         std::fprintf(stderr, "%s\n", error.what());
+        result.exit_code = 2;
+        return result;
+    } catch (const std::filesystem::filesystem_error& error) { // a loop of links, a name too long
+        if (!leads)
+            return result;
+        const text::Problem told{error.path1().string(), 0, "cannot be used: " + error.code().message(),
+                                 "check the name, and each folder and link in it"};
+        std::fprintf(stderr, "%s\n", text::to_line(told).c_str());
         result.exit_code = 2;
         return result;
     }

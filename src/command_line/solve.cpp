@@ -1,3 +1,4 @@
+#include "command_line/check_output.h"
 #include "command_line/commands.h"
 #include "command_line/solve_shell.h"
 #include "heat/conduction_case.h"
@@ -90,6 +91,8 @@ void add_solve(CLI::App& program, int& exit_code) {
     command->add_option("--json", arguments->json, "write the result here");
     command->footer("Example: holdtrue solve tests/cases/nafems_t3.case.toml --json t3.json");
     command->callback([arguments, &exit_code] {
+        if (!arguments->json.empty())
+            check_output(arguments->json);
         text::Document document = text::Document::read(arguments->file);
         enum class Kind { conduction, shell };
         switch (document.root().choice<Kind>("kind", {{"conduction", Kind::conduction}, {"shell", Kind::shell}})) {

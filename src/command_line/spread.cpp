@@ -1,3 +1,4 @@
+#include "command_line/check_output.h"
 #include "command_line/commands.h"
 #include "command_line/interrupt.h"
 #include "command_line/progress_bar.h"
@@ -45,6 +46,8 @@ double difference_error(const weld::GaugeOutcome& one, const weld::GaugeOutcome&
 }
 
 int spread(const Choices& choices) {
+    if (choices.json)
+        check_output(*choices.json);
     const grading::Exercise exercise = grading::read_exercise_for(choices.exercise, weld::read_heading(choices.plan));
     const weld::Plan good = weld::read_plan(choices.plan, *exercise.part, *exercise.shop);
     const order::OrderSpace space(exercise.part, good);

@@ -1,6 +1,7 @@
 #include "command_line/text_table.h"
 
 #include "lesson/terminal_text.h"
+#include "text/printable.h"
 
 #include <algorithm>
 
@@ -17,6 +18,8 @@ std::string shortened(std::string_view text, int width) {
 
 void TextTable::add(std::vector<std::string> cells) {
     cells.resize(alignment_.size());
+    for (std::string& cell : cells)
+        cell = text::printable(cell);
     rows_.push_back(std::move(cells));
 }
 

@@ -2,6 +2,7 @@
 
 #include "text/atomic_file.h"
 #include "text/input_error.h"
+#include "text/printable.h"
 
 #include <cairo-pdf.h>
 #include <cairo-svg.h>
@@ -55,7 +56,7 @@ void Canvas::use(const Ink& ink) {
 double Canvas::text_width(std::string_view words, const Font& font) {
     use(font);
     cairo_text_extents_t extents;
-    cairo_text_extents(cairo_, std::string(words).c_str(), &extents);
+    cairo_text_extents(cairo_, text::printable(words).c_str(), &extents);
     return extents.x_advance;
 }
 
@@ -64,7 +65,7 @@ void Canvas::text(const Place& baseline, std::string_view words, const Font& fon
     use(font);
     use(ink);
     cairo_move_to(cairo_, baseline.x() - (align == Align::centre ? 0.5 * width : width), baseline.y());
-    cairo_show_text(cairo_, std::string(words).c_str());
+    cairo_show_text(cairo_, text::printable(words).c_str());
     cairo_new_path(cairo_);
 }
 

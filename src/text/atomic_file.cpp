@@ -1,6 +1,7 @@
 #include "text/atomic_file.h"
 
 #include "text/input_error.h"
+#include "text/writable_target.h"
 
 #include <fcntl.h>
 #include <unistd.h>
@@ -41,10 +42,10 @@ void replace(const std::filesystem::path& temporary, const std::filesystem::path
 
 void write_atomically(const std::filesystem::path& path,
                       const std::function<void(const std::filesystem::path&)>& write) {
-    const std::filesystem::path temporary = temporary_beside(path);
+    const std::filesystem::path target = writable_target(path), temporary = temporary_beside(target);
     try {
         write(temporary);
-        replace(temporary, path);
+        replace(temporary, target);
     } catch (...) {
         ::unlink(temporary.c_str());
         throw;

@@ -12,7 +12,7 @@ bool is_name(std::string_view word) {
 std::string read_name(Table& table, std::string_view what, const std::vector<std::string>& taken,
                       std::string_view key) {
     const std::string name = table.text(key);
-    if (!table.has(key))
+    if (name.empty())
         return name; // told already
     if (!is_name(name))
         table.problem(key, "\"" + name + "\" cannot name a " + std::string(what), name_rule);

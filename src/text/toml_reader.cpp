@@ -67,6 +67,8 @@ std::string Table::text(std::string_view key, std::optional<std::string> fallbac
         problem(key, std::string(key) + " holds a control character", "write it without");
         return fallback.value_or("");
     }
+    if (words.empty() && !fallback)
+        problem(key, std::string(key) + " is empty", "write something between the quotes");
     return words;
 }
 

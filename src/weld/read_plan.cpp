@@ -15,6 +15,8 @@ namespace {
 using text::Document;
 using text::Table;
 
+constexpr std::size_t most_moves = 10000; // longer than any job; a plan cannot ask for days of simulation
+
 template <class Named>
 std::vector<std::string> names_of(const std::vector<Named>& list) {
     std::vector<std::string> names;
@@ -132,8 +134,13 @@ Plan read(Document document, const part::Part& part, const arc::Shop& shop) {
         plan.cards.push_back(arc::read_card(table, shop, names_of(plan.cards)));
     if (plan.cards.empty() && !root.has("card"))
         root.problem("", "the plan has no setting card", "add [[card]] with wire, gas, volts, wire feed and travel");
-    for (Table table : root.tables("move"))
+    for (Table table : root.tables("move")) {
         read_move(table, part, plan);
+        if (plan.moves.size() > most_moves) {
+            table.problem("", "the plan has more than " + std::to_string(most_moves) + " moves", "leave some out");
+            document.throw_problems(); // what comes after was not looked at
+        }
+    }
     for (Table table : root.tables("predict")) {
         const int gauge = text::find_named(table, "gauge", table.text("gauge"), "gauge", names_of(part.gauges));
         const Sense sense = table.choice<Sense>(

@@ -87,6 +87,44 @@ TEST_CASE("a plan can be checked against another exercise") {
     CHECK(ran.output.find("there is no pass or joint \"left\"") != std::string::npos);
 }
 
+TEST_CASE("an exercise whose part or shop is no file is told so") {
+    const ShippedCopy shipped;
+    const std::filesystem::path file = shipped.find("tee_coupon.exercise.toml");
+    const std::string text = content_of(file), folder = file.parent_path().string();
+    std::filesystem::create_symlink("loop.part.toml", folder + "/loop.part.toml");
+    const std::string named = "../../assets/parts/tee_coupon.part.toml";
+    REQUIRE(text.find(named) != std::string::npos);
+    const std::pair<std::string, const char*> wrongs[] = {{"", "part is empty"},
+                                                          {"loop.part.toml", "there is no file"},
+                                                          {std::string(5000, 'a'), "there is no file"},
+                                                          {"/dev/zero", "there is no file"},
+                                                          {".", "there is no file"}};
+    for (const auto& [part, says] : wrongs) {
+        CAPTURE(part);
+        std::string changed = text;
+        changed.replace(changed.find(named), named.size(), part);
+        write(file, changed);
+        const Ran ran = run_program("check '" + file.string() + "'");
+        CAPTURE(ran.output);
+        CHECK(ran.exit_code == 2);
+        CHECK(ran.output.find("tee_coupon.exercise.toml:") != std::string::npos);
+        CHECK(ran.output.find(says) != std::string::npos);
+    }
+}
+
+TEST_CASE("a plan cannot ask for days of simulation") {
+    const ShippedCopy shipped;
+    const std::filesystem::path file = shipped.find("tee_coupon.model.plan.toml");
+    std::string text = content_of(file);
+    for (int k = 0; k <= 10000; ++k)
+        text += "\n[[move]]\nwait_s = 1\n";
+    write(file, text);
+    const Ran ran = run_program("check '" + file.string() + "'");
+    CHECK(ran.exit_code == 2);
+    CHECK(ran.output.find("more than 10000 moves") != std::string::npos);
+    CHECK(std::count(ran.output.begin(), ran.output.end(), '\n') == 2); // that line, and the count of files
+}
+
 TEST_CASE("a missing file, a folder and no file at all are errors") {
     CHECK(run_program("check /no/such/place.part.toml").exit_code == 2);
     CHECK(run_program("check").exit_code == 2);
@@ -111,15 +149,19 @@ TEST_CASE("the examples of the author's guide are right") {
         else if (inside)
             examples[heading] += line + '\n';
     }
-    CHECK(examples.size() == 4);
+    CHECK(examples.size() == 5);
     write(shipped.folder() / "assets/parts/bracket.part.toml", examples["Part"]);
     write(shipped.folder() / "assets/shops/mine.shop.toml", examples["Shop"]);
     write(shipped.folder() / "lessons/exercises/bracket.exercise.toml", examples["Exercise"]);
     write(shipped.folder() / "lessons/exercises/bracket.plan.toml", examples["Plan"]);
-    const Ran ran = run_program("check '" + shipped.find("bracket.part.toml").string() + "' '" +
-                                shipped.find("mine.shop.toml").string() + "' '" +
-                                shipped.find("bracket.exercise.toml").string() + "' '" +
-                                shipped.find("bracket.plan.toml").string() + "'");
+    const Ran ran =
+        run_program("check '" + shipped.find("bracket.part.toml").string() + "' '" +
+                    shipped.find("mine.shop.toml").string() + "' '" + shipped.find("bracket.exercise.toml").string() +
+                    "' '" + shipped.find("bracket.plan.toml").string() + "'");
     CAPTURE(ran.output);
     CHECK(ran.exit_code == 0);
+    write(shipped.folder() / "beam.case.toml", examples["Case"]);
+    const Ran solved = run_program("solve '" + (shipped.folder() / "beam.case.toml").string() + "'");
+    CAPTURE(solved.output);
+    CHECK(solved.exit_code == 0);
 }

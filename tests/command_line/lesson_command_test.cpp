@@ -125,6 +125,22 @@ TEST_CASE("export, backup, restore and removal") {
     CHECK(bench.run("record export -o /no/such/folder/a.csv").exit_code == 2);
 }
 
+TEST_CASE("the record can be named before and after what is asked of it; a link to itself is no record") {
+    const std::filesystem::path loop =
+        std::filesystem::temp_directory_path() / ("holdtrue_loop_" + std::to_string(::getpid()) + ".sqlite");
+    std::filesystem::remove(loop);
+    std::filesystem::create_symlink(loop.filename(), loop);
+    for (const std::string& arguments :
+         {"record --file '" + loop.string() + "' list", "record list --file '" + loop.string() + "'"}) {
+        const Ran ran = run_program(arguments);
+        CAPTURE(ran.output);
+        CHECK(ran.exit_code == 2);
+        CHECK(ran.output.starts_with(loop.string() + ": "));
+        CHECK(std::count(ran.output.begin(), ran.output.end(), '\n') == 1);
+    }
+    std::filesystem::remove(loop);
+}
+
 TEST_CASE("an attempt is kept for its trainee, and its mark comes out again from its plan") {
     const Bench bench;
     const std::string exercises = std::string(HOLDTRUE_SOURCE_DIR) + "/lessons/exercises/";

@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <csignal>
 #include <cstdlib>
 
@@ -86,6 +87,21 @@ TEST_CASE("weld: Ctrl-C ends with 130 and leaves no file") {
     REQUIRE(WIFEXITED(status));
     CHECK(WEXITSTATUS(status) == 130);
     CHECK(!std::filesystem::exists(out));
+}
+
+TEST_CASE("weld: an output that would take the place of a device or pipe is refused before any work") {
+    const ShippedCopy shipped;
+    const std::string exercise = shipped.find("tee_coupon.exercise.toml").string(),
+                      plan = shipped.find("tee_coupon.model.plan.toml").string();
+    const std::string pipe = (shipped.folder() / "out.json").string();
+    REQUIRE(run_shell("mkfifo '" + pipe + "'").exit_code == 0);
+    for (const std::string& out : {pipe, shipped.folder().string() + "/" + std::string(300, 'z') + ".json"}) {
+        const Ran ran = run_program("weld '" + exercise + "' '" + plan + "' --json '" + out + "'");
+        CAPTURE(ran.output);
+        CHECK(ran.exit_code == 2);
+        CHECK(std::count(ran.output.begin(), ran.output.end(), '\n') == 1);
+    }
+    CHECK(std::filesystem::is_fifo(pipe));
 }
 
 TEST_CASE("class: marks a folder, survives bad files, flags identical plans") {

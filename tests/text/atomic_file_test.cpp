@@ -2,6 +2,7 @@
 #include "text/input_error.h"
 
 #include <doctest/doctest.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <filesystem>
@@ -47,6 +48,44 @@ TEST_CASE("a failed write leaves the old content and nothing else") {
     CHECK(std::distance(std::filesystem::directory_iterator(folder.path), {}) == 1);
     write_atomically(file, "new");
     CHECK(content_of(file) == "new");
+}
+
+TEST_CASE("what is no file is not replaced by one") {
+    namespace fs = std::filesystem;
+    const TemporaryFolder folder;
+    const auto complaint = [](const fs::path& path) -> std::string {
+        try {
+            write_atomically(path, "x");
+        } catch (const InputError& error) {
+            return error.what();
+        }
+        return "";
+    };
+    const fs::path pipe = folder.path / "pipe";
+    REQUIRE(::mkfifo(pipe.c_str(), 0600) == 0);
+    CHECK(complaint(pipe).find("is a pipe or a device") != std::string::npos);
+    CHECK(fs::is_fifo(pipe));
+    CHECK(complaint(folder.path).find("is a folder") != std::string::npos);
+    const fs::path loop = folder.path / "loop", nowhere = folder.path / "nowhere";
+    fs::create_symlink("loop", loop);
+    fs::create_symlink("gone", nowhere);
+    CHECK(complaint(loop).find("cannot be written") != std::string::npos);
+    CHECK(complaint(nowhere).find("leads nowhere") != std::string::npos);
+    CHECK(fs::is_symlink(loop));
+    CHECK(fs::is_symlink(nowhere));
+    CHECK(complaint(folder.path / std::string(300, 'z')).find("too long") != std::string::npos);
+    CHECK(std::distance(fs::directory_iterator(folder.path), {}) == 3);
+}
+
+TEST_CASE("a link stays, and the file that it leads to is written") {
+    namespace fs = std::filesystem;
+    const TemporaryFolder folder;
+    fs::create_directory(folder.path / "far");
+    write_atomically(folder.path / "far/file", "old");
+    fs::create_symlink("far/file", folder.path / "link");
+    write_atomically(folder.path / "link", "new");
+    CHECK(fs::is_symlink(folder.path / "link"));
+    CHECK(content_of(folder.path / "far/file") == "new");
 }
 
 TEST_CASE("a folder that is not there is an input error") {

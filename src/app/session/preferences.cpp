@@ -38,7 +38,8 @@ void save_preferences(const Preferences& preferences, const std::filesystem::pat
     for (const auto& recent : preferences.recent)
         out << "    " << text::in_quotes(recent.string()) << ",\n";
     out << "]\n";
-    std::filesystem::create_directories(file.parent_path());
+    std::error_code told_below;
+    std::filesystem::create_directories(file.parent_path(), told_below);
     text::write_atomically(file, out.str());
 }
 
