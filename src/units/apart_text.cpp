@@ -8,7 +8,7 @@ namespace holdtrue::units {
 ApartTexts apart_texts(double one, double other) {
     ApartTexts texts{significant_text(one), significant_text(other)};
     const double size = std::max(std::abs(one), std::abs(other));
-    if (!std::isfinite(one) || !std::isfinite(other) || !(size > 0))
+    if (one == other || !std::isfinite(size))
         return texts;
     const int before_point = 1 + static_cast<int>(std::floor(std::log10(size)));
     constexpr int most_digits = 6;
