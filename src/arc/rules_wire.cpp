@@ -89,13 +89,14 @@ std::optional<Finding> thinnest_for_aluminium(const Rule& rule, const Facts& fac
                        "it buckles in the feeder", "", "take 1.0 or 1.2 mm wire", ""});
 }
 
-Finding polarity(const Rule& rule, const Facts& facts, bool negative) {
+Finding polarity(const Rule& rule, const Facts& facts, bool negative,
+                 const char* if_wrong = "little depth, much spatter") {
     const bool right = (facts.card.polarity == Polarity::electrode_negative) == negative;
     const std::string wanted = negative ? "electrode negative" : "electrode positive";
     const std::string set = right != negative ? "electrode positive" : "electrode negative";
     return judge_fact(rule, right, set, wanted,
                       right ? "The polarity is right: " + wanted + "."
-                            : "The polarity is " + set + ": little depth, much spatter.",
+                            : "The polarity is " + set + ": " + if_wrong + ".",
                       "change the leads to " + wanted);
 }
 
@@ -114,7 +115,7 @@ std::optional<Finding> polarity_self_shielded(const Rule& rule, const Facts& fac
 std::optional<Finding> polarity_tig(const Rule& rule, const Facts& facts) {
     if (!tig(facts) || facts.section.metal == Metal::aluminium)
         return std::nullopt;
-    return polarity(rule, facts, true);
+    return polarity(rule, facts, true, "the tungsten takes most of the heat and melts");
 }
 
 } // namespace

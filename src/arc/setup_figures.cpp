@@ -60,7 +60,11 @@ double governing_thickness_m(const Section& section) {
     return std::min((section.thickness_a_m + section.thickness_b_m) / 2, 1.5 * section.thinner_m());
 }
 
-double usual_leg_m(const Section& section) { return 1.6e-3 + 0.75 * std::min(governing_thickness_m(section), 6e-3); }
+double usual_leg_m(const Section& section) {
+    constexpr double plate_from_m = 19e-3, plate_leg_m = 8e-3; // AISC 360 table J2.4, from memory; rule fillet.least
+    const double by_practice_m = 1.6e-3 + 0.75 * std::min(governing_thickness_m(section), 6e-3);
+    return section.thinner_m() > plate_from_m ? plate_leg_m : by_practice_m;
+}
 
 double groove_area_m2(const Section& section) {
     const double t = section.size_m > 0 ? std::min(section.size_m, section.thinner_m()) : section.thinner_m();

@@ -36,7 +36,7 @@ SetupFigures setup_figures(const SettingCard& card, const Shop& shop, const Sect
 // (common practice, no source: more than the thin sheet alone bears, less than the thick one would like).
 double governing_thickness_m(const Section& section);
 // Leg of a fillet, lap or corner that suits the members when none is asked: 1.6 mm + 0.75 t up to 6 mm, then 6 mm and
-// more passes (common practice, no source; it follows from practice bands of feed and travel).
+// more passes (common practice, no source; it follows from practice bands of feed and travel); 8 mm above 19 mm.
 double usual_leg_m(const Section& section);
 // Cross-section of a butt's groove: b t for square edges, b t + (t - c)^2 tan(angle / 2) for a V (ISO 9692-1 names).
 double groove_area_m2(const Section& section);

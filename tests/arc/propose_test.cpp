@@ -120,6 +120,20 @@ TEST_CASE("current, volts and feed rise with thickness") {
     }
 }
 
+TEST_CASE("thick plates have a window once they are warm") {
+    SettingCard card = open_card();
+    card.wire = "s12";
+    card.gas = "m21";
+    card.tip_distance_m = 18 * mm;
+    card.gas_flow_m3_per_s = 15 * units::litre_per_minute;
+    for (const double plate_mm : {12.0, 16.0, 20.0, 25.0, 40.0}) {
+        CAPTURE(plate_mm);
+        card.preheat_k = units::celsius(plate_mm > 38 ? 110 : plate_mm > 19 ? 70 : 20);
+        const Proposal proposal = propose(book(), card, bench::shop(), bench::section(plate_mm, plate_mm));
+        CHECK(proposal.window);
+    }
+}
+
 TEST_CASE("0.8 mm wire under 75/25 is chosen for 3 mm steel") { // common practice, no source
     const Window window = any_wire(3);
     CHECK(window.card.wire == "s08");
