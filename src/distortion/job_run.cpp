@@ -119,9 +119,15 @@ void JobRun::weld(const Step& step) {
     std::vector<int> groups = model_.groups_of_pass(step.pass);
     if (step.reversed)
         std::reverse(groups.begin(), groups.end());
-    std::vector<double> prior;
+    // The ties' rows are asked for too, though only when they are born: what is known of many rows at once costs a
+    // condensed response little more than of one.
+    std::vector<int> rows;
     for (const int group : groups)
-        prior.push_back(response_.value(model_.groups()[static_cast<std::size_t>(group)].strain));
+        rows.push_back(model_.groups()[static_cast<std::size_t>(group)].strain);
+    for (const int group : groups)
+        for (int k = 0; k < model_.groups()[static_cast<std::size_t>(group)].tie_count; ++k)
+            rows.push_back(model_.groups()[static_cast<std::size_t>(group)].first_tie + k);
+    const std::vector<double> prior = response_.values(rows);
     for (std::size_t k = 0; k < groups.size(); ++k) {
         const double share = (static_cast<double>(k) + 0.5) / static_cast<double>(groups.size());
         heat_to(share);
