@@ -12,6 +12,8 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
+
 using namespace holdtrue;
 using namespace holdtrue::distortion;
 using namespace holdtrue::distortion::testing;
@@ -54,6 +56,20 @@ TEST_CASE("a box is tacked, welded and heated as in CalculiX, within 2 % and 0.2
     // The faces that touch are the same there.
     CHECK(both.deepest_overlap_m < 5e-6);
     CHECK(both.largest_pull_n < 1);
+}
+
+// Twice as coarse as shipped; tests/reference/RESULTS.md has finer meshes, which are nearer.
+TEST_CASE("the tee coupon's model plan ends in CalculiX where it ends here, within 2 % or 0.2 % of all that moved") {
+    if (no_ccx())
+        return;
+    const PlayedPlan plan = play_plan(HOLDTRUE_SOURCE_DIR, "tee_coupon.part.toml", "tee_coupon.model.plan.toml", 2);
+    const part::Part& part = *plan.outcome->part;
+    const InBoth both = play(part, *plan.outcome->mesh, plan.steps, {});
+    for (std::size_t g = 0; g < both.ours.size(); ++g) {
+        CAPTURE(part.gauges[g].name);
+        const double apart = std::abs(both.ours[g] - both.theirs[g]);
+        CHECK(apart < std::max(0.02 * std::abs(both.theirs[g]), 0.002 * both.moved[g]));
+    }
 }
 
 TEST_CASE("the lift arm's model plan ends in CalculiX where it ends here") {
