@@ -1,6 +1,7 @@
 #include "grading/read_exercise.h"
 
 #include "arc/read_shop.h"
+#include "grading/read_must_pass.h"
 #include "grading/read_variants.h"
 #include "part/gauge_limit.h"
 #include "part/read_part.h"
@@ -166,28 +167,6 @@ std::vector<bool> read_joints(Table& root, const part::Part& part) {
     return required;
 }
 
-// What must be passed is a gauge of the part, a rule of the book, tacks or interpass; another name would never be
-// missed.
-void check_must_pass(Table& root, const Exercise& exercise) {
-    if (!exercise.part)
-        return;
-    std::vector<std::string> known;
-    for (const part::Gauge& gauge : exercise.part->gauges)
-        known.push_back(gauge.name);
-    const std::vector<std::string> gauges = known;
-    known.insert(known.end(), {must_be_tacked, must_stay_cool});
-    for (const arc::Rule& rule : exercise.rules->rules())
-        known.push_back(rule.id);
-    for (const std::string& name : exercise.must_pass)
-        if (std::ranges::find(known, name) == known.end()) {
-            const std::string near = text::nearest(name, known);
-            root.problem("must_pass",
-                         "must_pass names \"" + name + "\", which is neither a gauge nor a rule, tacks or interpass",
-                         near.empty() ? "gauges: " + text::listed(gauges) + "; 'holdtrue rules' lists the rules"
-                                      : "did you mean \"" + near + "\"?");
-        }
-}
-
 std::vector<Hint> read_hints(Table& root) {
     std::vector<Hint> hints;
     for (Table& table : root.tables("hint")) {
@@ -225,7 +204,6 @@ Exercise read_exercise(const std::filesystem::path& path, int variant) {
     exercise.cautions = root.texts("cautions", false);
     exercise.pass_mark = root.number("pass_mark", {0, 100}, exercise.pass_mark);
     exercise.all_passes_required = root.flag("all_passes_required", true);
-    exercise.must_pass = root.texts("must_pass", false);
 
     std::vector<text::Problem> of_others;
     exercise.part = read_named(root, "part", read_plain_part, of_others);
@@ -239,14 +217,14 @@ Exercise read_exercise(const std::filesystem::path& path, int variant) {
         take_clamps_off(root, *own);
         exercise.joint_required = read_joints(root, *own);
         exercise.part = own;
+        exercise.must_pass = read_must_pass(root, *exercise.part, *exercise.rules);
     } else
-        root.know({"limit", "without_clamps", "joints"});
-    check_must_pass(root, exercise);
+        root.know({"limit", "without_clamps", "joints", "must_pass"});
     exercise.hints = read_hints(root);
     exercise.lessons = root.texts("lessons", false);
     std::vector<VariantAspect> aspects;
     if (exercise.part && exercise.shop)
-        aspects = read_variants(root, *exercise.part, *exercise.shop);
+        aspects = read_variants(root, *exercise.part, *exercise.shop, *exercise.rules);
     else
         root.know({"variant"});
     exercise.variant_count = count_variants(aspects);

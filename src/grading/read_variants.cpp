@@ -1,5 +1,6 @@
 #include "grading/read_variants.h"
 
+#include "grading/read_must_pass.h"
 #include "part/gauge_limit.h"
 #include "part/part_tables.h"
 #include "text/names.h"
@@ -45,7 +46,7 @@ arc::DialFault read_fault(Table& table, std::string_view key, const std::optiona
     return read;
 }
 
-VariantChoice read_choice(Table& table, const part::Part& part, const arc::Shop& shop) {
+VariantChoice read_choice(Table& table, const part::Part& part, const arc::Shop& shop, const arc::RuleBook& rules) {
     VariantChoice choice;
     choice.title = table.text("title");
     if (table.has("brief"))
@@ -76,6 +77,7 @@ VariantChoice read_choice(Table& table, const part::Part& part, const arc::Shop&
         part::read_limit(limit, changed);
         choice.limits.emplace_back(static_cast<std::size_t>(gauge), std::move(changed));
     }
+    choice.must_pass = read_must_pass(table, part, rules);
     choice.interpass_max_k =
         table.optional_quantity("interpass_max", units::temperature, {units::celsius(40), units::celsius(500)});
     if (table.has("time_factor"))
@@ -87,13 +89,14 @@ VariantChoice read_choice(Table& table, const part::Part& part, const arc::Shop&
 
 } // namespace
 
-std::vector<VariantAspect> read_variants(Table& root, const part::Part& part, const arc::Shop& shop) {
+std::vector<VariantAspect> read_variants(Table& root, const part::Part& part, const arc::Shop& shop,
+                                         const arc::RuleBook& rules) {
     std::vector<VariantAspect> aspects;
     for (Table& table : root.tables("variant")) {
         VariantAspect aspect;
         aspect.name = text::read_name(table, "aspect", part::names_of(aspects), "aspect");
         for (Table& choice : table.tables("choice"))
-            aspect.choices.push_back(read_choice(choice, part, shop));
+            aspect.choices.push_back(read_choice(choice, part, shop, rules));
         if (aspect.choices.size() < 2)
             table.problem("", "the variant has " + std::to_string(aspect.choices.size()) + " choices",
                           "give it two [[variant.choice]] or more; one may have a title alone and change nothing");

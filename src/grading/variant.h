@@ -23,6 +23,7 @@ struct VariantChoice {
     std::vector<std::string> without_wires, without_gases;
     arc::DialFault volts_fault, feed_fault;
     std::vector<std::pair<std::size_t, part::Gauge>> limits; // index of a gauge, and the gauge with its other limit
+    std::vector<std::string> must_pass; // besides those of the exercise
     std::optional<double> interpass_max_k;
     std::optional<double> time_factor; // of both time limits
 };

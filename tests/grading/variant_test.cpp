@@ -63,6 +63,7 @@ aspect = "shop"
 title = "no mix_75"
 without_gas = "mix_75"
 interpass_max_c = 120
+must_pass = ["interpass"]
 [[variant.choice]]
 title = "volts dial stuck"
 volts_dial = { stuck = 6 }
@@ -133,6 +134,7 @@ TEST_CASE("each number is one combination of choices, and changes what they say 
         CHECK(exercise.time.good_s == doctest::Approx(thin ? 900 : 600));
         CHECK(exercise.shop->gases.size() == (no_gas ? 2u : 3u));
         CHECK(exercise.heat.interpass_max_k == doctest::Approx(no_gas ? 393.15 : as_written.heat.interpass_max_k));
+        CHECK(std::ranges::count(exercise.must_pass, grading::must_stay_cool) == (no_gas ? 1 : 0));
         CHECK(exercise.shop->sources[0].volts_low_v == doctest::Approx(no_gas ? 14 : 20.4));
         CHECK(exercise.shop->sources[0].volts_high_v == doctest::Approx(no_gas ? 30 : 20.4));
         CHECK((exercise.brief.back() == "The dial does not move.") == !no_gas);
@@ -173,6 +175,8 @@ TEST_CASE("what is wrong with a variant is told by line, and combinations that l
     CHECK(complaint(head + "title = \"x\"\nwithout_gas = \"mix_57\"\n").find("did you mean \"mix_75\"") !=
           std::string::npos);
     CHECK(complaint(head + "title = \"x\"\nsheet = [{ panel = \"wep\", thickness_mm = 4 }]\n").find("wep") !=
+          std::string::npos);
+    CHECK(complaint(head + "title = \"x\"\nmust_pass = [\"interpas\"]\n").find("did you mean \"interpass\"") !=
           std::string::npos);
     CHECK(complaint(head + "title = \"x\"\nvolts_dial = { stuck = 60 }\n").find("mark 60") != std::string::npos);
     CHECK(complaint(head + "title = \"x\"\nvolts_dial = {}\n").find("is not said") != std::string::npos);

@@ -1,0 +1,29 @@
+#include "grading/read_must_pass.h"
+
+#include "grading/exercise.h"
+#include "part/part_tables.h"
+#include "text/names.h"
+
+#include <algorithm>
+
+namespace holdtrue::grading {
+
+std::vector<std::string> read_must_pass(text::Table& table, const part::Part& part, const arc::RuleBook& rules) {
+    const std::vector<std::string> gauges = part::names_of(part.gauges);
+    std::vector<std::string> known = gauges;
+    known.insert(known.end(), {must_be_tacked, must_stay_cool});
+    for (const arc::Rule& rule : rules.rules())
+        known.push_back(rule.id);
+    std::vector<std::string> names = table.texts("must_pass", false);
+    for (const std::string& name : names)
+        if (std::ranges::find(known, name) == known.end()) {
+            const std::string near = text::nearest(name, known);
+            table.problem("must_pass",
+                          "must_pass names \"" + name + "\", which is neither a gauge nor a rule, tacks or interpass",
+                          near.empty() ? "gauges: " + text::listed(gauges) + "; 'holdtrue rules' lists the rules"
+                                       : "did you mean \"" + near + "\"?");
+        }
+    return names;
+}
+
+} // namespace holdtrue::grading
