@@ -131,7 +131,7 @@ AspectMark mark_gauges(const Marking& marking) {
         remark.gauge = static_cast<int>(g);
         remark.points_lost = lost;
         remark.verdict = !met ? Verdict::fail : sure ? Verdict::pass : Verdict::caution;
-        remark.topic = "gauge " + gauge.name;
+        remark.topic = gauge.title;
         remark.chosen = "gauge '" + gauge.title + "'";
         remark.measured = part::gauge_change_text(gauge, error, marking.system);
         remark.limit = "±" + part::gauge_text(gauge, gauge.tolerance, marking.system);

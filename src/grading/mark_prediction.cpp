@@ -42,7 +42,7 @@ AspectMark mark_prediction(const Marking& marking) {
         Remark remark;
         remark.gauge = static_cast<int>(g);
         remark.verdict = right ? Verdict::pass : Verdict::caution;
-        remark.topic = "prediction of " + gauge.name;
+        remark.topic = "prediction of " + gauge.title;
         remark.chosen =
             "prediction for '" + gauge.title + "': " + (there ? word(said->sense) : std::string("none given"));
         remark.measured = part::gauge_change_text(gauge, change, marking.system);

@@ -42,7 +42,18 @@ Submission read_submission(const std::filesystem::path& file, const std::string&
 }
 
 weld::Plan plan_of(const Submission& submission, const grading::Exercise& exercise, const std::filesystem::path& file) {
-    weld::Plan plan = grading::parse_plan_for(exercise, submission.plan_text, file.string());
+    weld::Plan plan;
+    try {
+        plan = grading::parse_plan_for(exercise, submission.plan_text, file.string());
+    } catch (const text::InputError&) {
+        // Every name in a plan for another part would be unknown: one line says it all.
+        const std::filesystem::path named = std::filesystem::path(submission.heading.exercise).filename();
+        if (!named.empty() && named != exercise.file.filename())
+            throw text::InputError(file.string(), 0,
+                                   "is a plan for " + named.string() + ", not for " + exercise.file.filename().string(),
+                                   "mark it with that exercise");
+        throw;
+    }
     plan.trainee = submission.heading.trainee;
     plan.hints = submission.heading.hints;
     return plan;

@@ -21,7 +21,8 @@ struct Submission {
     weld::PlanHeading heading; // with the name and the hints of the hand-in, if it tells more
 };
 Submission read_submission(const std::filesystem::path& file, const std::string& exercise);
-// The plan in it, for the exercise in the variant that it answers (grading::read_exercise_for()).
+// The plan in it, for the exercise in the variant that it answers (grading::read_exercise_for()). Throws
+// text::InputError; in one line if it does not fit and names another exercise.
 weld::Plan plan_of(const Submission& submission, const grading::Exercise& exercise, const std::filesystem::path& file);
 
 } // namespace holdtrue::record

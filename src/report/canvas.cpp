@@ -8,6 +8,7 @@
 #include <cairo-svg.h>
 #include <cairo.h>
 
+#include <algorithm>
 #include <cmath>
 #include <memory>
 #include <numbers>
@@ -77,8 +78,10 @@ std::vector<std::string> Canvas::wrapped(std::string_view words, double width, c
             const std::size_t length = character_length(word, at);
             const std::string longer = line + std::string(word.substr(at, length));
             if (!line.empty() && text_width(longer, font) > width) {
-                lines.push_back(line);
-                line.clear();
+                const std::size_t joint = line.find_last_of("/_-."); // "seam_top/" and "tack4" before "seam_top/tac" and "k4"
+                const std::size_t cut = joint == std::string::npos ? line.size() : joint + 1;
+                lines.push_back(line.substr(0, cut));
+                line.erase(0, cut);
             }
             line += word.substr(at, length);
             at += length;
@@ -124,6 +127,16 @@ double Canvas::paragraph(const Place& top_left, double width, std::string_view w
 
 double Canvas::paragraph_height(double width, std::string_view words, const Font& font) {
     return line_spacing * font.size * static_cast<double>(wrapped(words, width, font).size());
+}
+
+double Canvas::longest_word(std::string_view words, const Font& font) {
+    double longest = 0;
+    for (std::size_t at = 0; at < words.size();) {
+        const std::size_t end = std::min(words.find(' ', at), words.size());
+        longest = std::max(longest, text_width(words.substr(at, end - at), font));
+        at = end + 1;
+    }
+    return longest;
 }
 
 void Canvas::line(const Place& from, const Place& to, double width, const Ink& ink) {

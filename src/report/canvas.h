@@ -62,6 +62,7 @@ public:
     double paragraph(const Place& top_left, double width, std::string_view words, const Font& font,
                      const Ink& ink = ink::text, Align align = Align::left);
     double paragraph_height(double width, std::string_view words, const Font& font);
+    double longest_word(std::string_view words, const Font& font); // width of the widest [pt]
 
     void line(const Place& from, const Place& to, double width, const Ink& ink);
     void polyline(const std::vector<Place>& places, double width, const Ink& ink);

@@ -1,6 +1,7 @@
 #include "report/page_flow.h"
 
 #include <algorithm>
+#include <cmath>
 #include <numeric>
 
 namespace holdtrue::report {
@@ -77,11 +78,34 @@ void PageFlow::bullet(const std::string& words, const Ink& ink) {
     y_ += height + 2;
 }
 
-void PageFlow::table(const std::vector<Column>& columns, const std::vector<std::vector<Cell>>& rows, double font_size) {
-    constexpr double pad = 4;
+// Widths by the columns' shares, except that a column is as wide as its longest word, if that is not beyond a quarter of
+// the page; the others give way in the measure of what they can spare.
+std::vector<double> PageFlow::column_widths(const std::vector<Column>& columns,
+                                            const std::vector<std::vector<Cell>>& rows, double font_size, double pad) {
     const double shares =
         std::accumulate(columns.begin(), columns.end(), 0.0, [](double sum, const Column& c) { return sum + c.share; });
-    const auto width_of = [&](std::size_t k) { return width() * columns[k].share / shares; };
+    std::vector<double> widths, least;
+    double lacking = 0, to_spare = 0;
+    for (std::size_t k = 0; k < columns.size(); ++k) {
+        double longest = canvas_.longest_word(columns[k].heading, {font_size, true});
+        for (const auto& row : rows)
+            if (k < row.size())
+                longest = std::max(longest, canvas_.longest_word(row[k].text, {font_size, row[k].bold}));
+        widths.push_back(width() * columns[k].share / shares);
+        least.push_back(std::min(longest + pad, 0.25 * width()));
+        (widths[k] < least[k] ? lacking : to_spare) += std::abs(widths[k] - least[k]);
+    }
+    const double part = to_spare > 0 ? std::min(1.0, lacking / to_spare) : 0;
+    const double given = lacking > 0 ? std::min(1.0, to_spare / lacking) : 0;
+    for (std::size_t k = 0; k < columns.size(); ++k)
+        widths[k] += (widths[k] < least[k] ? given : part) * (least[k] - widths[k]);
+    return widths;
+}
+
+void PageFlow::table(const std::vector<Column>& columns, const std::vector<std::vector<Cell>>& rows, double font_size) {
+    constexpr double pad = 4;
+    const std::vector<double> widths = column_widths(columns, rows, font_size, 2 * pad);
+    const auto width_of = [&](std::size_t k) { return widths[k]; };
     const auto row_height = [&](const std::vector<Cell>& row) {
         double height = font_size;
         for (std::size_t k = 0; k < columns.size() && k < row.size(); ++k)

@@ -54,6 +54,8 @@ public:
 private:
     void start_page();
     void finish_page();
+    std::vector<double> column_widths(const std::vector<Column>& columns, const std::vector<std::vector<Cell>>& rows,
+                                      double font_size, double pad); // [pt]
 
     Canvas& canvas_;
     std::function<void()> next_page_;

@@ -2,6 +2,7 @@
 
 #include "arc/power_source.h"
 #include "arc/process_words.h"
+#include "material/shielding_gas.h"
 
 namespace holdtrue::report {
 namespace {
@@ -38,15 +39,17 @@ void add_setting_cards(PageFlow& page, const weld::Outcome& outcome, units::Syst
         for (const arc::Wire& one : shop.wires)
             if (one.id == card.wire)
                 wire = one.classification + ", " + units::length_text(one.diameter_m, system);
-        const std::string gas =
-            card.gas.empty() ? "none" : card.gas + ", " + units::flow_text(card.gas_flow_m3_per_s, system);
+        std::string gas = "no gas";
+        for (const arc::Gas& one : shop.gases)
+            if (one.id == card.gas)
+                gas = material::in_words(one) + " (" + one.id + "), " + units::flow_text(card.gas_flow_m3_per_s, system);
         std::string torch = std::string(card.motion == arc::TorchMotion::push ? "push" : "drag") + ", tip " +
                             units::length_text(card.tip_distance_m, system) + " off";
         if (card.preheat_k > 0)
             torch += ", preheat " + units::temperature_text(card.preheat_k, system);
         rows.push_back({{card.name, ink::text, true},
                         {listed(card.groups)},
-                        {wire + "; gas " + gas},
+                        {wire + "; " + gas},
                         {with_mark(units::number_text(card.volts_v, 1) + " V", source.volts_dial, card.volts_v)},
                         {with_mark(units::wire_feed_text(card.wire_feed_m_per_s, system), source.feed_dial,
                                    card.wire_feed_m_per_s)},

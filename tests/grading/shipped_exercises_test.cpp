@@ -175,6 +175,30 @@ TEST_CASE("rail_frame_one_turn: a wrong order is told by the diagonals") {
     }
 }
 
+// What the brief says of preheat: neither rule asks for it, a short arc on the lug is better for it, and it takes time.
+TEST_CASE("pivot_bracket: preheat is not called for, and helps against cold lap") {
+    const grading::Exercise exercise = grading::read_exercise(folder / "pivot_bracket.exercise.toml");
+    Bench bench;
+    const auto cold = bench.mark_of(exercise, folder / "pivot_bracket.model.plan.toml");
+    const auto warm = bench.mark_of(exercise, folder / "pivot_bracket.model_warm.plan.toml");
+    REQUIRE(cold);
+    REQUIRE(warm);
+    const auto told = [](const grading::Mark& mark, const std::string& rule) {
+        return std::ranges::any_of(mark.remarks, [&](const grading::Remark& remark) {
+            return remark.verdict != grading::Verdict::pass && remark.topic.starts_with("rule " + rule);
+        });
+    };
+    CHECK(!told(*cold, "preheat."));
+    CHECK(!told(*warm, "preheat."));
+    CHECK(told(*cold, "transfer.short_circuit_thickness"));
+    CHECK(!told(*warm, "transfer.short_circuit_thickness"));
+    const auto settings = static_cast<std::size_t>(grading::Aspect::settings);
+    const auto time = static_cast<std::size_t>(grading::Aspect::time_and_handling);
+    CHECK(warm->reached[settings] > cold->reached[settings] + 1);
+    // Time counts in the measure of the credit for settings.
+    CHECK(warm->reached[time] / warm->reached[settings] < cold->reached[time] / cold->reached[settings]);
+}
+
 TEST_CASE("tee_coupon: model and wrong plans") { check_part("tee_coupon"); }
 TEST_CASE("lap_strip: model and wrong plans") { check_part("lap_strip"); }
 TEST_CASE("rail_frame: model and wrong plans") { check_part("rail_frame"); }

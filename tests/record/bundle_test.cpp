@@ -163,6 +163,12 @@ TEST_CASE("a hand-in is read as what was handed in: its name, and the hints that
     CHECK(has(complaint([&] { record::read_submission(file, "lap_strip"); }), "is a hand-in for exercise tee_coupon"));
     const fs::path out = save("b.handin.zip", record::hand_out(exercise, "0.1.0"));
     CHECK(has(complaint([&] { record::read_submission(out, exercise.name); }), "is a hand-out"));
+    // A plan for another part: one line, not one for each name that this part does not have.
+    const fs::path other = source / "lessons/exercises/rail_frame.model.plan.toml";
+    const std::string misplaced = complaint(
+        [&] { record::plan_of(record::read_submission(other, exercise.name), exercise, "other.plan.toml"); });
+    CHECK(has(misplaced, "is a plan for rail_frame.exercise.toml, not for tee_coupon.exercise.toml"));
+    CHECK(!has(misplaced, "\n"));
     CHECK(!complaint([&] { record::check_bundle_name("x.zip", BundleKind::hand_in); }).empty());
     CHECK(complaint([&] { record::check_bundle_name("x.handin.zip", BundleKind::hand_in); }).empty());
 }
