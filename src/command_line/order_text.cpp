@@ -4,6 +4,7 @@
 #include "part/gauge_text.h"
 #include "units/quantity_text.h"
 #include "weld/choose_card.h"
+#include "weld/move_text.h"
 
 #include <nlohmann/json.hpp>
 
@@ -130,24 +131,17 @@ std::string out_of_reach_text(const std::vector<double>& shares) {
            "again with --plan.\n\n";
 }
 
-// For a person who carries it out: the welds numbered, and what has to be done between them.
-std::string order_text(const part::Part& part, const weld::Plan& plan) {
+// For a person who carries it out: numbered as marks, sheets and the window number moves.
+std::string order_text(const part::Part& part, const weld::Plan& plan, units::System system) {
     std::string text;
-    int number = 0;
     for (std::size_t k = 0; k < plan.moves.size(); ++k) {
-        const auto& what = plan.moves[k].what;
-        if (const auto* wait = std::get_if<weld::Wait>(&what))
-            text += "  wait " + units::duration_text(wait->time_s) + '\n';
-        if (const auto* turn = std::get_if<weld::Turn>(&what))
-            text += "  turn to '" + part.poses[static_cast<std::size_t>(turn->pose)].name + "'\n";
-        const auto* weld = std::get_if<weld::WeldPass>(&what);
-        if (!weld)
-            continue;
         if (const arc::SetupChange change = weld::setup_change_before(plan, k); change.any())
-            text += "  " + arc::text_of(change) + " for '" + plan.cards[static_cast<std::size_t>(weld->card)].name +
+            text += "     " + arc::text_of(change) + " for '" +
+                    plan.cards[static_cast<std::size_t>(std::get<weld::WeldPass>(plan.moves[k].what).card)].name +
                     "'\n";
-        text += "  " + std::to_string(++number) + ". " + pass_name(part, weld->pass) +
-                (weld->reversed ? ", backwards" : "") + '\n';
+        const std::string number = std::to_string(k + 1);
+        text += std::string(number.size() < 3 ? 3 - number.size() : 0, ' ') + number + ". " +
+                weld::move_text(part, plan.moves[k], system) + '\n';
     }
     return text;
 }
@@ -208,11 +202,11 @@ std::string study_text(const grading::Exercise& exercise, const weld::Plan& plan
                                         : "-");
         finalists.add(row);
     }
-    text +=
-        finalists.text() +
-        "\nworst gauge: of its limit. set anew: how often dials, wire or gas change between two passes. rehearsed: points"
-        "\nlost by the quick estimate that the search used; all else is the full simulation. keeps limits: chance with a"
-        "\nhand that scatters (settings, speed, fit-up, tacks).\n";
+    text += finalists.text() + "\nworst gauge: of its limit. set anew: how often dials, wire or gas change between two "
+                               "passes. rehearsed: points"
+                               "\nlost by the quick estimate that the search used; all else is the full simulation. "
+                               "keeps limits: chance with a"
+                               "\nhand that scatters (settings, speed, fit-up, tacks).\n";
 
     if (study.found.front.size() > 1) {
         TextTable front("rrrr");
@@ -224,7 +218,8 @@ std::string study_text(const grading::Exercise& exercise, const weld::Plan& plan
         text += "\nWhat time buys (rehearsed):\n" + front.text();
     }
     if (!study.finalists.empty())
-        text += "\nThe order at the top:\n" + order_text(part, space.plan(study.finalists.front().rehearsed.order));
+        text += "\nThe order at the top:\n" +
+                order_text(part, space.plan(study.finalists.front().rehearsed.order), units::System::metric);
     return text;
 }
 

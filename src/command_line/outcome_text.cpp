@@ -4,17 +4,13 @@
 #include "grading/grade.h"
 #include "lesson/terminal_text.h"
 #include "part/gauge_text.h"
+#include "weld/move_text.h"
 
 #include <algorithm>
 #include <cmath>
 
 namespace holdtrue::command_line {
 namespace {
-
-template <class... Visitors>
-struct Overloaded : Visitors... {
-    using Visitors::operator()...;
-};
 
 constexpr int page_width = 110;
 
@@ -31,28 +27,10 @@ std::string sentence(std::string text) {
 }
 
 std::string what_is_done(const weld::Outcome& outcome, std::size_t k, units::System system) {
-    const part::Part& part = *outcome.part;
-    return std::visit(Overloaded{[&](const weld::WeldPass& weld) {
-                                     return part.passes[static_cast<std::size_t>(weld.pass)].name +
-                                            (weld.reversed ? " (backwards)" : "") + ", " +
-                                            outcome.plan.cards[static_cast<std::size_t>(weld.card)].name;
-                                 },
-                                 [&](const weld::Wait& wait) {
-                                     std::string text = "wait " + units::duration_text(outcome.moves[k].end_s -
-                                                                                       outcome.moves[k].start_s);
-                                     if (wait.until_below_k)
-                                         text +=
-                                             ", until below " + units::temperature_text(*wait.until_below_k, system);
-                                     return text;
-                                 },
-                                 [&](const weld::Turn& turn) {
-                                     return "turn to '" + part.poses[static_cast<std::size_t>(turn.pose)].name + "'";
-                                 },
-                                 [&](const weld::ClampMove& clamp) {
-                                     return std::string(clamp.fix ? "fix" : "free") + " clamp '" +
-                                            part.clamps[static_cast<std::size_t>(clamp.clamp)].name + "'";
-                                 }},
-                      outcome.plan.moves[k].what);
+    const weld::Move& move = outcome.plan.moves[k];
+    const std::string text = weld::move_text(*outcome.part, move, system);
+    const auto* weld = std::get_if<weld::WeldPass>(&move.what);
+    return weld ? text + ", '" + outcome.plan.cards[static_cast<std::size_t>(weld->card)].name + "'" : text;
 }
 
 // The gravest remark about a move, in a few words.

@@ -4,12 +4,14 @@
 #include "command_line/progress_bar.h"
 #include "command_line/text_table.h"
 #include "distortion/condensed_store.h"
+#include "grading/read_exercise.h"
 #include "grading/variant.h"
 #include "order/exercise_problem.h"
 #include "part/gauge_text.h"
 #include "text/atomic_file.h"
 #include "weld/read_plan.h"
 #include "weld/rehearsal.h"
+#include "weld/starting_plan.h"
 
 #include <CLI/CLI.hpp>
 #include <nlohmann/json.hpp>
@@ -25,8 +27,8 @@ namespace holdtrue::command_line {
 namespace {
 
 struct Choices {
-    std::filesystem::path exercise, plan;
-    std::optional<std::filesystem::path> json;
+    std::filesystem::path exercise;
+    std::optional<std::filesystem::path> plan, json;
     int orders = 200, threads = 1;
     std::uint64_t seed = 1;
 };
@@ -45,11 +47,25 @@ double difference_error(const weld::GaugeOutcome& one, const weld::GaugeOutcome&
     return std::hypot(moved(0), std::max(moved(1), moved(2)));
 }
 
+// The plan that was named, or else the exercise's model plan where it lies beside it as NAME.model.plan.toml.
+std::optional<std::filesystem::path> plan_file(const Choices& choices) {
+    if (choices.plan)
+        return choices.plan;
+    std::string name = choices.exercise.filename().string();
+    name = name.substr(0, name.find(".exercise.toml")) + ".model.plan.toml";
+    const std::filesystem::path beside = choices.exercise.parent_path() / name;
+    std::error_code none;
+    return std::filesystem::exists(beside, none) ? std::optional(beside) : std::nullopt;
+}
+
 int spread(const Choices& choices) {
     if (choices.json)
         check_output(*choices.json);
-    const grading::Exercise exercise = grading::read_exercise_for(choices.exercise, weld::read_heading(choices.plan));
-    const weld::Plan good = weld::read_plan(choices.plan, *exercise.part, *exercise.shop);
+    const std::optional<std::filesystem::path> file = plan_file(choices);
+    const grading::Exercise exercise = file ? grading::read_exercise_for(choices.exercise, weld::read_heading(*file))
+                                            : grading::read_exercise(choices.exercise);
+    const weld::Plan good =
+        file ? grading::read_plan_for(exercise, *file) : weld::starting_plan(*exercise.part, *exercise.shop);
     const order::OrderSpace space(exercise.part, good);
     const order::Order listed = order::listed_order(space, space.order_of(good));
 
@@ -144,8 +160,9 @@ void add_spread(CLI::App& program, int& exit_code) {
         "spread", "Shows how far the gauges of an exercise spread over random orders, beside a plan's");
     auto choices = std::make_shared<Choices>();
     command->add_option("EXERCISE", choices->exercise, "exercise file (.exercise.toml)")->required();
-    command->add_option("PLAN", choices->plan, "a plan: its cards and passes are the ones put in random orders")
-        ->required();
+    command->add_option("PLAN", choices->plan,
+                        "a plan: its cards and passes are the ones put in random orders (unless given: "
+                        "EXERCISE's .model.plan.toml beside it, or else a plan of the program's own)");
     command->add_option("--orders", choices->orders, "how many random orders")->check(CLI::Range(1, 100000));
     command->add_option("--seed", choices->seed, "of the random orders");
     command->add_option("--threads", choices->threads, "how many at once")->check(CLI::Range(1, 256));

@@ -26,9 +26,14 @@ private:
     weld::RehearsalMemory memory_;
 };
 
+// A turn or a change of setting that neither time nor gauges ask for is one too many: each weighs as much as this share
+// of a limit.
+constexpr double handling = 0.02;
+
 double cost_of(const part::Part& part, const Finding& finding) {
     const double worst = worst_share(part, finding);
-    return finding.points_lost + worst + 20 * std::max(0.0, worst - 1);
+    return finding.points_lost + worst + 20 * std::max(0.0, worst - 1) +
+           handling * (finding.turns + finding.setup_changes);
 }
 
 } // namespace

@@ -5,6 +5,7 @@
 #include "report/picture.h"
 #include "report/sheet.h"
 #include "report/sheet_parts.h"
+#include "weld/move_text.h"
 
 #include <cmath>
 
@@ -152,7 +153,7 @@ void add_moves(PageFlow& page, const weld::Outcome& outcome, units::System syste
                             {""}});
         rows.push_back({{std::to_string(k + 1)},
                         {units::clock_text(move.start_s + move.setup_change_s)},
-                        {move_text(outcome, k, system)},
+                        {weld::move_text(*outcome.part, outcome.plan.moves[k], system)},
                         {weld ? outcome.plan.cards[static_cast<std::size_t>(weld->card)].name : ""},
                         {move.welded ? units::temperature_text(move.interpass_k, system) : ""},
                         {move.welded && move.arc.heat_input_j_per_m > 0

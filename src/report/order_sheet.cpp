@@ -6,6 +6,7 @@
 #include "report/sheet.h"
 #include "report/sheet_parts.h"
 #include "weld/choose_card.h"
+#include "weld/move_text.h"
 
 #include <cmath>
 
@@ -55,7 +56,7 @@ void add_steps(PageFlow& page, const grading::Exercise& exercise, const weld::Ou
             rows.push_back({{"☐"}, {""}, {arc::text_of(change), ink::text, true}, {card}, {""}, {""}});
         rows.push_back({{"☐"},
                         {std::to_string(k + 1), ink::text, true},
-                        {move_text(outcome, k, system), ink::text, !weld},
+                        {weld::move_text(*outcome.part, outcome.plan.moves[k], system), ink::text, !weld},
                         {card},
                         {check, ink::faint},
                         {""}});

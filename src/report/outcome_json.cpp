@@ -13,11 +13,6 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-template <class... Visitors>
-struct Overloaded : Visitors... {
-    using Visitors::operator()...;
-};
-
 Json number(double value) { return std::isfinite(value) ? Json(value) : Json(nullptr); }
 
 // Fields over the mesh are rounded to what they carry, so that the text stays short.
@@ -97,32 +92,32 @@ Json card_json(const arc::SettingCard& card) {
 Json move_json(const weld::Outcome& outcome, std::size_t k) {
     const weld::MoveOutcome& done = outcome.moves[k];
     Json json{{"move", k + 1}};
-    std::visit(Overloaded{[&](const weld::WeldPass& weld) {
-                              json["kind"] = "weld";
-                              json["pass"] = outcome.part->passes[static_cast<std::size_t>(weld.pass)].name;
-                              json["reversed"] = weld.reversed;
-                              json["card"] = outcome.plan.cards[static_cast<std::size_t>(weld.card)].name;
-                          },
-                          [&](const weld::Wait& wait) {
-                              json["kind"] = "wait";
-                              json["at_least_s"] = number(wait.time_s);
-                              json["until_below_k"] = wait.until_below_k ? number(*wait.until_below_k) : Json(nullptr);
-                          },
-                          [&](const weld::Turn& turn) {
-                              json["kind"] = "turn";
-                              json["pose"] = outcome.part->poses[static_cast<std::size_t>(turn.pose)].name;
-                          },
-                          [&](const weld::ClampMove& clamp) {
-                              json["kind"] = clamp.fix ? "fix_clamp" : "free_clamp";
-                              json["clamp"] = outcome.part->clamps[static_cast<std::size_t>(clamp.clamp)].name;
-                          }},
+    std::visit(weld::OfMove{[&](const weld::WeldPass& weld) {
+                                json["kind"] = "weld";
+                                json["pass"] = outcome.part->passes[static_cast<std::size_t>(weld.pass)].name;
+                                json["reversed"] = weld.reversed;
+                                json["card"] = outcome.plan.cards[static_cast<std::size_t>(weld.card)].name;
+                            },
+                            [&](const weld::Wait& wait) {
+                                json["kind"] = "wait";
+                                json["at_least_s"] = number(wait.time_s);
+                                json["until_below_k"] =
+                                    wait.until_below_k ? number(*wait.until_below_k) : Json(nullptr);
+                            },
+                            [&](const weld::Turn& turn) {
+                                json["kind"] = "turn";
+                                json["pose"] = outcome.part->poses[static_cast<std::size_t>(turn.pose)].name;
+                            },
+                            [&](const weld::ClampMove& clamp) {
+                                json["kind"] = clamp.fix ? "fix_clamp" : "free_clamp";
+                                json["clamp"] = outcome.part->clamps[static_cast<std::size_t>(clamp.clamp)].name;
+                            }},
                outcome.plan.moves[k].what);
     json["start_s"] = number(done.start_s);
     json["end_s"] = number(done.end_s);
     if (done.welded) {
-        json["setup_change"] = {{"wire", done.setup_change.wire},
-                                {"gas", done.setup_change.gas},
-                                {"dials", done.setup_change.dials}};
+        json["setup_change"] = {
+            {"wire", done.setup_change.wire}, {"gas", done.setup_change.gas}, {"dials", done.setup_change.dials}};
         json["setup_change_s"] = number(done.setup_change_s);
         json["current_a"] = number(done.arc.current_a);
         json["net_power_w"] = number(done.arc.net_power_w);

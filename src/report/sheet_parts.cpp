@@ -7,11 +7,6 @@
 namespace holdtrue::report {
 namespace {
 
-template <class... Visitors>
-struct Overloaded : Visitors... {
-    using Visitors::operator()...;
-};
-
 // "19.0 V (mark 5.0 of 'lower dial')", or the value alone where the dial was not measured there.
 std::string with_mark(const std::string& text, const std::optional<arc::Dial>& dial, double value) {
     if (!dial)
@@ -78,31 +73,6 @@ void add_cautions(PageFlow& page, const grading::Exercise& exercise) {
                 "unscreened nearby; keep a fire watch after the last arc.");
     page.bullet("This is practice on a simulated part. Real work follows the welding procedure, the local codes and "
                 "the licensed people responsible for it.");
-}
-
-std::string move_text(const weld::Outcome& outcome, std::size_t move, units::System system) {
-    const part::Part& part = *outcome.part;
-    return std::visit(Overloaded{[&](const weld::WeldPass& weld) {
-                                     return part.passes[static_cast<std::size_t>(weld.pass)].name +
-                                            (weld.reversed ? ", backwards" : "");
-                                 },
-                                 [&](const weld::Wait& wait) {
-                                     std::string text = "wait";
-                                     if (wait.time_s > 0 || !wait.until_below_k)
-                                         text += " at least " + units::duration_text(wait.time_s);
-                                     if (wait.until_below_k)
-                                         text += std::string(wait.time_s > 0 ? " and" : "") + " until below " +
-                                                 units::temperature_text(*wait.until_below_k, system);
-                                     return text;
-                                 },
-                                 [&](const weld::Turn& turn) {
-                                     return "turn to '" + part.poses[static_cast<std::size_t>(turn.pose)].name + "'";
-                                 },
-                                 [&](const weld::ClampMove& clamp) {
-                                     return std::string(clamp.fix ? "fix" : "free") + " clamp '" +
-                                            part.clamps[static_cast<std::size_t>(clamp.clamp)].name + "'";
-                                 }},
-                      outcome.plan.moves[move].what);
 }
 
 } // namespace holdtrue::report

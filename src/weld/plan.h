@@ -36,6 +36,11 @@ struct Move {
     std::variant<WeldPass, Wait, Turn, ClampMove> what;
     int line = 0; // of the plan file; 0 when made in the window
 };
+// One function for each kind of move, for std::visit.
+template <class... Functions>
+struct OfMove : Functions... {
+    using Functions::operator()...;
+};
 
 enum class Sense { shrinks, stays, grows };
 struct Prediction {

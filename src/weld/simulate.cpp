@@ -16,21 +16,16 @@
 namespace holdtrue::weld {
 namespace {
 
-template <class... Visitors>
-struct Overloaded : Visitors... {
-    using Visitors::operator()...;
-};
-
 // Rough cost of a move in seconds of arc, for the progress bar only.
 double expected_work(const part::Part& part, const Plan& plan, const Move& move) {
-    return std::visit(Overloaded{[&](const WeldPass& weld) {
-                                     const part::Pass& pass = part.passes[static_cast<std::size_t>(weld.pass)];
-                                     const arc::SettingCard& card = plan.cards[static_cast<std::size_t>(weld.card)];
-                                     return pass.kind == part::PassKind::plug
-                                                ? 10.0
-                                                : (pass.to_m - pass.from_m) / card.travel_m_per_s;
-                                 },
-                                 [](const Wait&) { return 5.0; }, [](const auto&) { return 1.0; }},
+    return std::visit(OfMove{[&](const WeldPass& weld) {
+                                 const part::Pass& pass = part.passes[static_cast<std::size_t>(weld.pass)];
+                                 const arc::SettingCard& card = plan.cards[static_cast<std::size_t>(weld.card)];
+                                 return pass.kind == part::PassKind::plug
+                                            ? 10.0
+                                            : (pass.to_m - pass.from_m) / card.travel_m_per_s;
+                             },
+                             [](const Wait&) { return 5.0; }, [](const auto&) { return 1.0; }},
                       move.what);
 }
 
@@ -56,22 +51,22 @@ public:
         MoveOutcome done;
         distortion::Step step;
         done.start_s = heat_.time_s();
-        std::visit(Overloaded{[&](const WeldPass& weld) { play_weld(weld, done, step); },
-                              [&](const Wait& wait) {
-                                  step.kind = distortion::Step::Kind::wait;
-                                  record_.wait(wait.time_s, wait.until_below_k.value_or(0), stop_);
-                              },
-                              [&](const Turn&) {
-                                  step.kind = distortion::Step::Kind::turn;
-                                  record_.wait(part().fixture.turn_s, 0, stop_);
-                              },
-                              [&](const ClampMove& clamp) {
-                                  step.kind = clamp.fix ? distortion::Step::Kind::fix_clamp
-                                                        : distortion::Step::Kind::free_clamp;
-                                  step.clamp = clamp.clamp;
-                                  record_.wait(part().fixture.clamp_s, 0, stop_);
-                                  heat_.set_clamp(clamp.clamp, clamp.fix);
-                              }},
+        std::visit(OfMove{[&](const WeldPass& weld) { play_weld(weld, done, step); },
+                          [&](const Wait& wait) {
+                              step.kind = distortion::Step::Kind::wait;
+                              record_.wait(wait.time_s, wait.until_below_k.value_or(0), stop_);
+                          },
+                          [&](const Turn&) {
+                              step.kind = distortion::Step::Kind::turn;
+                              record_.wait(part().fixture.turn_s, 0, stop_);
+                          },
+                          [&](const ClampMove& clamp) {
+                              step.kind =
+                                  clamp.fix ? distortion::Step::Kind::fix_clamp : distortion::Step::Kind::free_clamp;
+                              step.clamp = clamp.clamp;
+                              record_.wait(part().fixture.clamp_s, 0, stop_);
+                              heat_.set_clamp(clamp.clamp, clamp.fix);
+                          }},
                    move.what);
         done.end_s = step.end_s = heat_.time_s();
         outcome_->moves.push_back(std::move(done));
