@@ -146,7 +146,8 @@ bool Script::step(Session& session, const std::vector<Placed>& placed,
                                        "see the lines above");
             }
             if (session.news() && session.why_not(parse_action(line.words, session, file_, line.number)))
-                std::fprintf(stderr, "%s:%d: refused: %s\n", file_.c_str(), line.number, session.news()->pattern);
+                std::fprintf(stderr, "%s:%d: refused: %s\n", file_.c_str(), line.number,
+                             session.news()->english().c_str());
             frames_left_ = 3; // the widgets take a few frames to settle
         }
         ++next_;

@@ -1,5 +1,6 @@
 #include "app/shell.h"
 
+#include "app/benches/common.h"
 #include "app/shortcuts.h"
 #include "app/top_bar.h"
 
@@ -23,7 +24,7 @@ void draw_messages(Ui& ui, const Session& session, Actions& out) {
         if (button(ui, worded("Close"), Weight::plain, {}, "Esc"))
             out.push_back(act::DismissProblems{});
         for (const text::Problem& problem : session.problems())
-            wrapped(ui, text::to_line(problem));
+            wrapped(ui, problem_words(ui, problem));
         end_sheet();
         ImGui::PopStyleColor();
     }
@@ -41,7 +42,7 @@ void draw_bottom(Ui& ui, const Session& session) {
     } else if (session.news())
         ImGui::TextUnformatted(ui.words(*session.news()).c_str());
     else if (session.has_exercise()) {
-        std::string text = session.exercise().title;
+        std::string text = ui.tr(session.exercise().title);
         if (session.exercise().variant > 0)
             text += ", " + ui.words({worded("variant {0}"), {std::to_string(session.exercise().variant)}});
         if (!session.plan().trainee.empty())

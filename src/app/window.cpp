@@ -124,7 +124,7 @@ private:
         if (language_ != preferences.language) {
             language_ = preferences.language;
             translation_ = preferences.language == Language::spanish
-                               ? text::Translation::read(session_.places().assets / "translations" / "es.toml")
+                               ? text::Translation::read(session_.places().assets / "translations" / "es")
                                : text::Translation();
         }
     }

@@ -51,36 +51,34 @@ std::optional<Setting> volts_with(const Facts& facts, const Setting& feed) {
     return can && volts_v >= 8 && volts_v <= 50 ? std::optional(Setting{Adjustable::volts, volts_v}) : std::nullopt;
 }
 
-// ", or take a thicker wire" where nothing comes before it.
-std::string without_or(const std::string& words) {
-    constexpr std::string_view link = ", or ";
-    return words.starts_with(link) ? words.substr(link.size()) : words;
-}
-
 } // namespace
 
 void advise(const RuleBook& book, const Facts& facts, std::size_t rule, Finding& finding) {
-    const Remedy asked = [&] {
-        Remedy change(finding.advised.front().what, finding.advised.front().value);
-        change.words = finding.change;
-        return change;
-    }();
+    const Remedy& asked = finding.asked;
+    if (!asked.what) {
+        finding.change = asked.words;
+        return;
+    }
     const auto met = [&](const std::vector<Setting>& settings) {
         const Trial trial = with(facts, settings);
         const auto verdict = book.verdict(rule, trial.card, facts.shop, trial.section, trial.figures);
         return verdict == Verdict::pass;
     };
+    const auto words = [&](const Setting& setting) {
+        return in_words(setting, facts.card, facts.shop, facts.section, facts.system);
+    };
     const auto found = settle(asked, facts.card, facts.shop, facts.section, facts.system,
                               [&](const Setting& setting) { return met({setting}); });
     if (!found) {
-        const std::string name = name_of(*asked.what), other = without_or(asked.words);
-        finding.advised.clear();
-        finding.change = name + " alone cannot cure it here" +
-                         (other.empty() ? ": look at the joint and at the rest of the card" : ": " + other);
+        finding.change = asked.words.empty() ? Sentence(worded("{0} alone cannot cure it here: look at the joint and "
+                                                               "at the rest of the card"),
+                                                        {name_of(*asked.what)})
+                                             : Sentence(worded("{0} alone cannot cure it here: {1}"),
+                                                        {name_of(*asked.what), asked.words});
         return;
     }
     finding.advised = {*found};
-    finding.change = in_words(*found, facts.card, facts.shop, facts.section, facts.system);
+    finding.change = words(*found);
 
     // Volts follow the feed, as they do at the machine.
     auto broken = newly_failed(book, facts, finding.advised);
@@ -88,13 +86,15 @@ void advise(const RuleBook& book, const Facts& facts, std::size_t rule, Finding&
         std::ranges::any_of(broken, [](const Rule* fresh) { return fresh->id.starts_with("volts."); }))
         if (const auto volts = volts_with(facts, *found); volts && met({*found, *volts})) {
             finding.advised.push_back(*volts);
-            finding.change += " and " + in_words(*volts, facts.card, facts.shop, facts.section, facts.system);
+            finding.change = Sentence(worded("{0} and {1}"), {finding.change, words(*volts)});
             broken = newly_failed(book, facts, finding.advised);
         }
-    finding.change += asked.words;
+    if (!asked.words.empty())
+        finding.change =
+            Sentence(asked.both ? worded("{0} and {1}") : worded("{0}, or {1}"), {finding.change, asked.words});
     if (!broken.empty())
-        finding.change +=
-            "; this alone would break another rule, on " + broken.front()->about + ": " + broken.front()->id;
+        finding.change = Sentence(worded("{0}; this alone would break another rule, on {1}: {2}"),
+                                  {finding.change, Sentence::of_file(broken.front()->about), broken.front()->id});
 }
 
 } // namespace holdtrue::arc

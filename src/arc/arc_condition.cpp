@@ -111,18 +111,19 @@ double load_volts_v(Process process, double current_a) {
     return std::min(14 + 0.05 * current_a, 44.0);
 }
 
-const char* in_words(Transfer transfer) {
+text::Wording in_words(Transfer transfer) {
+    using text::worded;
     switch (transfer) {
     case Transfer::short_circuit:
-        return "short-circuit";
+        return worded("short-circuit");
     case Transfer::globular:
-        return "globular";
+        return worded("globular");
     case Transfer::spray:
-        return "spray";
+        return worded("spray");
     case Transfer::tig:
-        return "TIG arc";
+        break;
     }
-    return "";
+    return worded("TIG arc");
 }
 
 const char* in_words(Condition condition) {

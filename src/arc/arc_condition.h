@@ -54,7 +54,7 @@ std::optional<double> spray_current_a(double wire_diameter_m, material::Metal me
 // IEC 60974-1:2017 cl. 11.2, from memory: MIG, MAG, flux-cored 14 + 0.05 I up to 44 V; TIG 10 + 0.04 I up to 34 V.
 double load_volts_v(Process process, double current_a);
 
-const char* in_words(Transfer transfer);
+text::Wording in_words(Transfer transfer);
 const char* in_words(Condition condition);
 
 } // namespace holdtrue::arc

@@ -53,7 +53,7 @@ DialFault read_dial_fault(text::Table& table, const std::optional<Dial>& dial) {
         try {
             values.push_back(value_at_mark(*dial, mark));
         } catch (const text::InputError& error) {
-            table.problem(key, error.problems().front().what, error.problems().front().fix);
+            table.problem(key, error.problems().front().what.english(), error.problems().front().fix.english());
             return {};
         }
     if (values.size() != (key == "stuck" ? 1U : 2U))

@@ -7,6 +7,9 @@
 
 namespace holdtrue::arc {
 
+using text::Sentence;
+using text::worded;
+
 struct Facts {
     const SettingCard& card;
     const Shop& shop;
@@ -39,21 +42,24 @@ struct Evaluator {
 
 // A value that should lie between two bounds, in the rule's unit (SI inside).
 struct Band {
-    std::string what; // "The current"
+    Sentence what; // "The current"
     double value = 0;
     std::optional<double> low, high;
-    std::string if_low, if_high; // what comes of it
-    Remedy raise, lower;         // what to change
+    Sentence if_low, if_high; // what comes of it
+    Remedy raise, lower;      // what to change
 };
+inline Band at_least(Sentence what, double value, std::optional<double> low, Sentence if_low, Remedy raise) {
+    return {std::move(what), value, low, {}, std::move(if_low), {}, std::move(raise), {}};
+}
+inline Band at_most(Sentence what, double value, std::optional<double> high, Sentence if_high, Remedy lower) {
+    return {std::move(what), value, {}, high, {}, std::move(if_high), {}, std::move(lower)};
+}
 Finding judge_band(const Rule& rule, const Facts& facts, Band band);
 // A yes or no.
-Finding judge_fact(const Rule& rule, bool right, std::string measured, std::string limit, std::string sentence,
-                   Remedy change);
-// Puts the change that a finding asks for; where it is a setting, advise() brings it to a step that will do.
-void ask(Finding& finding, Remedy change);
-// Settles what a finding asks for (rule by its place in the book): `advised` becomes settings with which the rule,
-// judged anew, is met, and `change` their words; says which rules would then newly fail. Where no setting will do it
-// says so.
+Finding judge_fact(const Rule& rule, bool right, Sentence measured, Sentence limit, Sentence sentence, Remedy change);
+// Settles what a finding asks for (rule by its place in the book): `change` becomes its words; where it is a setting,
+// `advised` becomes settings with which the rule, judged anew, is met, and the words say which rules would then newly
+// fail, or that no setting will do.
 void advise(const RuleBook& book, const Facts& facts, std::size_t rule, Finding& finding);
 
 std::span<const Evaluator> current_evaluators();

@@ -10,13 +10,15 @@ namespace {
 
 struct Row {
     Process process;
-    std::string_view number, words;
+    std::string_view number;
+    text::Wording words;
 };
 
-constexpr std::array rows{
-    Row{Process::mag_135, "135", "MAG, solid wire"}, Row{Process::mig_131, "131", "MIG, solid wire, inert gas"},
-    Row{Process::fcaw_gas_136, "136", "flux-cored wire with gas"},
-    Row{Process::fcaw_self_114, "114", "self-shielded flux-cored wire"}, Row{Process::tig_141, "141", "TIG"}};
+constexpr std::array rows{Row{Process::mag_135, "135", text::worded("MAG, solid wire")},
+                          Row{Process::mig_131, "131", text::worded("MIG, solid wire, inert gas")},
+                          Row{Process::fcaw_gas_136, "136", text::worded("flux-cored wire with gas")},
+                          Row{Process::fcaw_self_114, "114", text::worded("self-shielded flux-cored wire")},
+                          Row{Process::tig_141, "141", text::worded("TIG")}};
 
 const Row& row_of(Process process) {
     const auto found = std::ranges::find(rows, process, &Row::process);
@@ -27,7 +29,7 @@ const Row& row_of(Process process) {
 } // namespace
 
 std::string_view process_number(Process process) { return row_of(process).number; }
-std::string_view process_words(Process process) { return row_of(process).words; }
+text::Wording process_words(Process process) { return row_of(process).words; }
 
 std::optional<Process> process_by_number(std::string_view number) {
     const auto found = std::ranges::find(rows, number, &Row::number);

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "arc/setting_card.h"
+#include "text/sentence.h"
 
 #include <optional>
 #include <string>
@@ -11,7 +12,7 @@
 namespace holdtrue::arc {
 
 std::string_view process_number(Process process); // "135"
-std::string_view process_words(Process process);  // "MAG, solid wire"
+text::Wording process_words(Process process);     // "MAG, solid wire"
 std::optional<Process> process_by_number(std::string_view number);
 std::vector<std::string> process_numbers();
 // Whether the arc burns under a gas from a bottle.

@@ -11,7 +11,9 @@
 namespace holdtrue::arc {
 namespace {
 
+using text::Sentence;
 using text::Table;
+using text::worded;
 using units::mm;
 
 Process read_process(Table& table, Process fallback) {
@@ -44,7 +46,7 @@ double read_set_value(Table& table, const std::string& key, const units::Dimensi
         try {
             return value_at_mark(*dial, mark);
         } catch (const text::InputError& error) {
-            table.problem(mark_key, error.problems().front().what, error.problems().front().fix);
+            table.problem(mark_key, error.problems().front().what.english(), error.problems().front().fix.english());
         }
     return range.low;
 }
@@ -86,14 +88,18 @@ SettingCard read_card(Table& table, const Shop& shop, const std::vector<std::str
 
 std::vector<text::Problem> check_card(const SettingCard& card, const Shop& shop) {
     std::vector<text::Problem> problems;
-    const auto problem = [&](std::string what, std::string fix) {
-        problems.push_back({"", card.line, "card " + card.name + ": " + std::move(what), std::move(fix)});
+    const auto problem = [&](Sentence what, Sentence fix) {
+        problems.push_back({"",
+                            card.line,
+                            {worded("card {0}: {1}"), {Sentence::of_file(card.name), std::move(what)}},
+                            std::move(fix)});
     };
-    const auto unknown = [&](const std::string& kind, const std::string& id, const std::vector<std::string>& known) {
+    const auto how_to_name = [](const std::string& id, const std::vector<std::string>& known) -> Sentence {
+        if (known.empty())
+            return worded("add it to the shop file");
         const std::string near = text::nearest(id, known);
-        problem("the shop has no " + kind + " \"" + id + "\"",
-                near.empty() ? (known.empty() ? "add it to the shop file" : "it has " + text::listed(known))
-                             : "did you mean \"" + near + "\"?");
+        return near.empty() ? Sentence(worded("it has {0}"), {text::one_of(known)})
+                            : Sentence(worded("did you mean \"{0}\"?"), {near});
     };
 
     std::vector<std::string> wires, gases;
@@ -103,38 +109,41 @@ std::vector<text::Problem> check_card(const SettingCard& card, const Shop& shop)
         gases.push_back(gas.id);
     const auto wire = std::ranges::find(shop.wires, card.wire, &Wire::id);
     if (wire == shop.wires.end())
-        unknown("wire", card.wire, wires);
+        problem({worded("the shop has no wire \"{0}\""), {card.wire}}, how_to_name(card.wire, wires));
     else if (wire->process != card.process)
-        problem("wire " + wire->id + " is for process " + std::string(process_number(wire->process)) + " (" +
-                    std::string(process_words(wire->process)) + "), not " + std::string(process_number(card.process)),
-                "correct process, or leave it out to take the wire's");
+        problem({worded("wire {0} is for process {1} ({2}), not {3}"),
+                 {wire->id, std::string(process_number(wire->process)), process_words(wire->process),
+                  std::string(process_number(card.process))}},
+                worded("correct process, or leave it out to take the wire's"));
     if (needs_gas(card.process) && std::ranges::find(gases, card.gas) == gases.end())
-        unknown("gas", card.gas, gases);
+        problem({worded("the shop has no gas \"{0}\""), {card.gas}}, how_to_name(card.gas, gases));
     if (!needs_gas(card.process) && !card.gas.empty())
-        problem("self-shielded wire takes no gas", "leave gas out");
+        problem(worded("self-shielded wire takes no gas"), worded("leave gas out"));
     if (shop.sources.empty())
         return problems;
     const PowerSource& source = shop.sources.front();
     constexpr double hair = 1e-9;
+    const auto volts = [](double value_v) { return units::number_text(value_v, 1) + " V"; };
+    const auto feed = [](double value_m_per_s) { return units::wire_feed_text(value_m_per_s); };
     if (card.volts_v < source.volts_low_v - hair || card.volts_v > source.volts_high_v + hair)
-        problem("the power source cannot be set to " + units::number_text(card.volts_v, 1) + " V",
-                "it gives " + units::number_text(source.volts_low_v, 1) + " to " +
-                    units::number_text(source.volts_high_v, 1) + " V");
+        problem(
+            {worded("the power source cannot be set to {0}"), {volts(card.volts_v)}},
+            {worded("it gives {0} to {1}"), {units::number_text(source.volts_low_v, 1), volts(source.volts_high_v)}});
     if (card.wire_feed_m_per_s < source.feed_low_m_per_s - hair ||
         card.wire_feed_m_per_s > source.feed_high_m_per_s + hair)
-        problem("the feeder cannot be set to " + units::wire_feed_text(card.wire_feed_m_per_s),
-                "it gives " + units::wire_feed_text(source.feed_low_m_per_s) + " to " +
-                    units::wire_feed_text(source.feed_high_m_per_s));
+        problem({worded("the feeder cannot be set to {0}"), {feed(card.wire_feed_m_per_s)}},
+                {worded("it gives {0} to {1}"), {feed(source.feed_low_m_per_s), feed(source.feed_high_m_per_s)}});
+    const auto inside = [](const DeadRange& dead, double value) {
+        return std::isfinite(dead.low) && std::isfinite(dead.high) && dead.holds(value);
+    };
     for (const DeadRange& dead : source.volts_dead)
-        if (std::isfinite(dead.low) && std::isfinite(dead.high) && dead.holds(card.volts_v))
-            problem("the volts dial is broken at " + units::number_text(card.volts_v, 1) + " V",
-                    "it works up to " + units::number_text(dead.low, 1) + " V and from " +
-                        units::number_text(dead.high, 1) + " V on");
+        if (inside(dead, card.volts_v))
+            problem({worded("the volts dial is broken at {0}"), {volts(card.volts_v)}},
+                    {worded("it works up to {0} and from {1} on"), {volts(dead.low), volts(dead.high)}});
     for (const DeadRange& dead : source.feed_dead)
-        if (std::isfinite(dead.low) && std::isfinite(dead.high) && dead.holds(card.wire_feed_m_per_s))
-            problem("the wire feed dial is broken at " + units::wire_feed_text(card.wire_feed_m_per_s),
-                    "it works up to " + units::wire_feed_text(dead.low) + " and from " +
-                        units::wire_feed_text(dead.high) + " on");
+        if (inside(dead, card.wire_feed_m_per_s))
+            problem({worded("the wire feed dial is broken at {0}"), {feed(card.wire_feed_m_per_s)}},
+                    {worded("it works up to {0} and from {1} on"), {feed(dead.low), feed(dead.high)}});
     return problems;
 }
 

@@ -111,7 +111,7 @@ Gas read_gas(Table& table, const Shop& shop) {
         gas.hydrogen = shares.hydrogen;
     } catch (const text::InputError& error) {
         for (const text::Problem& problem : error.problems())
-            table.problem("mix", problem.what, problem.fix);
+            table.problem("mix", problem.what.english(), problem.fix.english());
     }
     return gas;
 }

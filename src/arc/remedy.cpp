@@ -11,6 +11,7 @@
 namespace holdtrue::arc {
 namespace {
 
+using text::worded;
 using units::litre_per_minute;
 using units::mm;
 
@@ -21,48 +22,51 @@ struct Steps {
 // Steps: what hands set and shops write on cards; common practice, no source. Ranges: what a plan may say.
 struct Kind {
     Adjustable what;
-    const char* name;
+    text::Wording name;
     const units::Dimension* dimension; // null: a plain number
     Steps metric, imperial;
     double low, high; // SI
     bool on_card;
 };
 
-constexpr std::array kinds{
-    Kind{Adjustable::wire_feed, "the wire feed", &units::wire_feed, {0.1, 0.1}, {5, 1}, 0.3 / 60, 0.5, true},
-    Kind{Adjustable::volts, "the volts", &units::voltage, {0.5, 0.1}, {0.5, 0.1}, 8, 50, true},
-    Kind{Adjustable::current, "the current", &units::current, {5, 1}, {5, 1}, 5, 700, true},
-    Kind{Adjustable::travel,
-         "the travel speed",
-         &units::travel,
-         {10, 5},
-         {0.5, 0.1},
-         20 * mm / 60,
-         3000 * mm / 60,
-         true},
-    Kind{Adjustable::tip_distance, "the tip distance", &units::length, {1, 0.5}, {0.05, 0.01}, 3 * mm, 50 * mm, true},
-    Kind{Adjustable::gas_flow,
-         "the gas flow",
-         &units::flow,
-         {1, 0.5},
-         {1, 0.5},
-         litre_per_minute,
-         40 * litre_per_minute,
-         true},
-    Kind{Adjustable::preheat, "the preheat", &units::temperature, {5, 1}, {10, 1}, 293.15, 573.15, true},
-    Kind{Adjustable::aim, "the share of the arc on the first member", nullptr, {0.05, 0.01}, {0.05, 0.01}, 0, 1, true},
-    Kind{Adjustable::plug_time, "the arc's time in each plug", &units::time, {0.5, 0.1}, {0.5, 0.1}, 0.1, 120, true},
-    Kind{Adjustable::hole, "the hole", &units::length, {0.5, 0.1}, {0.02, 0.005}, 4 * mm, 60 * mm, false},
-    Kind{Adjustable::leg_asked, "the leg asked for", &units::length, {0.5, 0.1}, {0.02, 0.005}, mm, 60 * mm, false},
-    Kind{Adjustable::plug_spacing, "the distance between plugs", &units::length, {5, 1}, {0.25, 0.05}, mm, 5, false},
-    Kind{Adjustable::tack_length, "each tack", &units::length, {1, 0.5}, {0.05, 0.01}, mm, 0.5, false},
-    Kind{Adjustable::tack_spacing, "the distance between tacks", &units::length, {5, 1}, {0.25, 0.05}, mm, 5, false},
-    Kind{Adjustable::gap, "the gap", &units::length, {0.5, 0.1}, {0.02, 0.005}, 0, 10 * mm, false},
-    Kind{Adjustable::groove_angle, "the included angle", &units::angle, {5, 1}, {5, 1}, 0.01, 3.1, false},
-    Kind{Adjustable::root_face, "the root face", &units::length, {0.5, 0.1}, {0.02, 0.005}, 0, 20 * mm, false},
-    Kind{Adjustable::bared, "the bared width", &units::length, {5, 1}, {0.25, 0.05}, mm, 0.5, false},
-    Kind{Adjustable::weld_length, "the weld", &units::length, {5, 1}, {0.25, 0.05}, mm, 100, false},
-};
+constexpr auto kinds = [] {
+    using enum Adjustable;
+    return std::array{
+        Kind{wire_feed, worded("the wire feed"), &units::wire_feed, {0.1, 0.1}, {5, 1}, 0.3 / 60, 0.5, true},
+        Kind{volts, worded("the volts"), &units::voltage, {0.5, 0.1}, {0.5, 0.1}, 8, 50, true},
+        Kind{current, worded("the current"), &units::current, {5, 1}, {5, 1}, 5, 700, true},
+        Kind{travel,
+             worded("the travel speed"),
+             &units::travel,
+             {10, 5},
+             {0.5, 0.1},
+             20 * mm / 60,
+             3000 * mm / 60,
+             true},
+        Kind{tip_distance, worded("the tip distance"), &units::length, {1, 0.5}, {0.05, 0.01}, 3 * mm, 50 * mm, true},
+        Kind{gas_flow,
+             worded("the gas flow"),
+             &units::flow,
+             {1, 0.5},
+             {1, 0.5},
+             litre_per_minute,
+             40 * litre_per_minute,
+             true},
+        Kind{preheat, worded("the preheat"), &units::temperature, {5, 1}, {10, 1}, 293.15, 573.15, true},
+        Kind{aim, worded("the share of the arc on the first member"), nullptr, {0.05, 0.01}, {0.05, 0.01}, 0, 1, true},
+        Kind{plug_time, worded("the arc's time in each plug"), &units::time, {0.5, 0.1}, {0.5, 0.1}, 0.1, 120, true},
+        Kind{hole, worded("the hole"), &units::length, {0.5, 0.1}, {0.02, 0.005}, 4 * mm, 60 * mm, false},
+        Kind{leg_asked, worded("the leg asked for"), &units::length, {0.5, 0.1}, {0.02, 0.005}, mm, 60 * mm, false},
+        Kind{plug_spacing, worded("the distance between plugs"), &units::length, {5, 1}, {0.25, 0.05}, mm, 5, false},
+        Kind{tack_length, worded("each tack"), &units::length, {1, 0.5}, {0.05, 0.01}, mm, 0.5, false},
+        Kind{tack_spacing, worded("the distance between tacks"), &units::length, {5, 1}, {0.25, 0.05}, mm, 5, false},
+        Kind{gap, worded("the gap"), &units::length, {0.5, 0.1}, {0.02, 0.005}, 0, 10 * mm, false},
+        Kind{groove_angle, worded("the included angle"), &units::angle, {5, 1}, {5, 1}, 0.01, 3.1, false},
+        Kind{root_face, worded("the root face"), &units::length, {0.5, 0.1}, {0.02, 0.005}, 0, 20 * mm, false},
+        Kind{bared, worded("the bared width"), &units::length, {5, 1}, {0.25, 0.05}, mm, 0.5, false},
+        Kind{weld_length, worded("the weld"), &units::length, {5, 1}, {0.25, 0.05}, mm, 100, false},
+    };
+}();
 
 const Kind& kind_of(Adjustable what) {
     const auto found = std::ranges::find(kinds, what, &Kind::what);
@@ -269,29 +273,30 @@ std::optional<Setting> settle(const Remedy& change, const SettingCard& card, con
     return std::nullopt;
 }
 
-std::string in_words(const Setting& setting, const SettingCard& card, const Shop& shop, const Section& section,
-                     units::System system) {
+text::Sentence in_words(const Setting& setting, const SettingCard& card, const Shop& shop, const Section& section,
+                        units::System system) {
     const Kind& kind = kind_of(setting.what);
     const units::Unit& unit = unit_of(kind, system);
     const double from_si = value_of(setting.what, card, section);
     const std::string to =
         step_text(unit.from_si(setting.value)) + (unit.label.empty() ? "" : " " + std::string(unit.label));
     if (setting.what == Adjustable::preheat && setting.value > from_si)
-        return "preheat to " + to;
+        return {worded("preheat to {0}"), {to}};
     if (!kind.on_card || from_si <= 0)
-        return std::string(kind.on_card ? "set " : "make ") + kind.name + (kind.on_card ? " to " : " ") + to;
-    std::string text = std::string(setting.value > from_si ? "raise " : "lower ") + kind.name + " from " +
-                       units::significant_text(unit.from_si(from_si)) + " to " + to;
+        return {kind.on_card ? worded("set {0} to {1}") : worded("make {0} {1}"), {kind.name, to}};
+    const text::Sentence words(setting.value > from_si ? worded("raise {0} from {1} to {2}")
+                                                       : worded("lower {0} from {1} to {2}"),
+                               {kind.name, units::significant_text(unit.from_si(from_si)), to});
     if (shop.sources.empty())
-        return text;
+        return words;
     const PowerSource& source = shop.sources.front();
     const std::optional<Dial>& dial = setting.what == Adjustable::volts ? source.volts_dial : source.feed_dial;
     if (dial && (setting.what == Adjustable::volts || setting.what == Adjustable::wire_feed))
         if (const auto mark = mark_if_measured(*dial, setting.value))
-            text += " (dial mark " + units::significant_text(*mark) + ")";
-    return text;
+            return {worded("{0} (dial mark {1})"), {words, units::significant_text(*mark)}};
+    return words;
 }
 
-const char* name_of(Adjustable what) { return kind_of(what).name; }
+text::Wording name_of(Adjustable what) { return kind_of(what).name; }
 
 } // namespace holdtrue::arc

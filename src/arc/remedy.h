@@ -4,6 +4,7 @@
 #pragma once
 
 #include "arc/arc.h"
+#include "text/sentence.h"
 #include "units/quantity_text.h"
 
 #include <functional>
@@ -46,17 +47,23 @@ void put(const Setting& setting, SettingCard& card, Section& section);
 // As an evaluator asks for it.
 struct Remedy {
     Remedy() = default;
-    Remedy(std::string only_words) : words(std::move(only_words)) {} // "take a thicker wire"
-    Remedy(const char* only_words) : words(only_words) {}
+    Remedy(text::Sentence only_words) : words(std::move(only_words)) {} // "take a thicker wire"
+    Remedy(text::Wording only_words) : words(only_words) {}
     Remedy(Adjustable adjustable, double target_si) : what(adjustable), target(target_si) {}
-    Remedy operator+(const std::string& more) && {
-        words += more;
+    Remedy or_else(text::Sentence other) && {
+        words = std::move(other);
+        return std::move(*this);
+    }
+    Remedy and_also(text::Sentence more) && {
+        words = std::move(more);
+        both = true;
         return std::move(*this);
     }
 
     std::optional<Adjustable> what;
-    double target = 0; // SI
-    std::string words; // alone, or after the setting: ", or take a thicker wire"
+    double target = 0;    // SI
+    text::Sentence words; // alone, or what else will do
+    bool both = false;    // the words are to be done besides the setting, not instead
 };
 
 // The setting nearest to what is set now, at or beyond it towards the target, in steps of the trade (0.1 m/min, 0.5 V,
@@ -66,9 +73,9 @@ std::optional<Setting> settle(const Remedy& change, const SettingCard& card, con
                               units::System system, const std::function<bool(const Setting&)>& met);
 
 // "raise the wire feed from 5.2 to 6.4 m/min (dial mark 45)"
-std::string in_words(const Setting& setting, const SettingCard& card, const Shop& shop, const Section& section,
-                     units::System system);
+text::Sentence in_words(const Setting& setting, const SettingCard& card, const Shop& shop, const Section& section,
+                        units::System system);
 // "the wire feed"
-const char* name_of(Adjustable what);
+text::Wording name_of(Adjustable what);
 
 } // namespace holdtrue::arc

@@ -27,36 +27,43 @@ const std::vector<Evaluator>& evaluators() {
     return all;
 }
 
-// What follows a number in the unit of a rule that has no dimension.
-std::string suffix_of(const Rule& rule) {
-    const bool bare = rule.unit == "-" || rule.unit == "x" || rule.unit == "share";
-    return rule.unit == "x" ? " times" : bare ? "" : " " + rule.unit;
+// A number with the unit of a rule that has no dimension.
+Sentence with_unit(const Rule& rule, const std::string& number) {
+    if (rule.unit == "x")
+        return {worded("{0} times"), {number}};
+    if (rule.unit == "per s")
+        return {worded("{0} per s"), {number}};
+    if (rule.unit == "shade")
+        return {worded("{0} shade"), {number}};
+    return rule.unit == "-" || rule.unit == "share" ? number : number + " " + rule.unit;
 }
 
 // A number in the unit of a rule, as this reader sees units.
-std::string show_in(const Rule& rule, const Facts& facts, double value) {
+Sentence show_in(const Rule& rule, const Facts& facts, double value) {
     if (const units::Dimension* dimension = dimension_of(rule.unit))
         return facts.say(value, *dimension);
-    return units::significant_text(value) + suffix_of(rule);
+    return with_unit(rule, units::significant_text(value));
 }
 
 // A value and the bound that it breaks.
-units::ApartTexts show_apart(const Rule& rule, const Facts& facts, double value, double bound) {
-    if (const units::Dimension* dimension = dimension_of(rule.unit))
-        return units::apart_texts(value, bound, *dimension, facts.system);
+std::pair<Sentence, Sentence> show_apart(const Rule& rule, const Facts& facts, double value, double bound) {
+    if (const units::Dimension* dimension = dimension_of(rule.unit)) {
+        const units::ApartTexts shown = units::apart_texts(value, bound, *dimension, facts.system);
+        return {shown.one, shown.other};
+    }
     const units::ApartTexts numbers = units::apart_texts(value, bound);
-    return {numbers.one + suffix_of(rule), numbers.other + suffix_of(rule)};
+    return {with_unit(rule, numbers.one), with_unit(rule, numbers.other)};
 }
 
-std::string limit_words(const Rule& rule, const Facts& facts, const Band& band) {
+Sentence limit_words(const Rule& rule, const Facts& facts, const Band& band) {
     if (band.low && band.high) {
-        if (const units::Dimension* dimension = dimension_of(rule.unit))
-            return units::range_text(*band.low, *band.high, *dimension, facts.system);
-        return units::significant_text(*band.low) + " to " + show_in(rule, facts, *band.high);
+        const units::Dimension* dimension = dimension_of(rule.unit);
+        const double low = dimension ? units::workshop_unit(*dimension, facts.system).from_si(*band.low) : *band.low;
+        return {worded("{0} to {1}"), {units::significant_text(low), show_in(rule, facts, *band.high)}};
     }
     if (band.low)
-        return "at least " + show_in(rule, facts, *band.low);
-    return band.high ? "at most " + show_in(rule, facts, *band.high) : "";
+        return {worded("at least {0}"), {show_in(rule, facts, *band.low)}};
+    return band.high ? Sentence(worded("at most {0}"), {show_in(rule, facts, *band.high)}) : Sentence();
 }
 
 Finding start(const Rule& rule) {
@@ -125,39 +132,32 @@ Finding judge_band(const Rule& rule, const Facts& facts, Band band) {
     finding.high = band.high;
     finding.measured = show_in(rule, facts, band.value);
     finding.limit = limit_words(rule, facts, band);
-    const auto breaks = [&](const char* side, double bound, const std::string& consequence) {
-        const units::ApartTexts shown = show_apart(rule, facts, band.value, bound);
-        finding.measured = shown.one;
-        finding.sentence = band.what + " is " + shown.one + ", " + side + " " + shown.other + ": " + consequence + ".";
+    const auto breaks = [&](text::Wording pattern, double bound, Sentence consequence) {
+        const auto [value, limit] = show_apart(rule, facts, band.value, bound);
+        finding.measured = value;
+        finding.sentence = Sentence(pattern, {std::move(band.what), value, limit, std::move(consequence)});
     };
     if (too_low) {
-        breaks("below", *band.low, band.if_low);
-        ask(finding, std::move(band.raise));
+        breaks(worded("{0} is {1}, below {2}: {3}."), *band.low, std::move(band.if_low));
+        finding.asked = std::move(band.raise);
     } else if (too_high || high_side) {
-        breaks("above", too_high ? *band.high : *rule.caution_above, band.if_high);
-        ask(finding, std::move(band.lower));
+        breaks(worded("{0} is {1}, above {2}: {3}."), too_high ? *band.high : *rule.caution_above,
+               std::move(band.if_high));
+        finding.asked = std::move(band.lower);
     } else
-        finding.sentence = band.what + " is " + finding.measured + " (asked: " + finding.limit + ").";
+        finding.sentence = Sentence(worded("{0} is {1} (asked: {2})."), {band.what, finding.measured, finding.limit});
     return finding;
 }
 
-Finding judge_fact(const Rule& rule, bool right, std::string measured, std::string limit, std::string sentence,
-                   Remedy change) {
+Finding judge_fact(const Rule& rule, bool right, Sentence measured, Sentence limit, Sentence sentence, Remedy change) {
     Finding finding = start(rule);
     finding.verdict = right ? Verdict::pass : verdict_of(rule.severity);
     finding.measured = std::move(measured);
     finding.limit = std::move(limit);
     finding.sentence = std::move(sentence);
     if (!right)
-        ask(finding, std::move(change));
+        finding.asked = std::move(change);
     return finding;
-}
-
-void ask(Finding& finding, Remedy change) {
-    finding.change = std::move(change.words);
-    finding.advised.clear();
-    if (change.what)
-        finding.advised.push_back({*change.what, change.target});
 }
 
 RuleBook RuleBook::read(const std::filesystem::path& rules_folder) {
@@ -196,8 +196,7 @@ std::vector<Finding> RuleBook::judge(const SettingCard& card, const Shop& shop, 
     std::vector<Finding> findings;
     for (std::size_t i = 0; i < rules_.size(); ++i)
         if (auto finding = evaluators()[evaluator_of_[i]].evaluate(rules_[i], facts)) {
-            if (!finding->advised.empty())
-                advise(*this, facts, i, *finding);
+            advise(*this, facts, i, *finding);
             findings.push_back(std::move(*finding));
         }
     return findings;

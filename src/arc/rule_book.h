@@ -27,10 +27,11 @@ struct Finding {
     std::string rule;  // id
     std::string about; // topic
     Verdict verdict = Verdict::pass;
-    std::string sentence; // what was found, for a trainee: "The current is 62 A, below 110 A: the bead lies on ..."
-    std::string measured; // "62 A"
-    std::string limit;    // "110 to 135 A"
-    std::string change;   // what to change and by how much; empty for a pass
+    text::Sentence sentence; // what was found, for a trainee: "The current is 62 A, below 110 A: the bead lies on ..."
+    text::Sentence measured; // "62 A"
+    text::Sentence limit;    // "110 to 135 A"
+    Remedy asked;            // what would cure it by the rule's own arithmetic; nothing for a pass
+    text::Sentence change;   // what to change and by how much; empty for a pass
     // What `change` sets, where it names a value: with these put, the rule is met (judged anew, not estimated).
     std::vector<Setting> advised;
     std::optional<double> value, low, high; // SI, or as the rule's unit says when that has no dimension

@@ -15,31 +15,31 @@ bool tubular(const Facts& facts) {
 Transfer transfer(const Facts& facts) { return facts.figures.arc.state.transfer; }
 
 // Both volts rules: the same offset against a narrow and a wide band.
-std::optional<Finding> volts_off(const Rule& rule, const Facts& facts, const char* if_low, const char* if_high) {
+std::optional<Finding> volts_off(const Rule& rule, const Facts& facts, Sentence if_low, Sentence if_high) {
     if (!fed(facts))
         return std::nullopt;
     const ArcState& state = facts.figures.arc.state;
     const double low = state.usual_volts_v + rule.low_or_stop(), high = state.usual_volts_v + rule.high_or_stop();
     return judge_band(rule, facts,
-                      {"The voltage", facts.card.volts_v, low, high, if_low, if_high,
+                      {worded("The voltage"), facts.card.volts_v, low, high, std::move(if_low), std::move(if_high),
                        Remedy(Adjustable::volts, state.usual_volts_v), Remedy(Adjustable::volts, state.usual_volts_v)});
 }
 
 std::optional<Finding> usual_line(const Rule& rule, const Facts& facts) {
-    return volts_off(rule, facts, "a short, harsh arc that leaves a ropy bead",
-                     "a long, soft arc that spatters and undercuts");
+    return volts_off(rule, facts, worded("a short, harsh arc that leaves a ropy bead"),
+                     worded("a long, soft arc that spatters and undercuts"));
 }
 
 std::optional<Finding> arc_holds(const Rule& rule, const Facts& facts) {
-    return volts_off(rule, facts, "the wire stubs into the pool and jumps",
-                     "the arc burns back towards the tip and spatters");
+    return volts_off(rule, facts, worded("the wire stubs into the pool and jumps"),
+                     worded("the arc burns back towards the tip and spatters"));
 }
 
 std::optional<Finding> load_line(const Rule& rule, const Facts& facts) {
     const double most = facts.figures.load_volts_v + rule.high_or_stop();
     return judge_band(rule, facts,
-                      {"The voltage against the load line", facts.card.volts_v, std::nullopt, most, "",
-                       "the source may not reach it at this current", "", Remedy(Adjustable::volts, most)});
+                      at_most(worded("The voltage against the load line"), facts.card.volts_v, most,
+                              worded("the source may not reach it at this current"), Remedy(Adjustable::volts, most)));
 }
 
 std::optional<Finding> globular_gap(const Rule& rule, const Facts& facts) {
@@ -48,15 +48,17 @@ std::optional<Finding> globular_gap(const Rule& rule, const Facts& facts) {
     const bool globular = transfer(facts) == Transfer::globular;
     const auto& spray = facts.figures.arc.state.spray_from_a;
     return judge_fact(rule, !globular, facts.say(facts.card.volts_v, units::voltage),
-                      "below " + facts.say(rule.low_or_stop(), units::voltage) + " for short-circuit, above " +
-                          facts.say(rule.high_or_stop(), units::voltage) + " for spray",
-                      globular ? "Metal crosses in large drops that spatter: too many volts to short-circuit, no spray."
-                               : std::string("The transfer is ") + in_words(transfer(facts)) +
-                                     ", clear of the spattering range between.",
-                      Remedy(Adjustable::volts, rule.low_or_stop()) +
-                          (spray ? ", or weld in spray: from " + facts.say(*spray, units::current) + " and " +
-                                       facts.say(rule.high_or_stop(), units::voltage) + " on"
-                                 : ", or take a gas with at most 20 % CO2 and spray"));
+                      {worded("below {0} for short-circuit, above {1} for spray"),
+                       {facts.say(rule.low_or_stop(), units::voltage), facts.say(rule.high_or_stop(), units::voltage)}},
+                      globular ? worded("Metal crosses in large drops that spatter: too many volts to short-circuit, "
+                                        "no spray.")
+                               : Sentence(worded("The transfer is {0}, clear of the spattering range between."),
+                                          {in_words(transfer(facts))}),
+                      Remedy(Adjustable::volts, rule.low_or_stop())
+                          .or_else(spray ? Sentence(worded("weld in spray: from {0} and {1} on"),
+                                                    {facts.say(*spray, units::current),
+                                                     facts.say(rule.high_or_stop(), units::voltage)})
+                                         : worded("take a gas with at most 20 % CO2 and spray")));
 }
 
 bool spray_volts(const Facts& facts) {
@@ -67,10 +69,11 @@ std::optional<Finding> spray_gas(const Rule& rule, const Facts& facts) {
     if (!spray_volts(facts) ||
         facts.figures.arc.current_a < facts.other("current.wire_spray").at(facts.figures.setting.wire_diameter_m).low)
         return std::nullopt;
-    return judge_band(rule, facts,
-                      {"CO2 in the gas at spray volts and current", 100 * facts.figures.setting.gas.co2, std::nullopt,
-                       rule.high, "", "the arc drops and spatters instead of spraying", "",
-                       "take a gas with at most " + units::significant_text(rule.high_or_stop()) + " % CO2"});
+    return judge_band(
+        rule, facts,
+        at_most(worded("CO2 in the gas at spray volts and current"), 100 * facts.figures.setting.gas.co2, rule.high,
+                worded("the arc drops and spatters instead of spraying"),
+                Sentence(worded("take a gas with at most {0} % CO2"), {units::significant_text(rule.high_or_stop())})));
 }
 
 std::optional<Finding> spray_current(const Rule& rule, const Facts& facts) {
@@ -79,17 +82,17 @@ std::optional<Finding> spray_current(const Rule& rule, const Facts& facts) {
         return std::nullopt;
     const double least = *rule.share * *from;
     return judge_band(rule, facts,
-                      {"The current at spray volts", facts.figures.arc.current_a, least, std::nullopt,
-                       "the wire drops instead of spraying", "", facts.feed_for(least), ""});
+                      at_least(worded("The current at spray volts"), facts.figures.arc.current_a, least,
+                               worded("the wire drops instead of spraying"), facts.feed_for(least)));
 }
 
 std::optional<Finding> spray_thickness(const Rule& rule, const Facts& facts) {
     if (transfer(facts) != Transfer::spray || facts.section.metal == material::Metal::aluminium)
         return std::nullopt;
     return judge_band(rule, facts,
-                      {"The governing thickness under a spray arc", facts.figures.governing_thickness_m,
-                       rule.at(facts.figures.setting.wire_diameter_m).low, std::nullopt, "spray is too hot for it", "",
-                       Remedy(Adjustable::volts, 22), ""});
+                      at_least(worded("The governing thickness under a spray arc"), facts.figures.governing_thickness_m,
+                               rule.at(facts.figures.setting.wire_diameter_m).low, worded("spray is too hot for it"),
+                               Remedy(Adjustable::volts, 22)));
 }
 
 std::optional<Finding> short_circuit_rate(const Rule& rule, const Facts& facts) {
@@ -97,8 +100,9 @@ std::optional<Finding> short_circuit_rate(const Rule& rule, const Facts& facts) 
         return std::nullopt;
     const Remedy usual(Adjustable::volts, facts.figures.arc.state.usual_volts_v);
     return judge_band(rule, facts,
-                      {"The estimated rate of short circuits", facts.figures.arc.state.shorts_per_s, rule.low,
-                       rule.high, "large slow drops, a popping arc", "the wire stutters in the pool", usual, usual});
+                      {worded("The estimated rate of short circuits"), facts.figures.arc.state.shorts_per_s, rule.low,
+                       rule.high, worded("large slow drops, a popping arc"), worded("the wire stutters in the pool"),
+                       usual, usual});
 }
 
 std::optional<Finding> short_circuit_thickness(const Rule& rule, const Facts& facts) {
@@ -109,16 +113,18 @@ std::optional<Finding> short_circuit_thickness(const Rule& rule, const Facts& fa
         return std::nullopt;
     // Between unequal members the governing thickness counts: the thin one keeps the pool hot.
     return judge_band(rule, facts,
-                      {"The governing thickness under a short-circuit arc", facts.figures.governing_thickness_m,
-                       std::nullopt, rule.high, "", "it may lie cold on the thick steel", "",
-                       "take a thicker wire and spray, preheat to " + facts.say(warm_k, units::temperature) +
-                           ", or weld more passes"});
+                      at_most(worded("The governing thickness under a short-circuit arc"),
+                              facts.figures.governing_thickness_m, rule.high,
+                              worded("it may lie cold on the thick steel"),
+                              Sentence(worded("take a thicker wire and spray, preheat to {0}, or weld more passes"),
+                                       {facts.say(warm_k, units::temperature)})));
 }
 
 std::optional<Finding> tip_band(const Rule& rule, const Facts& facts) {
     return judge_band(rule, facts,
-                      {"The distance from contact tip to work", facts.card.tip_distance_m, rule.low, rule.high,
-                       "the tip overheats and spatter fills the nozzle", "the current falls and the gas thins out",
+                      {worded("The distance from contact tip to work"), facts.card.tip_distance_m, rule.low, rule.high,
+                       worded("the tip overheats and spatter fills the nozzle"),
+                       worded("the current falls and the gas thins out"),
                        Remedy(Adjustable::tip_distance, rule.low_or_stop()),
                        Remedy(Adjustable::tip_distance, rule.high.value_or(0))});
 }
@@ -151,9 +157,9 @@ std::optional<Finding> travel_by_hand(const Rule& rule, const Facts& facts) {
     if (facts.is(part::JointType::plug))
         return std::nullopt;
     return judge_band(rule, facts,
-                      {"The travel speed", facts.card.travel_m_per_s, rule.low, rule.high,
-                       "the pool rolls ahead of the arc and does not fuse", "no hand keeps the bead even",
-                       Remedy(Adjustable::travel, rule.low_or_stop()),
+                      {worded("The travel speed"), facts.card.travel_m_per_s, rule.low, rule.high,
+                       worded("the pool rolls ahead of the arc and does not fuse"),
+                       worded("no hand keeps the bead even"), Remedy(Adjustable::travel, rule.low_or_stop()),
                        Remedy(Adjustable::travel, rule.high_or_stop())});
 }
 
@@ -161,20 +167,20 @@ std::optional<Finding> drag_with_slag(const Rule& rule, const Facts& facts) {
     if (!tubular(facts))
         return std::nullopt;
     const bool drags = facts.card.motion == TorchMotion::drag;
-    return judge_fact(rule, drags, drags ? "drag" : "push", "drag",
-                      drags ? "The torch is dragged, so slag stays behind the pool."
-                            : "The torch is pushed: slag runs under the bead and stays in it.",
-                      "drag the torch");
+    return judge_fact(rule, drags, drags ? worded("drag") : worded("push"), worded("drag"),
+                      drags ? worded("The torch is dragged, so slag stays behind the pool.")
+                            : worded("The torch is pushed: slag runs under the bead and stays in it."),
+                      worded("drag the torch"));
 }
 
 std::optional<Finding> push_on_sheet(const Rule& rule, const Facts& facts) {
     if (!facts.fed_solid() || facts.section.thinner_m() > rule.low_or_stop())
         return std::nullopt;
     const bool pushes = facts.card.motion == TorchMotion::push;
-    return judge_fact(rule, pushes, pushes ? "push" : "drag", "push",
-                      pushes ? "The torch is pushed, which spares thin sheet."
-                             : "The torch is dragged: deeper than thin sheet likes.",
-                      "push the torch");
+    return judge_fact(rule, pushes, pushes ? worded("push") : worded("drag"), worded("push"),
+                      pushes ? worded("The torch is pushed, which spares thin sheet.")
+                             : worded("The torch is dragged: deeper than thin sheet likes."),
+                      worded("push the torch"));
 }
 
 } // namespace

@@ -20,9 +20,9 @@ Remedy travel_for_leg(const Facts& facts, double leg_m) {
 std::optional<Finding> least_leg(const Rule& rule, const Facts& facts, double by_m) {
     const double least = std::min(rule.at(by_m).low, facts.section.thinner_m());
     return judge_band(rule, facts,
-                      {"The leg of one pass", bead_leg_m(facts), least, std::nullopt,
-                       "so small a pass chills too fast on this thickness and may crack", "",
-                       travel_for_leg(facts, least), ""});
+                      at_least(worded("The leg of one pass"), bead_leg_m(facts), least,
+                               worded("so small a pass chills too fast on this thickness and may crack"),
+                               travel_for_leg(facts, least)));
 }
 
 std::optional<Finding> least(const Rule& rule, const Facts& facts) {
@@ -44,18 +44,18 @@ std::optional<Finding> most_along_edge(const Rule& rule, const Facts& facts) {
         return std::nullopt;
     const double most = edge_m < rule.high_or_stop() ? edge_m : edge_m - *rule.base;
     return judge_band(rule, facts,
-                      {"The leg asked along the edge", facts.section.size_m, std::nullopt, most, "",
-                       "the edge melts away and the leg can no longer be measured", "",
-                       Remedy(Adjustable::leg_asked, most)});
+                      at_most(worded("The leg asked along the edge"), facts.section.size_m, most,
+                              worded("the edge melts away and the leg can no longer be measured"),
+                              Remedy(Adjustable::leg_asked, most)));
 }
 
 std::optional<Finding> most_in_one_pass(const Rule& rule, const Facts& facts) {
     if (!facts.has_leg())
         return std::nullopt;
     return judge_band(rule, facts,
-                      {"The leg of one pass", bead_leg_m(facts), std::nullopt, rule.high, "",
-                       "so much metal sags before it sets", "",
-                       travel_for_leg(facts, rule.high_or_stop()) + " and weld more passes"});
+                      at_most(worded("The leg of one pass"), bead_leg_m(facts), rule.high,
+                              worded("so much metal sags before it sets"),
+                              travel_for_leg(facts, rule.high_or_stop()).and_also(worded("weld more passes"))));
 }
 
 std::optional<Finding> leg_for_sheet(const Rule& rule, const Facts& facts) {
@@ -65,8 +65,8 @@ std::optional<Finding> leg_for_sheet(const Rule& rule, const Facts& facts) {
         return std::nullopt;
     const double most = *rule.base + *rule.share * t;
     return judge_band(rule, facts,
-                      {"The leg of one pass on this sheet", bead_leg_m(facts), std::nullopt, most, "",
-                       "it brings more heat than the sheet can carry off", "", travel_for_leg(facts, most)});
+                      at_most(worded("The leg of one pass on this sheet"), bead_leg_m(facts), most,
+                              worded("it brings more heat than the sheet can carry off"), travel_for_leg(facts, most)));
 }
 
 // Throat as asked and as all passes make it.
@@ -90,8 +90,8 @@ std::optional<Finding> short_throat(const Rule& rule, const Facts& facts) {
         return std::nullopt;
     const double least = throat->asked - std::min(*rule.base + *rule.share * throat->asked, rule.high_or_stop());
     return judge_band(rule, facts,
-                      {"The throat", throat->made, least, std::nullopt, "the weld is weaker than the drawing counts on",
-                       "", travel_as_asked(facts), ""});
+                      at_least(worded("The throat"), throat->made, least,
+                               worded("the weld is weaker than the drawing counts on"), travel_as_asked(facts)));
 }
 
 std::optional<Finding> excess_throat(const Rule& rule, const Facts& facts) {
@@ -100,8 +100,8 @@ std::optional<Finding> excess_throat(const Rule& rule, const Facts& facts) {
         return std::nullopt;
     const double most = throat->asked + std::min(*rule.base + *rule.share * throat->asked, rule.high_or_stop());
     return judge_band(rule, facts,
-                      {"The throat", throat->made, std::nullopt, most, "", "heat and wire for nothing, and more pull",
-                       "", travel_as_asked(facts)});
+                      at_most(worded("The throat"), throat->made, most,
+                              worded("heat and wire for nothing, and more pull"), travel_as_asked(facts)));
 }
 
 std::optional<Finding> overwelding(const Rule& rule, const Facts& facts) {
@@ -109,8 +109,8 @@ std::optional<Finding> overwelding(const Rule& rule, const Facts& facts) {
     if (!throat)
         return std::nullopt;
     return judge_band(rule, facts,
-                      {"Metal laid against metal asked", std::pow(throat->made / throat->asked, 2), std::nullopt,
-                       rule.high, "", "it pulls the part in the same measure", "", travel_as_asked(facts)});
+                      at_most(worded("Metal laid against metal asked"), std::pow(throat->made / throat->asked, 2),
+                              rule.high, worded("it pulls the part in the same measure"), travel_as_asked(facts)));
 }
 
 std::optional<Finding> unequal_legs(const Rule& rule, const Facts& facts) {
@@ -120,8 +120,8 @@ std::optional<Finding> unequal_legs(const Rule& rule, const Facts& facts) {
     const double difference = bead_leg_m(facts) * std::abs(on_a - on_b);
     const double most = *rule.base + *rule.share * facts.figures.arc.throat_m;
     return judge_band(rule, facts,
-                      {"The difference of the two legs", difference, std::nullopt, most, "",
-                       "one member gets little weld", "", Remedy(Adjustable::aim, 0.5)});
+                      at_most(worded("The difference of the two legs"), difference, most,
+                              worded("one member gets little weld"), Remedy(Adjustable::aim, 0.5)));
 }
 
 std::optional<Finding> convexity(const Rule& rule, const Facts& facts) {
@@ -133,9 +133,9 @@ std::optional<Finding> convexity(const Rule& rule, const Facts& facts) {
     const double piled = std::clamp(1 - 0.5 * facts.figures.arc.state.off_volts_v, 0.5, 4.0);
     const double most = std::min(*rule.base + *rule.share * width, rule.high_or_stop());
     return judge_band(rule, facts,
-                      {"The convexity", 1.5 * cap_m2 / width * piled, std::nullopt, most, "",
-                       "a ropy bead with sharp toes, where cracks start", "",
-                       Remedy(Adjustable::volts, facts.figures.arc.state.usual_volts_v)});
+                      at_most(worded("The convexity"), 1.5 * cap_m2 / width * piled, most,
+                              worded("a ropy bead with sharp toes, where cracks start"),
+                              Remedy(Adjustable::volts, facts.figures.arc.state.usual_volts_v)));
 }
 
 std::optional<Finding> gap(const Rule& rule, const Facts& facts) {
@@ -145,8 +145,8 @@ std::optional<Finding> gap(const Rule& rule, const Facts& facts) {
         (facts.figures.wanted_leg_m > 0 ? facts.figures.wanted_leg_m : bead_leg_m(facts)) / std::sqrt(2.0);
     const double most = std::min(*rule.base + *rule.share * throat, rule.high_or_stop());
     return judge_band(rule, facts,
-                      {"The gap", facts.section.root_gap_m, std::nullopt, most, "",
-                       "the weld spends its throat on the gap", "", Remedy(Adjustable::gap, most)});
+                      at_most(worded("The gap"), facts.section.root_gap_m, most,
+                              worded("the weld spends its throat on the gap"), Remedy(Adjustable::gap, most)));
 }
 
 std::optional<Finding> gap_adds_to_leg(const Rule& rule, const Facts& facts) {
@@ -154,13 +154,13 @@ std::optional<Finding> gap_adds_to_leg(const Rule& rule, const Facts& facts) {
     if (!facts.has_leg() || gap_m <= *rule.base || facts.section.thinner_m() < thin_from_m)
         return std::nullopt;
     if (gap_m > rule.high_or_stop())
-        return judge_band(
-            rule, facts,
-            {"The gap", gap_m, std::nullopt, rule.high, "", "no fillet may bridge it", "", "fit the parts anew"});
+        return judge_band(rule, facts,
+                          at_most(worded("The gap"), gap_m, rule.high, worded("no fillet may bridge it"),
+                                  worded("fit the parts anew")));
     return judge_band(rule, facts,
-                      {"The leg over this gap", facts.figures.total_leg_m, facts.figures.wanted_leg_m + gap_m,
-                       std::nullopt, "the gap must be added to the leg", "",
-                       travel_for_leg(facts, facts.figures.wanted_leg_m + gap_m), ""});
+                      at_least(worded("The leg over this gap"), facts.figures.total_leg_m,
+                               facts.figures.wanted_leg_m + gap_m, worded("the gap must be added to the leg"),
+                               travel_for_leg(facts, facts.figures.wanted_leg_m + gap_m)));
 }
 
 std::optional<Finding> least_length(const Rule& rule, const Facts& facts) {
@@ -168,8 +168,9 @@ std::optional<Finding> least_length(const Rule& rule, const Facts& facts) {
         return std::nullopt;
     const double least = std::max(*rule.share * facts.figures.total_leg_m, rule.low_or_stop());
     return judge_band(rule, facts,
-                      {"The length of the fillet", facts.section.length_m, least, std::nullopt,
-                       "start and end craters take too large a share", "", Remedy(Adjustable::weld_length, least), ""});
+                      at_least(worded("The length of the fillet"), facts.section.length_m, least,
+                               worded("start and end craters take too large a share"),
+                               Remedy(Adjustable::weld_length, least)));
 }
 
 std::optional<Finding> half_the_sheet(const Rule& rule, const Facts& facts) {
@@ -177,8 +178,8 @@ std::optional<Finding> half_the_sheet(const Rule& rule, const Facts& facts) {
     if (facts.is(part::JointType::butt) || facts.is(part::JointType::plug) || t > 4e-3 || facts.section.root_gap_m <= 0)
         return std::nullopt;
     return judge_band(rule, facts,
-                      {"The gap against the sheet", facts.section.root_gap_m / t, std::nullopt, rule.high, "",
-                       "the pool falls through", "", Remedy(Adjustable::gap, rule.high_or_stop() * t)});
+                      at_most(worded("The gap against the sheet"), facts.section.root_gap_m / t, rule.high,
+                              worded("the pool falls through"), Remedy(Adjustable::gap, rule.high_or_stop() * t)));
 }
 
 std::optional<Finding> unequal_aim(const Rule& rule, const Facts& facts) {
@@ -188,17 +189,17 @@ std::optional<Finding> unequal_aim(const Rule& rule, const Facts& facts) {
     const double on_thicker = a_thicker ? facts.card.aim : 1 - facts.card.aim;
     const auto to = [&](double share) { return Remedy(Adjustable::aim, a_thicker ? share : 1 - share); };
     return judge_band(rule, facts,
-                      {"The share of the arc on the thicker member", on_thicker, rule.low, rule.high,
-                       "the thin member melts away before the thick one takes", "the thin member is left out",
-                       to(rule.low_or_stop()), to(rule.high_or_stop())});
+                      {worded("The share of the arc on the thicker member"), on_thicker, rule.low, rule.high,
+                       worded("the thin member melts away before the thick one takes"),
+                       worded("the thin member is left out"), to(rule.low_or_stop()), to(rule.high_or_stop())});
 }
 
 std::optional<Finding> equal_aim(const Rule& rule, const Facts& facts) {
     if (!facts.has_leg() || facts.unequal())
         return std::nullopt;
     return judge_band(rule, facts,
-                      {"The share of the arc on the first member", facts.card.aim, rule.low, rule.high,
-                       "the first member gets too little", "the second member gets too little",
+                      {worded("The share of the arc on the first member"), facts.card.aim, rule.low, rule.high,
+                       worded("the first member gets too little"), worded("the second member gets too little"),
                        Remedy(Adjustable::aim, 0.5), Remedy(Adjustable::aim, 0.5)});
 }
 
@@ -206,9 +207,10 @@ std::optional<Finding> ratio(const Rule& rule, const Facts& facts) {
     if (!facts.unequal() || std::max(facts.section.start_k, facts.card.preheat_k) > 323)
         return std::nullopt;
     return judge_band(rule, facts,
-                      {"The ratio of the two thicknesses", facts.section.thicker_m() / facts.section.thinner_m(),
-                       std::nullopt, rule.high, "", "one setting hardly suits both", "",
-                       "warm the thicker member and weld a trial piece"});
+                      at_most(worded("The ratio of the two thicknesses"),
+                              facts.section.thicker_m() / facts.section.thinner_m(), rule.high,
+                              worded("one setting hardly suits both"),
+                              worded("warm the thicker member and weld a trial piece")));
 }
 
 } // namespace

@@ -8,31 +8,35 @@ namespace {
 bool tig(const Facts& facts) { return facts.card.process == Process::tig_141; }
 
 // The filter on hand against the least; where the shop names none, the finding tells which to wear.
-Finding shade(const Rule& rule, const Facts& facts, const char* kind) {
+Finding shade(const Rule& rule, const Facts& facts, text::Wording advised) {
     const double least = rule.at(facts.figures.arc.current_a).low;
-    const std::string at = " at " + facts.say(facts.figures.arc.current_a, units::current);
+    const std::string current = facts.say(facts.figures.arc.current_a, units::current);
     const std::string number = units::significant_text(least);
     if (facts.shop.helmet_shade > 0) {
         return judge_band(rule, facts,
-                          {"The helmet's shade" + at, static_cast<double>(facts.shop.helmet_shade), least, std::nullopt,
-                           "the arc harms the eyes", "", "wear shade " + number, ""});
+                          at_least(Sentence(worded("The helmet's shade at {0}"), {current}),
+                                   static_cast<double>(facts.shop.helmet_shade), least,
+                                   worded("the arc harms the eyes"), Sentence(worded("wear shade {0}"), {number})));
     }
-    Finding finding = judge_fact(rule, true, "not stated", "shade " + number,
-                                 std::string(kind) + at + " is shade " + number + ".", "");
+    Finding finding =
+        judge_fact(rule, true, worded("not stated"), {worded("shade {0}"), {number}}, {advised, {current, number}}, {});
     finding.value = least;
     return finding;
 }
 
 std::optional<Finding> least_shade(const Rule& rule, const Facts& facts) {
-    return tig(facts) ? std::optional<Finding>{} : shade(rule, facts, "The lightest filter allowed");
+    return tig(facts) ? std::optional<Finding>{}
+                      : shade(rule, facts, worded("The lightest filter allowed at {0} is shade {1}."));
 }
 
 std::optional<Finding> least_shade_tig(const Rule& rule, const Facts& facts) {
-    return tig(facts) ? shade(rule, facts, "The lightest filter allowed") : std::optional<Finding>{};
+    return tig(facts) ? shade(rule, facts, worded("The lightest filter allowed at {0} is shade {1}."))
+                      : std::optional<Finding>{};
 }
 
 std::optional<Finding> comfort_shade(const Rule& rule, const Facts& facts) {
-    return tig(facts) ? std::optional<Finding>{} : shade(rule, facts, "The filter that most find right");
+    return tig(facts) ? std::optional<Finding>{}
+                      : shade(rule, facts, worded("The filter that most find right at {0} is shade {1}."));
 }
 
 std::optional<Finding> coating(const Rule& rule, const Facts& facts) {
@@ -40,16 +44,16 @@ std::optional<Finding> coating(const Rule& rule, const Facts& facts) {
     if (!a && !b)
         return std::nullopt;
     const double least = rule.low_or_stop();
-    const std::string strip =
-        "take the coating off " + facts.say(least, units::length) + " each side, and use exhaust or a mask";
+    const std::string width = facts.say(least, units::length);
     if (facts.section.bared_m)
         return judge_band(rule, facts,
-                          {"The width bared of coating", *facts.section.bared_m, least, std::nullopt,
-                           "the fume makes ill, and the bead has pores", "",
-                           Remedy(Adjustable::bared, least) + ", and use exhaust or a mask", ""});
-    Finding finding = judge_fact(rule, false, a && b ? "both members coated" : "one member coated",
-                                 "bare for " + facts.say(least, units::length),
-                                 "Coated steel gives fume that makes ill, and pores in the bead.", strip);
+                          at_least(worded("The width bared of coating"), *facts.section.bared_m, least,
+                                   worded("the fume makes ill, and the bead has pores"),
+                                   Remedy(Adjustable::bared, least).and_also(worded("use exhaust or a mask"))));
+    Finding finding = judge_fact(
+        rule, false, a && b ? worded("both members coated") : worded("one member coated"),
+        {worded("bare for {0}"), {width}}, worded("Coated steel gives fume that makes ill, and pores in the bead."),
+        Sentence(worded("take the coating off {0} each side, and use exhaust or a mask"), {width}));
     finding.verdict = Verdict::caution; // until it is known how far it is bared
     return finding;
 }

@@ -222,7 +222,7 @@ Window WindowSearch::grow(const Candidate& start) const {
         Side& side = edge.is_high ? span.high : span.low;
         if (edge.stopped_by) {
             side.rule = edge.stopped_by->rule;
-            side.reason = edge.stopped_by->sentence;
+            side.reason = edge.stopped_by->sentence.english();
         } else
             side.reason = edge.open ? "no rule; kept near the middle" : "as set";
     }

@@ -33,7 +33,7 @@ std::string class_text(const record::ClassMarks& marks) {
     table.add({"plan", "variant", "mark", "", "note"});
     for (std::size_t k = 0; k < marks.entries.size(); ++k) {
         const record::ClassEntry& entry = marks.entries[k];
-        const std::string note = record::remark_on(marks, k);
+        const std::string note = record::remark_on(marks, k).english();
         table.add({shortened(entry.file.filename().string(), 40),
                    entry.variant > 0 ? std::to_string(entry.variant) : "",
                    entry.mark ? units::number_text(entry.mark->total, 1) : "-",
@@ -44,8 +44,8 @@ std::string class_text(const record::ClassMarks& marks) {
     }
     std::string text = table.text();
     if (const auto remarks = record::common_remarks(marks); !remarks.empty())
-        text += "\nMost common remark: " + remarks.front().topic + ", in " + std::to_string(remarks.front().plans) +
-                " plans.\n";
+        text += "\nMost common remark: " + remarks.front().topic.english() + ", in " +
+                std::to_string(remarks.front().plans) + " plans.\n";
     return text;
 }
 

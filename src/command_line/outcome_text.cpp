@@ -39,12 +39,13 @@ std::string short_remark(const grading::Mark& mark, int move) {
         return remark.move == move && remark.verdict != grading::Verdict::pass && remark.gauge < 0;
     });
     if (found != mark.remarks.end())
-        return (found->card >= 0 ? found->topic + ": " : "") + found->measured + "; " + found->limit;
+        return (found->card >= 0 ? found->topic.english() + ": " : "") + found->measured.english() + "; " +
+               found->limit.english();
     const auto gauge = std::ranges::find_if(mark.remarks, [move](const grading::Remark& remark) {
         return remark.move == move && remark.verdict == grading::Verdict::fail && remark.gauge >= 0 &&
                remark.aspect == grading::Aspect::gauges;
     });
-    return gauge != mark.remarks.end() ? "moved " + gauge->chosen + " most" : std::string();
+    return gauge != mark.remarks.end() ? "moved " + gauge->chosen.english() + " most" : std::string();
 }
 
 } // namespace
@@ -87,11 +88,11 @@ std::string gauges_text(const weld::Outcome& outcome, units::System system) {
                    part::gauge_change_text(gauge, error, system),
                    "±" + part::gauge_text(gauge, gauge.tolerance, system),
                    std::abs(error) <= gauge.tolerance ? "within" : "OUTSIDE",
-                   "±" + part::gauge_text(gauge, found.band, system), gauge.tolerance_source});
+                   "±" + part::gauge_text(gauge, found.band, system), gauge.tolerance_source.english()});
     }
-    std::string note = "Distortion by " + outcome.distortion_model + ".";
+    std::string note = "Distortion by " + outcome.distortion_model.english() + ".";
     if (!outcome.gauges.empty())
-        note += " Band: " + outcome.gauges.front().band_source + ".";
+        note += " Band: " + outcome.gauges.front().band_source.english() + ".";
     return table.text() + wrapped(note, 0) + "\n";
 }
 
@@ -105,23 +106,23 @@ std::string mark_text(const grading::Exercise& exercise, const grading::Mark& ma
     table.add({"Mark", units::number_text(mark.total, 1), "of 100"});
     std::string text = table.text();
     text += mark.passed ? "Passed (pass mark " + units::number_text(exercise.pass_mark, 0) + ").\n"
-                        : "Not passed: " + mark.why_not + ".\n";
+                        : "Not passed: " + mark.why_not.english() + ".\n";
     for (const grading::Remark& remark : mark.remarks) {
         if (remark.verdict == grading::Verdict::pass)
             continue;
         std::string points = units::signed_text(-remark.points_lost, 1);
         points.insert(0, 6 - std::min<std::size_t>(6, points.size()), ' ');
         text += "\n" + points + "  ";
-        std::string line = remark.chosen + ": " + remark.measured;
+        std::string line = remark.chosen.english() + ": " + remark.measured.english();
         if (!remark.limit.empty())
-            line += "; limit: " + remark.limit;
+            line += "; limit: " + remark.limit.english();
         if (!remark.source.empty())
-            line += " (" + remark.source + ")";
+            line += " (" + remark.source.english() + ")";
         text += wrapped(line, 8) + "\n";
         if (!remark.consequence.empty())
-            text += "        " + wrapped("So: " + sentence(remark.consequence), 8) + "\n";
+            text += "        " + wrapped("So: " + sentence(remark.consequence.english()), 8) + "\n";
         if (!remark.try_this.empty())
-            text += "        " + wrapped("Try: " + sentence(remark.try_this), 8) + "\n";
+            text += "        " + wrapped("Try: " + sentence(remark.try_this.english()), 8) + "\n";
     }
     return text;
 }

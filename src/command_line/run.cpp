@@ -84,7 +84,7 @@ Result run(int argc, const char* const* argv) {
         if (!leads)
             return result;
         const text::Problem told{error.path1().string(), 0, "cannot be used: " + error.code().message(),
-                                 "check the name, and each folder and link in it"};
+                                 std::string("check the name, and each folder and link in it")};
         std::fprintf(stderr, "%s\n", text::to_line(told).c_str());
         result.exit_code = 2;
         return result;

@@ -61,7 +61,7 @@ json figures_json(const SetupFigures& figures) {
             {"usual_volts_v", number(arc.state.usual_volts_v)},
             {"load_volts_v", number(figures.load_volts_v)},
             {"arc_condition", in_words(arc.state.condition)},
-            {"transfer", in_words(arc.state.transfer)},
+            {"transfer", std::string(in_words(arc.state.transfer))},
             {"spray_from_a", number(arc.state.spray_from_a)},
             {"short_circuits_per_s", number(arc.state.shorts_per_s)},
             {"steadiness", number(arc.state.steadiness)},
@@ -97,10 +97,18 @@ json figures_json(const SetupFigures& figures) {
 }
 
 json finding_json(const Finding& finding) {
-    return {{"rule", finding.rule},          {"about", finding.about},         {"verdict", in_words(finding.verdict)},
-            {"sentence", finding.sentence},  {"measured", finding.measured},   {"limit", finding.limit},
-            {"change", finding.change},      {"value", number(finding.value)}, {"low", number(finding.low)},
-            {"high", number(finding.high)},  {"unit", finding.unit},           {"source", finding.source},
+    return {{"rule", finding.rule},
+            {"about", finding.about},
+            {"verdict", in_words(finding.verdict)},
+            {"sentence", finding.sentence.english()},
+            {"measured", finding.measured.english()},
+            {"limit", finding.limit.english()},
+            {"change", finding.change.english()},
+            {"value", number(finding.value)},
+            {"low", number(finding.low)},
+            {"high", number(finding.high)},
+            {"unit", finding.unit},
+            {"source", finding.source},
             {"mark", in_words(finding.mark)}};
 }
 

@@ -97,8 +97,8 @@ void Sheet::heading() {
     const Section& section = request_.section;
     const Wire& wire = find_wire(request_.shop, card_);
     const std::string gas = card_.gas.empty() ? "no gas" : material::in_words(find_gas(request_.shop, card_));
-    text_ += std::string(process_number(card_.process)) + " " + std::string(process_words(card_.process)) + ", " +
-             say(wire.diameter_m, units::length) + " " + wire.classification + ", " + gas +
+    text_ += std::string(process_number(card_.process)) + " " + static_cast<const char*>(process_words(card_.process)) +
+             ", " + say(wire.diameter_m, units::length) + " " + wire.classification + ", " + gas +
              (figures_.gas_group.empty() ? "" : " (ISO 14175 " + figures_.gas_group + ")") + "\n";
     text_ += std::string(joint_words(section.type)) + ", " + say(section.thickness_a_m, units::length) + " to " +
              say(section.thickness_b_m, units::length) + " " +
@@ -128,8 +128,8 @@ void Sheet::window() {
     if (!proposal.window) {
         text_ += "No window: no volts, wire feed and travel meet every rule here. In conflict:\n";
         for (const Finding& finding : proposal.conflicts)
-            line(finding.rule,
-                 finding.sentence + (finding.change.empty() ? "" : " To cure it: " + finding.change + "."));
+            line(finding.rule, finding.sentence.english() +
+                                   (finding.change.empty() ? "" : " To cure it: " + finding.change.english() + "."));
         text_ += proposal.ways_out.empty() ? "No single change of those tried gives a window: change the joint, or "
                                              "qualify a procedure by trial.\n"
                                            : "Ways out, each tried and found to give a window:\n";
@@ -164,7 +164,7 @@ void Sheet::arc_lines() {
     if (!tig() ||
         request_.section.metal != material::Metal::aluminium) // aluminium is TIG welded on alternating current
         line("polarity", card_.polarity == Polarity::electrode_negative ? "electrode negative" : "electrode positive");
-    line("arc", std::string(in_words(arc.state.condition)) + ", " + in_words(arc.state.transfer) +
+    line("arc", std::string(in_words(arc.state.condition)) + ", " + std::string(in_words(arc.state.transfer)) +
                     (arc.state.spray_from_a ? "; spray from " + say(*arc.state.spray_from_a, units::current) : ""));
     if (arc.state.shorts_per_s > 0)
         line("short circuits", "about " + units::significant_text(std::round(arc.state.shorts_per_s)) +
@@ -255,9 +255,9 @@ void Sheet::findings(bool all_rules) {
             text_ += std::string(wanted == Verdict::fail      ? "FAIL     "
                                  : wanted == Verdict::caution ? "CAUTION  "
                                                               : "pass     ") +
-                     finding.rule + ": " + finding.sentence + "\n";
+                     finding.rule + ": " + finding.sentence.english() + "\n";
             if (!finding.change.empty())
-                text_ += "         Change: " + finding.change + ".\n";
+                text_ += "         Change: " + finding.change.english() + ".\n";
             if (wanted != Verdict::pass || all_rules)
                 text_ += "         Source: " + finding.source + " [" + in_words(finding.mark) + "]\n";
         }

@@ -90,8 +90,8 @@ int weld_and_mark(const Choices& choices) {
 
     std::printf("%s\n", exercise.title.c_str());
     if (exercise.variant > 0)
-        std::printf("%s\n", grading::variant_text(exercise).c_str());
-    if (const std::string foreign = grading::foreign_variant(exercise, heading); !foreign.empty())
+        std::printf("%s\n", grading::variant_text(exercise).english().c_str());
+    if (const std::string foreign = grading::foreign_variant(exercise, heading).english(); !foreign.empty())
         std::printf("The plan %s.\n", foreign.c_str());
     std::printf("Plan: %s\n\n", plan.title.c_str());
     std::printf("%s\n", moves_text(*outcome, mark, choices.system).c_str());

@@ -46,7 +46,7 @@ double mesh_share(part::GaugeKind kind) {
 Result evaluate(const part::Part& part, const part::Mesh& mesh, const std::vector<Step>& steps, std::stop_token stop,
                 const CondensedPart* ready, bool fields) {
     Result result;
-    result.model = "condensed shell";
+    result.model = text::worded("condensed shell");
     std::optional<CondensedPart> own;
     if (!ready)
         ready = &own.emplace(part, mesh, PartModelSettings{}, stop);
@@ -104,8 +104,9 @@ Result evaluate(const part::Part& part, const part::Mesh& mesh, const std::vecto
         const double of_mesh = mesh_share(part.gauges[g].kind) * std::abs(used[g] - part::nominal(part.gauges[g]));
         result.bands.push_back(
             {std::hypot(curve[g] - used[g], of_rules, of_mesh),
-             "spread between two yield curves of hot steel and between shrinkage rules (published, and from solid runs "
-             "of plates and tees), and the change on halving the mesh; not validated against a measured part",
+             text::worded("spread between two yield curves of hot steel and between shrinkage rules (published, and "
+                          "from solid runs of plates and tees), and the change on halving the mesh; not validated "
+                          "against a measured part"),
              {curve[g], most[g], least[g]}});
     }
     return result;

@@ -32,15 +32,15 @@ struct Step {
 };
 
 struct GaugeBand {
-    double band = 0;    // the model's own error each side, in the gauge's unit
-    std::string source; // what the band is made of, and what it was validated against
+    double band = 0;       // the model's own error each side, in the gauge's unit
+    text::Sentence source; // what the band is made of, and what it was validated against
     // Readings of the finished part under each of the assumptions that the band spans: what two jobs differ by can be
     // told more surely than where either ends, because both would be off together.
     std::vector<double> assumed;
 };
 
 struct Result {
-    std::string model;
+    text::Sentence model;
     // [step][node]; one more after the last step: cold and with every clamp freed.
     std::vector<std::vector<Eigen::Vector3f>> displacement_m;
     std::vector<std::vector<double>> gauge_after; // [step (one more as above)][gauge], readings, not changes

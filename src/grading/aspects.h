@@ -11,6 +11,9 @@
 
 namespace holdtrue::grading {
 
+using text::Sentence;
+using text::worded;
+
 struct AspectMark {
     double credit = 1; // 0 to 1
     std::vector<Remark> remarks;
@@ -51,9 +54,11 @@ Completeness find_completeness(const Marking& marking);
 
 // Ends advice about the order: what it does to the gauges is known only when the plan is welded again. Advice about
 // settings needs no such words, the rule book has tried it.
-inline constexpr const char* not_computed = " (not computed: weld it and see)";
+inline Sentence not_computed(Sentence advice) {
+    return {worded("{0} (not computed: weld it and see)"), {std::move(advice)}};
+}
 
 // "move 12, pass 'seam_top/3'"
-std::string name_of_move(const Marking& marking, int move);
+Sentence name_of_move(const Marking& marking, int move);
 
 } // namespace holdtrue::grading

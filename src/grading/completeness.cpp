@@ -61,19 +61,17 @@ Completeness find_completeness(const Marking& marking) {
     return result;
 }
 
-std::string name_of_move(const Marking& marking, int move) {
+Sentence name_of_move(const Marking& marking, int move) {
     const auto& what = marking.outcome.plan.moves[static_cast<std::size_t>(move)].what;
-    std::string text = "move " + std::to_string(move + 1);
+    const std::string number = std::to_string(move + 1);
     if (const auto* weld = std::get_if<weld::WeldPass>(&what))
-        text += ", pass '" + marking.part().passes[static_cast<std::size_t>(weld->pass)].name + "'";
-    else if (const auto* clamp = std::get_if<weld::ClampMove>(&what))
-        text += std::string(clamp->fix ? ", fixing" : ", freeing") + " clamp '" +
-                marking.part().clamps[static_cast<std::size_t>(clamp->clamp)].name + "'";
-    else if (std::holds_alternative<weld::Wait>(what))
-        text += ", a wait";
-    else
-        text += ", a turn";
-    return text;
+        return {worded("move {0}, pass '{1}'"),
+                {number, marking.part().passes[static_cast<std::size_t>(weld->pass)].name}};
+    if (const auto* clamp = std::get_if<weld::ClampMove>(&what))
+        return {clamp->fix ? worded("move {0}, fixing clamp '{1}'") : worded("move {0}, freeing clamp '{1}'"),
+                {number, marking.part().clamps[static_cast<std::size_t>(clamp->clamp)].name}};
+    return {std::holds_alternative<weld::Wait>(what) ? worded("move {0}, a wait") : worded("move {0}, a turn"),
+            {number}};
 }
 
 } // namespace holdtrue::grading

@@ -44,8 +44,8 @@ inline constexpr const char* must_stay_cool = "interpass";
 struct Exercise {
     std::string name, title;
     std::filesystem::path file;
-    int level = 1;                  // 1 easy to 3 hard
-    std::vector<std::string> brief; // paragraphs
+    int level = 1;                     // 1 easy to 3 hard
+    std::vector<text::Sentence> brief; // paragraphs
     std::vector<std::string> cautions;
     std::shared_ptr<const part::Part> part; // with this exercise's own tolerances put in
     std::shared_ptr<const arc::Shop> shop;

@@ -15,40 +15,42 @@ Remark incomplete_remark(const Completeness& completeness, Aspect aspect, double
     Remark remark;
     remark.aspect = aspect;
     remark.verdict = Verdict::fail;
-    remark.topic = "work left out";
-    remark.chosen = "the plan leaves work out";
-    remark.measured = units::number_text(100 * completeness.share, 0) + " % of the weld length is there";
-    remark.limit = "all that the exercise asks for";
-    remark.source = "exercise";
-    std::string list;
+    remark.topic = worded("work left out");
+    remark.chosen = worded("the plan leaves work out");
+    remark.measured =
+        Sentence(worded("{0} % of the weld length is there"), {units::number_text(100 * completeness.share, 0)});
+    remark.limit = worded("all that the exercise asks for");
+    remark.source = worded("exercise");
     const std::size_t shown = std::min<std::size_t>(4, completeness.missing.size());
-    for (std::size_t k = 0; k < shown; ++k)
-        list += (k ? ", " : "") + completeness.missing[k];
-    if (shown < completeness.missing.size())
-        list += " and " + std::to_string(completeness.missing.size() - shown) + " more";
-    remark.consequence = "the part is not finished: it cannot carry its load, and what was not welded cannot pull";
-    remark.try_this = "Add to the plan: " + list;
+    const Sentence list =
+        text::all_of({completeness.missing.begin(), completeness.missing.begin() + std::ptrdiff_t(shown)});
+    remark.consequence =
+        worded("the part is not finished: it cannot carry its load, and what was not welded cannot pull");
+    remark.try_this = shown < completeness.missing.size()
+                          ? Sentence(worded("Add to the plan: {0} and {1} more"),
+                                     {list, std::to_string(completeness.missing.size() - shown)})
+                          : Sentence(worded("Add to the plan: {0}"), {list});
     remark.points_lost = points_lost;
     return remark;
 }
 
-std::string missed_must_pass(const Marking& marking, const std::set<std::string>& failed_rules) {
+Sentence missed_must_pass(const Marking& marking, const std::set<std::string>& failed_rules) {
     const Exercise& exercise = marking.exercise;
     for (const std::string& item : exercise.must_pass) {
         if (item == must_be_tacked)
             if (const auto loose = loose_joints(marking); !loose.empty())
-                return "'" + marking.part().joints[static_cast<std::size_t>(loose.front().joint)].name +
-                       "' must be tacked before its first run";
+                return {worded("'{0}' must be tacked before its first run"),
+                        {marking.part().joints[static_cast<std::size_t>(loose.front().joint)].name}};
         if (item == must_stay_cool && hottest_start_k(marking) > exercise.heat.interpass_max_k)
-            return "no place may be hotter than " +
-                   units::temperature_text(exercise.heat.interpass_max_k, marking.system) + " when a pass starts";
+            return {worded("no place may be hotter than {0} when a pass starts"),
+                    {units::temperature_text(exercise.heat.interpass_max_k, marking.system)}};
         if (failed_rules.contains(item))
-            return "rule '" + item + "' must be met";
+            return {worded("rule '{0}' must be met"), {item}};
         for (std::size_t g = 0; g < marking.part().gauges.size(); ++g) {
             const part::Gauge& gauge = marking.part().gauges[g];
             const weld::GaugeOutcome& found = marking.outcome.gauges[g];
             if (gauge.name == item && std::abs(found.value - found.nominal) > gauge.tolerance)
-                return "gauge '" + gauge.title + "' must be within its limit";
+                return {worded("gauge '{0}' must be within its limit"), {Sentence::of_file(gauge.title)}};
         }
     }
     return {};
@@ -56,22 +58,22 @@ std::string missed_must_pass(const Marking& marking, const std::set<std::string>
 
 } // namespace
 
-std::string_view title_of(Aspect aspect) {
+text::Wording title_of(Aspect aspect) {
     switch (aspect) {
     case Aspect::settings:
-        return "Settings";
+        return worded("Settings");
     case Aspect::order_and_heat:
-        return "Order and heat";
+        return worded("Order and heat");
     case Aspect::gauges:
-        return "Gauges";
+        return worded("Gauges");
     case Aspect::prediction:
-        return "Prediction";
+        return worded("Prediction");
     case Aspect::time_and_handling:
-        return "Time and handling";
+        return worded("Time and handling");
     case Aspect::help:
-        return "Hints taken";
+        break;
     }
-    return {};
+    return worded("Hints taken");
 }
 
 double cost_of_hints(const Exercise& exercise, int taken) {
@@ -115,12 +117,13 @@ Mark grade(const Exercise& exercise, const weld::Outcome& outcome, units::System
         Remark help;
         help.aspect = Aspect::help;
         help.verdict = Verdict::caution;
-        help.topic = "hints";
-        help.chosen = "hints taken";
-        help.measured = std::to_string(outcome.plan.hints) + " of " + std::to_string(exercise.hints.size());
-        help.source = "exercise";
-        help.consequence = "each hint costs points of the mark";
-        help.try_this = "Find the next step without one, then weld the exercise again from a fresh plan";
+        help.topic = worded("hints");
+        help.chosen = worded("hints taken");
+        help.measured =
+            Sentence(worded("{0} of {1}"), {std::to_string(outcome.plan.hints), std::to_string(exercise.hints.size())});
+        help.source = worded("exercise");
+        help.consequence = worded("each hint costs points of the mark");
+        help.try_this = worded("Find the next step without one, then weld the exercise again from a fresh plan");
         help.points_lost = mark.hint_points;
         mark.remarks.push_back(std::move(help));
     }
@@ -130,14 +133,14 @@ Mark grade(const Exercise& exercise, const weld::Outcome& outcome, units::System
     });
 
     if (outcome.status == weld::Status::cancelled)
-        mark.why_not = "the simulation was stopped before the part was finished";
+        mark.why_not = worded("the simulation was stopped before the part was finished");
     else if (completeness.share < 1)
-        mark.why_not = "the part is not finished: " + completeness.missing.front() + " is not welded";
+        mark.why_not = Sentence(worded("the part is not finished: {0} is not welded"), {completeness.missing.front()});
     else
         mark.why_not = missed_must_pass(marking, failed_rules);
     if (mark.why_not.empty() && mark.total < exercise.pass_mark)
-        mark.why_not = units::number_text(mark.total, 1) + " points are below the pass mark of " +
-                       units::number_text(exercise.pass_mark, 0);
+        mark.why_not = Sentence(worded("{0} points are below the pass mark of {1}"),
+                                {units::number_text(mark.total, 1), units::number_text(exercise.pass_mark, 0)});
     mark.passed = mark.why_not.empty();
     return mark;
 }

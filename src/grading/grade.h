@@ -33,6 +33,6 @@ double cost_of_hints(const Exercise& exercise, int taken);
 // Credit of one gauge, 1 (nominal) falling to 0; tolerance > 0.
 double gauge_credit(double error, double tolerance);
 
-std::string_view title_of(Aspect aspect); // "Settings"
+text::Wording title_of(Aspect aspect); // "Settings"
 
 } // namespace holdtrue::grading

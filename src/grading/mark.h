@@ -1,6 +1,8 @@
 // The mark: a breakdown in five parts, each with the remarks that explain it, less what hints cost.
 #pragma once
 
+#include "text/sentence.h"
+
 #include <array>
 #include <string>
 #include <vector>
@@ -17,20 +19,20 @@ struct Remark {
     Aspect aspect = Aspect::settings;
     Verdict verdict = Verdict::pass;
     int move = -1, card = -1, gauge = -1; // what it speaks of; -1: not that
-    std::string topic;                    // what a class's remarks are counted by: a rule's id, "interpass", a gauge
-    std::string chosen;                   // "card 'seams': 21.0 V"
-    std::string measured;                 // value with unit
-    std::string limit;                    // limit with unit
-    std::string source;                   // of the limit
-    std::string consequence;              // what it does to the part
-    std::string try_this;                 // one thing
+    text::Sentence topic;                 // what a class's remarks are counted by: a rule's id, "interpass", a gauge
+    text::Sentence chosen;                // "card 'seams': 21.0 V"
+    text::Sentence measured;              // value with unit
+    text::Sentence limit;                 // limit with unit
+    text::Sentence source;                // of the limit
+    text::Sentence consequence;           // what it does to the part
+    text::Sentence try_this;              // one thing
     double points_lost = 0;
 };
 
 struct Mark {
     double total = 0; // 0 to 100
     bool passed = false;
-    std::string why_not;                         // the must-pass item that failed, or empty
+    text::Sentence why_not;                      // the must-pass item that failed, or empty
     std::array<double, aspect_count> reached{};  // points
     std::array<double, aspect_count> possible{}; // points
     double hint_points = 0;                      // taken off for hints, after the five parts

@@ -9,22 +9,22 @@
 namespace holdtrue::grading {
 namespace {
 
-std::string consequence_of(part::GaugeKind kind) {
+Sentence consequence_of(part::GaugeKind kind) {
     switch (kind) {
     case part::GaugeKind::distance:
-        return "what is fitted between these places will not go in, or will rattle";
+        return worded("what is fitted between these places will not go in, or will rattle");
     case part::GaugeKind::bow:
-        return "the part is no longer straight and will not lie against what it is fitted to";
+        return worded("the part is no longer straight and will not lie against what it is fitted to");
     case part::GaugeKind::twist:
-        return "its ends are turned against each other, so that pins and bolts bind";
+        return worded("its ends are turned against each other, so that pins and bolts bind");
     case part::GaugeKind::squareness:
-        return "the frame is a lozenge: nothing square will fit it";
+        return worded("the frame is a lozenge: nothing square will fit it");
     case part::GaugeKind::flatness:
-        return "the face rocks on a flat bed and cannot be bolted down without strain";
+        return worded("the face rocks on a flat bed and cannot be bolted down without strain");
     case part::GaugeKind::angle:
-        return "the faces no longer meet at the drawn angle";
+        return worded("the faces no longer meet at the drawn angle");
     case part::GaugeKind::tilt:
-        return "the axis leans, so that a pin through it binds and wears on one side";
+        return worded("the axis leans, so that a pin through it binds and wears on one side");
     }
     return {};
 }
@@ -71,20 +71,22 @@ Pulls find_pulls(const Marking& marking, std::size_t g) {
 }
 
 // One thing to try, read off what pulled the gauge and what pulled it back.
-std::string advice(const Marking& marking, std::size_t g, const Pulls& pulls) {
+Sentence advice(const Marking& marking, std::size_t g, const Pulls& pulls) {
     const part::Part& part = marking.part();
     const part::Gauge& gauge = part.gauges[g];
     if (pulls.worst_move < 0)
-        return std::string("Plan the order so that pulls on opposite sides cancel") + not_computed;
+        return not_computed(worded("Plan the order so that pulls on opposite sides cancel"));
     const double sense = marking.outcome.gauges[g].value > marking.outcome.gauges[g].nominal ? 1.0 : -1.0;
-    std::string text = "It was moved most by " + name_of_move(marking, pulls.worst_move) + " (" +
-                       part::gauge_change_text(gauge, sense * pulls.worst, marking.system) + "). ";
-
-    const auto name = [&](int joint) { return "'" + part.joints[static_cast<std::size_t>(joint)].name + "'"; };
+    const auto pulled = [&](double pull) { return part::gauge_change_text(gauge, sense * pull, marking.system); };
+    const auto moved_by = [&](Sentence try_this) {
+        return not_computed({worded("It was moved most by {0} ({1}). {2}"),
+                             {name_of_move(marking, pulls.worst_move), pulled(pulls.worst), std::move(try_this)}});
+    };
+    const auto name = [&](int joint) { return part.joints[static_cast<std::size_t>(joint)].name; };
     const auto* weld =
         std::get_if<weld::WeldPass>(&marking.outcome.plan.moves[static_cast<std::size_t>(pulls.worst_move)].what);
     if (!weld)
-        return text + "Let the part cool further, or weld more of it, before this move" + not_computed;
+        return moved_by(worded("Let the part cool further, or weld more of it, before this move"));
 
     const int joint = part.passes[static_cast<std::size_t>(weld->pass)].joint;
     const arc::ArcFigures& arc = marking.outcome.moves[static_cast<std::size_t>(pulls.worst_move)].arc;
@@ -92,20 +94,18 @@ std::string advice(const Marking& marking, std::size_t g, const Pulls& pulls) {
     const double wanted_m = part.joints[static_cast<std::size_t>(joint)].size_m;
     const part::JointType type = part.joints[static_cast<std::size_t>(joint)].type;
     if ((type == part::JointType::fillet || type == part::JointType::lap) && arc.leg_m > 1.25 * wanted_m)
-        return text + "Its leg is " + units::length_text(arc.leg_m, marking.system) + " where " +
-               units::length_text(wanted_m, marking.system) + " is asked for: travel faster on card '" + card +
-               "', less metal pulls less" + not_computed;
+        return moved_by({worded("Its leg is {0} where {1} is asked for: travel faster on card '{2}', less metal pulls "
+                                "less"),
+                         {units::length_text(arc.leg_m, marking.system), units::length_text(wanted_m, marking.system),
+                          Sentence::of_file(card)}});
 
     const auto counter = std::ranges::min_element(
         pulls.by_joint, {}, [](const std::pair<const int, double>& entry) { return entry.second; });
     if (counter != pulls.by_joint.end() && counter->second < -0.1 * pulls.worst)
-        return text + "Joint " + name(counter->first) + " pulls it the other way (" +
-               part::gauge_change_text(gauge, sense * counter->second, marking.system) + "): weld " +
-               name(counter->first) + " sooner, or by turns with " + name(joint) + not_computed;
-    return text +
-           "Nothing in this plan pulls it back: weld this pass later, when more of the part holds it, or turn "
-           "its direction round" +
-           not_computed;
+        return moved_by({worded("Joint '{0}' pulls it the other way ({1}): weld '{0}' sooner, or by turns with '{2}'"),
+                         {name(counter->first), pulled(counter->second), name(joint)}});
+    return moved_by(worded("Nothing in this plan pulls it back: weld this pass later, when more of the part holds it, "
+                           "or turn its direction round"));
 }
 
 } // namespace
@@ -131,14 +131,16 @@ AspectMark mark_gauges(const Marking& marking) {
         remark.gauge = static_cast<int>(g);
         remark.points_lost = lost;
         remark.verdict = !met ? Verdict::fail : sure ? Verdict::pass : Verdict::caution;
-        remark.topic = gauge.title;
-        remark.chosen = "gauge '" + gauge.title + "'";
-        remark.measured = part::gauge_change_text(gauge, error, marking.system);
-        remark.limit = "±" + part::gauge_text(gauge, gauge.tolerance, marking.system);
+        remark.topic = Sentence::of_file(gauge.title);
+        remark.chosen = Sentence(worded("gauge '{0}'"), {Sentence::of_file(gauge.title)});
+        std::string measured = part::gauge_change_text(gauge, error, marking.system);
+        std::string limit = "±" + part::gauge_text(gauge, gauge.tolerance, marking.system);
         if (found.nominal != 0) {
-            remark.measured = part::gauge_text(gauge, found.value, marking.system) + " (" + remark.measured + ")";
-            remark.limit = part::gauge_text(gauge, found.nominal, marking.system) + " " + remark.limit;
+            measured = part::gauge_text(gauge, found.value, marking.system) + " (" + measured + ")";
+            limit = part::gauge_text(gauge, found.nominal, marking.system) + " " + limit;
         }
+        remark.measured = std::move(measured);
+        remark.limit = std::move(limit);
         remark.source = gauge.tolerance_source;
         if (!met) {
             const Pulls pulls = find_pulls(marking, g);
@@ -146,8 +148,8 @@ AspectMark mark_gauges(const Marking& marking) {
             remark.consequence = consequence_of(gauge.kind);
             remark.try_this = advice(marking, g, pulls);
         } else if (!sure) {
-            remark.consequence = "within the limit, but by less than the model's own error of " +
-                                 part::gauge_text(gauge, found.band, marking.system);
+            remark.consequence = Sentence(worded("within the limit, but by less than the model's own error of {0}"),
+                                          {part::gauge_text(gauge, found.band, marking.system)});
             remark.try_this = advice(marking, g, find_pulls(marking, g));
         }
         result.remarks.push_back(std::move(remark));

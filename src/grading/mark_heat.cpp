@@ -30,7 +30,8 @@ void sum_up(std::vector<Remark>& remarks, Remark worst) {
         moves += (moves.empty() ? "" : ", ") + std::to_string(remark.move + 1);
         all.points_lost += remark.points_lost;
     }
-    all.chosen = std::to_string(remarks.size()) + " passes (moves " + moves + "), most of all " + all.chosen;
+    all.chosen = Sentence(worded("{0} passes (moves {1}), most of all {2}"),
+                          {std::to_string(remarks.size()), moves, all.chosen});
     remarks = {std::move(all)};
 }
 
@@ -38,6 +39,7 @@ void sum_up(std::vector<Remark>& remarks, Remark worst) {
 Item judge_interpass(const Marking& marking) {
     constexpr double none_at_k = 150;
     const HeatLimits& limits = marking.exercise.heat;
+    const std::string limit = units::temperature_text(limits.interpass_max_k, marking.system);
     std::size_t welds = 0;
     double lost = 0;
     Item item;
@@ -55,15 +57,17 @@ Item judge_interpass(const Marking& marking) {
         remark.verdict = Verdict::fail;
         remark.move = static_cast<int>(k);
         remark.card = weld_of(marking, k)->card;
-        remark.topic = "interpass temperature";
+        remark.topic = worded("interpass temperature");
         remark.chosen = name_of_move(marking, remark.move);
-        remark.measured = units::temperature_text(move.interpass_k, marking.system) + " where the arc strikes";
-        remark.limit = "at most " + units::temperature_text(limits.interpass_max_k, marking.system);
-        remark.source = limits.interpass_source;
+        remark.measured =
+            Sentence(worded("{0} where the arc strikes"), {units::temperature_text(move.interpass_k, marking.system)});
+        remark.limit = Sentence(worded("at most {0}"), {limit});
+        remark.source = Sentence::of_file(limits.interpass_source);
         remark.consequence =
-            "hot metal flows away under the arc: coarse grain, a sagging bead, and on thin sheet a hole";
-        remark.try_this = "Wait until below " + units::temperature_text(limits.interpass_max_k, marking.system) +
-                          " before it, which is sure, or weld a pass elsewhere first" + not_computed;
+            worded("hot metal flows away under the arc: coarse grain, a sagging bead, and on thin sheet a hole");
+        remark.try_this = not_computed({worded("Wait until below {0} before it, which is sure, or weld a pass "
+                                               "elsewhere first"),
+                                        {limit}});
         remark.points_lost = std::min(1.0, over_k / none_at_k) / static_cast<double>(welds);
         lost += remark.points_lost;
         item.remarks.push_back(std::move(remark));
@@ -73,15 +77,16 @@ Item judge_interpass(const Marking& marking) {
         Remark hottest = *std::ranges::max_element(item.remarks, {}, [&](const Remark& remark) {
             return marking.outcome.moves[static_cast<std::size_t>(remark.move)].interpass_k;
         });
-        hottest.measured = "up to " + hottest.measured;
+        hottest.measured = Sentence(worded("up to {0}"), {hottest.measured});
         sum_up(item.remarks, std::move(hottest));
     } else if (welds > 0) {
         Remark remark;
-        remark.topic = "interpass temperature";
-        remark.chosen = "interpass temperature before every arc";
-        remark.measured = "at most " + units::temperature_text(hottest_start_k(marking), marking.system);
-        remark.limit = "at most " + units::temperature_text(limits.interpass_max_k, marking.system);
-        remark.source = limits.interpass_source;
+        remark.topic = worded("interpass temperature");
+        remark.chosen = worded("interpass temperature before every arc");
+        remark.measured =
+            Sentence(worded("at most {0}"), {units::temperature_text(hottest_start_k(marking), marking.system)});
+        remark.limit = Sentence(worded("at most {0}"), {limit});
+        remark.source = Sentence::of_file(limits.interpass_source);
         item.remarks.push_back(std::move(remark));
     }
     return item;
@@ -106,21 +111,22 @@ Item judge_evenness(const Marking& marking) {
     item.credit = over <= 0 ? 1 : std::max(0.0, 1 - over / limit_k);
     Remark remark;
     remark.verdict = over <= 0 ? Verdict::pass : item.credit > 0 ? Verdict::caution : Verdict::fail;
-    remark.topic = "evenness of heat";
-    remark.chosen = "evenness of the part";
-    remark.limit = "halves within " + units::difference_text(limit_k, marking.system);
-    remark.source = "exercise";
+    remark.topic = worded("evenness of heat");
+    remark.chosen = worded("evenness of the part");
+    remark.limit = Sentence(worded("halves within {0}"), {units::difference_text(limit_k, marking.system)});
+    remark.source = worded("exercise");
     remark.points_lost = 1 - item.credit;
     remark.measured = units::difference_text(std::abs(worst_k), marking.system);
     if (worst_move >= 0) {
         const std::string axis(1, "xyz"[worst_axis]);
         const std::string hot = (worst_k > 0 ? "+" : "-") + axis, cold = (worst_k > 0 ? "-" : "+") + axis;
         remark.move = worst_move;
-        remark.chosen += " before " + name_of_move(marking, worst_move);
-        remark.measured = "the " + hot + " half is " + remark.measured + " hotter than the " + cold + " half";
+        remark.chosen = Sentence(worded("evenness of the part before {0}"), {name_of_move(marking, worst_move)});
+        remark.measured =
+            Sentence(worded("the {0} half is {1} hotter than the {2} half"), {hot, remark.measured, cold});
         if (over > 0) {
-            remark.consequence = "the hot half is longer and weaker while the next weld pulls on it";
-            remark.try_this = "Go to the " + cold + " half for the passes before this one" + not_computed;
+            remark.consequence = worded("the hot half is longer and weaker while the next weld pulls on it");
+            remark.try_this = not_computed({worded("Go to the {0} half for the passes before this one"), {cold}});
         }
     }
     item.remarks.push_back(std::move(remark));
@@ -150,15 +156,16 @@ Item judge_tacks(const Marking& marking) {
         Remark remark;
         remark.verdict = Verdict::fail;
         remark.move = joint.first_run;
-        remark.topic = "tacks";
+        remark.topic = worded("tacks");
         remark.chosen = name_of_move(marking, remark.move);
-        remark.measured = joint.last_tack < 0
-                              ? "no tack on '" + name + "'"
-                              : "tacks of '" + name + "' come as late as move " + std::to_string(joint.last_tack + 1);
-        remark.limit = "all tacks of a joint before its first run";
-        remark.source = "common practice, no source";
-        remark.consequence = "an untacked seam opens or closes ahead of the arc";
-        remark.try_this = "Move the tacks of '" + name + "' before move " + std::to_string(joint.first_run + 1);
+        remark.measured = joint.last_tack < 0 ? Sentence(worded("no tack on '{0}'"), {name})
+                                              : Sentence(worded("tacks of '{0}' come as late as move {1}"),
+                                                         {name, std::to_string(joint.last_tack + 1)});
+        remark.limit = worded("all tacks of a joint before its first run");
+        remark.source = worded("common practice, no source");
+        remark.consequence = worded("an untacked seam opens or closes ahead of the arc");
+        remark.try_this =
+            Sentence(worded("Move the tacks of '{0}' before move {1}"), {name, std::to_string(joint.first_run + 1)});
         remark.points_lost = 1 / static_cast<double>(with_tacks.size());
         item.credit -= remark.points_lost;
         item.remarks.push_back(std::move(remark));
@@ -166,7 +173,7 @@ Item judge_tacks(const Marking& marking) {
     if (!item.remarks.empty()) {
         Remark first = item.remarks.front();
         if (item.remarks.size() > 1)
-            first.try_this = "Tack each joint before its first run";
+            first.try_this = worded("Tack each joint before its first run");
         sum_up(item.remarks, std::move(first));
     }
     return item;

@@ -7,8 +7,10 @@
 namespace holdtrue::grading {
 namespace {
 
-std::string word(weld::Sense sense) {
-    return sense == weld::Sense::shrinks ? "falls" : sense == weld::Sense::grows ? "rises" : "stays";
+text::Wording word(weld::Sense sense) {
+    return sense == weld::Sense::shrinks ? worded("falls")
+           : sense == weld::Sense::grows ? worded("rises")
+                                         : worded("stays");
 }
 
 // A gauge that moved by less than a quarter of its tolerance may be called "stays"; one that moved by more than a
@@ -42,20 +44,21 @@ AspectMark mark_prediction(const Marking& marking) {
         Remark remark;
         remark.gauge = static_cast<int>(g);
         remark.verdict = right ? Verdict::pass : Verdict::caution;
-        remark.topic = "prediction of " + gauge.title;
-        remark.chosen =
-            "prediction for '" + gauge.title + "': " + (there ? word(said->sense) : std::string("none given"));
+        remark.topic = Sentence(worded("prediction of {0}"), {Sentence::of_file(gauge.title)});
+        remark.chosen = Sentence(worded("prediction for '{0}': {1}"),
+                                 {Sentence::of_file(gauge.title), there ? word(said->sense) : worded("none given")});
         remark.measured = part::gauge_change_text(gauge, change, marking.system);
-        remark.limit = "its sense; up to a quarter of the tolerance counts as 'stays'";
-        remark.source = "the simulated part";
+        remark.limit = worded("its sense; up to a quarter of the tolerance counts as 'stays'");
+        remark.source = worded("the simulated part");
         if (!right) {
             wrong += 1;
             remark.points_lost = 1 / count;
-            remark.consequence = there ? "the pull was not where you expected it: an order planned on it goes astray"
-                                       : "without a prediction there is nothing to learn from the result";
-            remark.try_this = there ? "Ask which weld lies furthest from the middle of the section; the part bends "
-                                      "towards it, and every weld shortens it"
-                                    : "Say for every gauge whether it falls, stays or rises before welding";
+            remark.consequence = there ? worded("the pull was not where you expected it: an order planned on it goes "
+                                                "astray")
+                                       : worded("without a prediction there is nothing to learn from the result");
+            remark.try_this = there ? worded("Ask which weld lies furthest from the middle of the section; the part "
+                                             "bends towards it, and every weld shortens it")
+                                    : worded("Say for every gauge whether it falls, stays or rises before welding");
         }
         result.remarks.push_back(std::move(remark));
     }

@@ -34,18 +34,6 @@ std::vector<Use> find_uses(const Marking& marking) {
     return uses;
 }
 
-const char* plural(part::PassKind kind) {
-    switch (kind) {
-    case part::PassKind::tack:
-        return "tacks";
-    case part::PassKind::run:
-        return "runs";
-    case part::PassKind::plug:
-        return "plugs";
-    }
-    return "";
-}
-
 // Judges each card once on each kind of section: most joints of a part are alike, and findings with tried advice take
 // time.
 class Judge {
@@ -77,9 +65,11 @@ private:
     std::deque<Judged> judged_; // stays in place as it grows
 };
 
-std::string name_of_use(const Marking& marking, const Use& use) {
-    return std::string(plural(use.kind)) + " of '" + marking.part().joints[static_cast<std::size_t>(use.joint)].name +
-           "'";
+Sentence name_of_use(const Marking& marking, const Use& use) {
+    return {use.kind == part::PassKind::tack   ? worded("tacks of '{0}'")
+            : use.kind == part::PassKind::plug ? worded("plugs of '{0}'")
+                                               : worded("runs of '{0}'"),
+            {marking.part().joints[static_cast<std::size_t>(use.joint)].name}};
 }
 
 // Remarks that say the same of several uses of a card become one that names them all.
@@ -95,7 +85,9 @@ void merge_alike(std::vector<Remark>& remarks) {
             continue;
         }
         alike->points_lost += remark.points_lost;
-        alike->chosen += ", " + remark.chosen.substr(remark.chosen.find(": ") + 2);
+        // The uses stand last.
+        Sentence& uses = alike->chosen.parts.back();
+        uses = Sentence(worded("{0}, {1}"), {uses, remark.chosen.parts.back()});
     }
     remarks = std::move(merged);
 }
@@ -105,14 +97,15 @@ Remark remark_on(const Marking& marking, const Use& use, const arc::Finding& fin
     remark.card = use.card;
     remark.move = use.first_move;
     remark.verdict = finding.verdict == arc::Verdict::fail ? Verdict::fail : Verdict::caution;
-    remark.topic = "rule " + finding.rule;
-    remark.chosen = "card '" + marking.outcome.plan.cards[static_cast<std::size_t>(use.card)].name + "', " +
-                    finding.about + ": " + name_of_use(marking, use);
+    remark.topic = Sentence(worded("rule {0}"), {finding.rule});
+    remark.chosen = Sentence(worded("card '{0}', {1}: {2}"),
+                             {Sentence::of_file(marking.outcome.plan.cards[static_cast<std::size_t>(use.card)].name),
+                              Sentence::of_file(finding.about), name_of_use(marking, use)});
     remark.measured = finding.measured;
     remark.limit = finding.limit;
     remark.source = finding.source;
     if (finding.mark == arc::Mark::common_practice)
-        remark.source += ", common practice";
+        remark.source = Sentence(worded("{0}, common practice"), {remark.source});
     remark.consequence = finding.sentence;
     remark.try_this = finding.change;
     return remark;
@@ -145,11 +138,13 @@ AspectMark mark_settings(const Marking& marking, std::set<std::string>& failed_r
             Remark right;
             right.card = use.card;
             right.move = use.first_move;
-            right.topic = "settings";
-            right.chosen = "card '" + marking.outcome.plan.cards[static_cast<std::size_t>(use.card)].name +
-                           "': " + name_of_use(marking, use);
-            right.measured = "all " + std::to_string(rules) + " rules that apply are met";
-            right.source = "rule book";
+            right.topic = worded("settings");
+            right.chosen =
+                Sentence(worded("card '{0}': {1}"),
+                         {Sentence::of_file(marking.outcome.plan.cards[static_cast<std::size_t>(use.card)].name),
+                          name_of_use(marking, use)});
+            right.measured = Sentence(worded("all {0} rules that apply are met"), {std::to_string(rules)});
+            right.source = worded("rule book");
             remarks.push_back(std::move(right));
         }
         // A use cannot cost more than it is worth.

@@ -27,23 +27,31 @@ int longest_wait(const Marking& marking) {
     return longest;
 }
 
+Sentence points_between(bool counts, std::string full_to, std::string none_from) {
+    if (!counts)
+        return worded("not limited");
+    return {worded("full points up to {0}, none from {1}"), {std::move(full_to), std::move(none_from)}};
+}
+
 // What costs the most time that another order or plan could save, and what to try: changes of settings or a wait.
 void explain_time(const Marking& marking, Remark& time) {
     const weld::Outcome& outcome = marking.outcome;
-    time.consequence = "the bench is held for longer than the job is worth";
+    time.consequence = worded("the bench is held for longer than the job is worth");
     const int wait = longest_wait(marking);
     const double wait_s = wait < 0 ? 0 : took_s(marking, static_cast<std::size_t>(wait));
     if (outcome.setup_changes() > 1 && outcome.setup_change_s() > wait_s) {
         const auto longest = std::ranges::max_element(outcome.moves, {}, &weld::MoveOutcome::setup_change_s);
         time.move = static_cast<int>(longest - outcome.moves.begin());
-        time.try_this = "Dials, wire or gas are changed " + std::to_string(outcome.setup_changes()) +
-                        " times: weld the passes of one card together, as far as the heat stays even" + not_computed;
+        time.try_this = not_computed({worded("Dials, wire or gas are changed {0} times: weld the passes of one card "
+                                             "together, as far as the heat stays even"),
+                                      {std::to_string(outcome.setup_changes())}});
         return;
     }
     time.move = wait;
-    time.try_this = wait >= 0 ? "The longest wait is move " + std::to_string(wait + 1) +
-                                    ": weld somewhere cool meanwhile instead of standing by" + not_computed
-                              : "Look for turns and clamp moves that can be saved";
+    time.try_this = wait >= 0 ? not_computed({worded("The longest wait is move {0}: weld somewhere cool meanwhile "
+                                                     "instead of standing by"),
+                                              {std::to_string(wait + 1)}})
+                              : worded("Look for turns and clamp moves that can be saved");
 }
 
 } // namespace
@@ -58,16 +66,15 @@ AspectMark mark_time_and_handling(const Marking& marking, const Quality& quality
     const double time_credit = time_counts ? falling(bench_s, limits.good_s, limits.slow_s) : 1;
     Remark time;
     time.verdict = time_credit >= 1 ? Verdict::pass : time_credit > 0 ? Verdict::caution : Verdict::fail;
-    time.topic = "time";
-    time.chosen = "time at the bench";
+    time.topic = worded("time");
+    time.chosen = worded("time at the bench");
     time.measured = units::duration_text(bench_s);
-    time.limit = time_counts ? "full points up to " + units::duration_text(limits.good_s) + ", none from " +
-                                   units::duration_text(limits.slow_s)
-                             : "not limited";
-    time.source = "exercise";
+    time.limit = points_between(time_counts, units::duration_text(limits.good_s), units::duration_text(limits.slow_s));
+    time.source = worded("exercise");
     time.points_lost = 0.5 * (1 - time_credit);
     if (outcome.setup_changes() > 0)
-        time.measured += ", " + units::duration_text(outcome.setup_change_s()) + " of it to set dials, wire or gas";
+        time.measured = Sentence(worded("{0}, {1} of it to set dials, wire or gas"),
+                                 {time.measured, units::duration_text(outcome.setup_change_s())});
     if (time_credit < 1)
         explain_time(marking, time);
     result.remarks.push_back(time);
@@ -78,17 +85,16 @@ AspectMark mark_time_and_handling(const Marking& marking, const Quality& quality
     const double turn_credit = turns_count ? falling(turns, limits.turns_good, limits.turns_many) : 1;
     Remark handling;
     handling.verdict = turn_credit >= 1 ? Verdict::pass : turn_credit > 0 ? Verdict::caution : Verdict::fail;
-    handling.topic = "turns";
-    handling.chosen = "turning the part over";
-    handling.measured = std::to_string(turns) + (turns == 1 ? " turn" : " turns");
-    handling.limit = turns_count ? "full points up to " + std::to_string(limits.turns_good) + ", none from " +
-                                       std::to_string(limits.turns_many)
-                                 : "not limited";
-    handling.source = "exercise";
+    handling.topic = worded("turns");
+    handling.chosen = worded("turning the part over");
+    handling.measured = turns == 1 ? worded("1 turn") : Sentence(worded("{0} turns"), {std::to_string(turns)});
+    handling.limit = points_between(turns_count, std::to_string(limits.turns_good), std::to_string(limits.turns_many));
+    handling.source = worded("exercise");
     handling.points_lost = 0.5 * (1 - turn_credit);
     if (turn_credit < 1) {
-        handling.consequence = "every turn costs time, and a hot part can slip";
-        handling.try_this = "Weld all that one pose allows, as far as the heat stays even, before the next turn";
+        handling.consequence = worded("every turn costs time, and a hot part can slip");
+        handling.try_this =
+            worded("Weld all that one pose allows, as far as the heat stays even, before the next turn");
     }
     result.remarks.push_back(handling);
 
@@ -97,18 +103,18 @@ AspectMark mark_time_and_handling(const Marking& marking, const Quality& quality
     const double weakest = std::min({quality.settings, quality.order_and_heat, quality.gauges});
     result.credit = raw * weakest;
     if (result.credit < raw) {
-        const char* of = weakest == quality.gauges     ? "the gauges'"
-                         : weakest == quality.settings ? "the settings'"
-                                                       : "order and heat's";
+        const text::Wording of = weakest == quality.gauges     ? worded("{0} % of the gauges' credit")
+                                 : weakest == quality.settings ? worded("{0} % of the settings' credit")
+                                                               : worded("{0} % of order and heat's credit");
         Remark scaled;
         scaled.verdict = weakest > 0.7 ? Verdict::pass : Verdict::caution;
-        scaled.topic = "time on a part that is not right";
-        scaled.chosen = "time counts as far as the work was right";
-        scaled.measured = units::number_text(100 * weakest, 0) + " % of " + of + " credit";
-        scaled.limit = "100 %";
-        scaled.source = "exercise";
-        scaled.consequence = "a quick job that is not right is done twice";
-        scaled.try_this = "Bring settings, heat and gauges right first, then look for time";
+        scaled.topic = worded("time on a part that is not right");
+        scaled.chosen = worded("time counts as far as the work was right");
+        scaled.measured = Sentence(of, {units::number_text(100 * weakest, 0)});
+        scaled.limit = std::string("100 %");
+        scaled.source = worded("exercise");
+        scaled.consequence = worded("a quick job that is not right is done twice");
+        scaled.try_this = worded("Bring settings, heat and gauges right first, then look for time");
         scaled.points_lost = raw - result.credit;
         result.remarks.push_back(std::move(scaled));
     }

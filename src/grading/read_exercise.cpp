@@ -74,7 +74,7 @@ HeatLimits read_heat(Table& root) {
         heat.even_heat_max_k = table->number("even_heat_max_k", {0, 1000}, 0.0);
     }
     if (heat.interpass_source.empty())
-        heat.interpass_source = "limit of the exercise";
+        heat.interpass_source = text::worded("limit of the exercise");
     return heat;
 }
 
@@ -200,7 +200,8 @@ Exercise read_exercise(const std::filesystem::path& path, int variant) {
     exercise.name = text::read_name(root, "exercise", {});
     exercise.title = root.text("title");
     exercise.level = root.integer("level", 1, 3);
-    exercise.brief = root.one_or_more("brief");
+    for (std::string& paragraph : root.one_or_more("brief"))
+        exercise.brief.push_back(text::Sentence::of_file(std::move(paragraph)));
     exercise.cautions = root.texts("cautions", false);
     exercise.pass_mark = root.number("pass_mark", {0, 100}, exercise.pass_mark);
     exercise.all_passes_required = root.flag("all_passes_required", true);

@@ -45,8 +45,8 @@ std::shared_ptr<const part::Part> read_changed_part(const Exercise& exercise,
     } catch (const text::InputError& error) {
         std::vector<text::Problem> problems = error.problems();
         for (text::Problem& problem : problems)
-            problem.what = "with the sheets of variant " + std::to_string(exercise.variant) + " of exercise " +
-                           exercise.name + ": " + problem.what;
+            problem.what = text::Sentence(text::worded("with the sheets of variant {0} of exercise {1}: {2}"),
+                                          {std::to_string(exercise.variant), exercise.name, problem.what});
         throw text::InputError(std::move(problems));
     }
 }
@@ -68,8 +68,9 @@ void take_variant(Exercise& exercise, const std::vector<VariantAspect>& aspects,
     auto shop = std::make_shared<arc::Shop>(*exercise.shop);
     for (const VariantChoice* choice : choices) {
         exercise.variant_words.push_back(choice->title);
-        exercise.brief.push_back("Yours: " + choice->title + ".");
-        exercise.brief.insert(exercise.brief.end(), choice->brief.begin(), choice->brief.end());
+        exercise.brief.push_back({text::worded("Yours: {0}."), {text::Sentence::of_file(choice->title)}});
+        for (const std::string& paragraph : choice->brief)
+            exercise.brief.push_back(text::Sentence::of_file(paragraph));
         change_shop(*shop, *choice);
         for (const auto& [gauge, changed] : choice->limits) {
             part->gauges[gauge].tolerance = changed.tolerance;

@@ -95,7 +95,7 @@ weld::Plan told_with_variant(const Exercise& exercise, const Read& read) {
             throw;
         std::vector<text::Problem> problems = error.problems();
         for (text::Problem& problem : problems)
-            problem.fix += " (" + variant_text(exercise) + ")";
+            problem.fix = text::Sentence(text::worded("{0} ({1})"), {problem.fix, variant_text(exercise)});
         throw text::InputError(std::move(problems));
     }
 }
@@ -111,21 +111,23 @@ weld::Plan read_plan_for(const Exercise& exercise, const std::filesystem::path& 
     return told_with_variant(exercise, [&] { return weld::read_plan(file, *exercise.part, *exercise.shop); });
 }
 
-std::string variant_text(const Exercise& exercise) {
+text::Sentence variant_text(const Exercise& exercise) {
     if (exercise.variant == 0)
         return {};
-    std::string text = "Variant " + std::to_string(exercise.variant) + ":";
-    for (std::size_t k = 0; k < exercise.variant_words.size(); ++k)
-        text += (k ? "; " : " ") + exercise.variant_words[k];
-    return text;
+    text::Sentence differs;
+    for (const std::string& words : exercise.variant_words) {
+        text::Sentence told = text::Sentence::of_file(words);
+        differs = differs.empty() ? told : text::Sentence(text::worded("{0}; {1}"), {differs, told});
+    }
+    return {text::worded("Variant {0}: {1}"), {std::to_string(exercise.variant), differs}};
 }
 
-std::string foreign_variant(const Exercise& exercise, const weld::PlanHeading& plan) {
+text::Sentence foreign_variant(const Exercise& exercise, const weld::PlanHeading& plan) {
     const int drawn = drawn_variant(exercise, plan.trainee);
     if (!plan.variant || drawn == 0 || *plan.variant == drawn)
         return {};
-    return "answers variant " + std::to_string(*plan.variant) + "; the name " + plan.trainee + " draws " +
-           std::to_string(drawn);
+    return {text::worded("answers variant {0}; the name {1} draws {2}"),
+            {std::to_string(*plan.variant), plan.trainee, std::to_string(drawn)}};
 }
 
 } // namespace holdtrue::grading

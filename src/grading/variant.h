@@ -55,9 +55,9 @@ weld::Plan parse_plan_for(const Exercise& exercise, std::string_view toml, const
 weld::Plan read_plan_for(const Exercise& exercise, const std::filesystem::path& file);
 
 // Why a plan answers another variant than its trainee's name draws; empty if it does not, or names no trainee.
-std::string foreign_variant(const Exercise& exercise, const weld::PlanHeading& plan);
+text::Sentence foreign_variant(const Exercise& exercise, const weld::PlanHeading& plan);
 
 // "Variant 5: no mix_75 gas; the volts dial is stuck at mark 6"; empty for the exercise as written.
-std::string variant_text(const Exercise& exercise);
+text::Sentence variant_text(const Exercise& exercise);
 
 } // namespace holdtrue::grading

@@ -16,26 +16,28 @@ struct Row {
 const std::vector<Row>& rows() {
     using enum WireForm;
     using enum Metal;
+    using text::worded;
     static const std::vector<Row> table{
         {std::regex("ER70S-6"),
-         {solid, mild_steel, false, 0, false, "480 MPa, much deoxidant: bears mill scale, tough to -30 °C"}},
-        {std::regex("ER70S-3"), {solid, mild_steel, false, 0, false, "480 MPa, for clean steel, tough to -20 °C"}},
-        {std::regex("ER70S.*"), {solid, mild_steel, false, 0, false, "480 MPa solid steel wire"}},
-        {std::regex("G[0-9]{2}.*"), {solid, mild_steel, false, 0, false, "solid steel wire by ISO 14341-A"}},
-        {std::regex("E7[01]C-.*"), {metal_cored, mild_steel, false, 0, false, "metal-cored, 480 MPa"}},
+         {solid, mild_steel, false, 0, false, worded("480 MPa, much deoxidant: bears mill scale, tough to -30 °C")}},
+        {std::regex("ER70S-3"),
+         {solid, mild_steel, false, 0, false, worded("480 MPa, for clean steel, tough to -20 °C")}},
+        {std::regex("ER70S.*"), {solid, mild_steel, false, 0, false, worded("480 MPa solid steel wire")}},
+        {std::regex("G[0-9]{2}.*"), {solid, mild_steel, false, 0, false, worded("solid steel wire by ISO 14341-A")}},
+        {std::regex("E7[01]C-.*"), {metal_cored, mild_steel, false, 0, false, worded("metal-cored, 480 MPa")}},
         {std::regex("E7[01]T-GS"),
-         {flux_self_shielded, mild_steel, true, 0.005, true, "self-shielded, thin sheet, one pass only"}},
+         {flux_self_shielded, mild_steel, true, 0.005, true, worded("self-shielded, thin sheet, one pass only")}},
         {std::regex("E7[01]T-11"),
-         {flux_self_shielded, mild_steel, true, 0.012, false, "self-shielded, all positions"}},
+         {flux_self_shielded, mild_steel, true, 0.012, false, worded("self-shielded, all positions")}},
         {std::regex("E7[01]T-8.*"),
-         {flux_self_shielded, mild_steel, true, 0, false, "self-shielded, tough, several passes"}},
+         {flux_self_shielded, mild_steel, true, 0, false, worded("self-shielded, tough, several passes")}},
         {std::regex("E7[01]T-[346]"),
-         {flux_self_shielded, mild_steel, false, 0, false, "self-shielded, electrode positive"}},
+         {flux_self_shielded, mild_steel, false, 0, false, worded("self-shielded, electrode positive")}},
         {std::regex("E7[01]T-(1|5|9|12).*"),
-         {flux_gas_shielded, mild_steel, false, 0, false, "gas-shielded flux-cored, 480 MPa"}},
-        {std::regex("ER3[0-4][0-9].*"), {solid, stainless, false, 0, false, "solid stainless wire"}},
-        {std::regex("ER[145][0-9]{3}.*"), {solid, aluminium, false, 0, false, "solid aluminium wire"}},
-        {std::regex("S?AL[145][0-9]{3}.*"), {solid, aluminium, false, 0, false, "solid aluminium wire"}},
+         {flux_gas_shielded, mild_steel, false, 0, false, worded("gas-shielded flux-cored, 480 MPa")}},
+        {std::regex("ER3[0-4][0-9].*"), {solid, stainless, false, 0, false, worded("solid stainless wire")}},
+        {std::regex("ER[145][0-9]{3}.*"), {solid, aluminium, false, 0, false, worded("solid aluminium wire")}},
+        {std::regex("S?AL[145][0-9]{3}.*"), {solid, aluminium, false, 0, false, worded("solid aluminium wire")}},
     };
     return table;
 }
@@ -53,7 +55,7 @@ WireClass wire_class(const std::string& classification, WireForm fallback_form) 
     WireClass unknown;
     unknown.form = fallback_form;
     unknown.electrode_negative = fallback_form == WireForm::flux_self_shielded;
-    unknown.meaning = "not a class this program knows; taken as mild-steel wire";
+    unknown.meaning = text::worded("not a class this program knows; taken as mild-steel wire");
     return unknown;
 }
 

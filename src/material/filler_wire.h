@@ -3,6 +3,8 @@
 // ISO 14341-A. Linear mass is arithmetic; a tubular wire carries less metal than a solid one of its diameter.
 #pragma once
 
+#include "text/sentence.h"
+
 #include <string>
 
 namespace holdtrue::material {
@@ -16,7 +18,7 @@ struct WireClass {
     bool electrode_negative = false; // what the class asks for; otherwise electrode positive
     double thickness_max_m = 0;      // usual limit of the class; 0: none
     bool single_pass_only = false;
-    std::string meaning; // one clause for people
+    text::Sentence meaning; // one clause for people
 };
 
 // From "ER70S-6", "G 42 4 M21 3Si1", "E71T-1C", "E71T-11", "ER308LSi", "ER5356". An unknown classification is read as

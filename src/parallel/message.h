@@ -9,6 +9,7 @@
 //   }
 #pragma once
 
+#include "text/sentence.h"
 #include "text/verify.h"
 
 #include <array>
@@ -123,3 +124,11 @@ private:
 };
 
 } // namespace holdtrue::parallel
+
+namespace holdtrue::text {
+template <parallel::Is<Sentence> S>
+auto fields(S& sentence) {
+    auto& [pattern, parts, translates] = sentence;
+    return std::tie(pattern, parts, translates);
+}
+} // namespace holdtrue::text

@@ -10,6 +10,7 @@
 namespace holdtrue::part {
 namespace {
 
+using text::worded;
 using units::mm;
 
 double apart(const Gauge& gauge, std::size_t a, std::size_t b) { return (gauge.point[b] - gauge.point[a]).norm(); }
@@ -41,19 +42,23 @@ double deciding_length(const Gauge& gauge) {
 
 struct Lookup {
     std::optional<double> tolerance;
-    std::string table, classes;
+    text::Wording source; // {0} the class, {1} the length
+    std::string classes;
 };
 
 Lookup look_up(const Gauge& gauge, char tolerance_class) {
     const double length = deciding_length(gauge);
     if (is_angle(gauge.kind))
-        return {iso_13920::angular_rad(tolerance_class, length), "angular", "A to D"};
+        return {iso_13920::angular_rad(tolerance_class, length), worded("ISO 13920 class {0} (angular) at {1}"),
+                "A to D"};
     if (gauge.kind == GaugeKind::bow || gauge.kind == GaugeKind::flatness)
-        return {iso_13920::straightness_m(tolerance_class, length), "straightness and flatness",
+        return {iso_13920::straightness_m(tolerance_class, length),
+                worded("ISO 13920 class {0} (straightness and flatness) at {1}"),
                 "E to H, for lengths of 30 mm and more"};
     // The standard has no table of its own for diagonals: they are linear dimensions.
     return {iso_13920::linear_m(tolerance_class, length),
-            gauge.kind == GaugeKind::squareness ? "linear, on the diagonals" : "linear",
+            gauge.kind == GaugeKind::squareness ? worded("ISO 13920 class {0} (linear, on the diagonals) at {1}")
+                                                : worded("ISO 13920 class {0} (linear) at {1}"),
             "A to D, for lengths of 2 mm and more"};
 }
 
@@ -67,8 +72,8 @@ void set_class(text::Table& table, Gauge& gauge, const std::string& tolerance_cl
         return;
     }
     gauge.tolerance = *found.tolerance;
-    gauge.tolerance_source = "ISO 13920 class " + tolerance_class + " (" + found.table + ") at " +
-                             units::length_text(deciding_length(gauge));
+    gauge.tolerance_source =
+        text::Sentence(found.source, {tolerance_class, units::length_text(deciding_length(gauge))});
 }
 
 } // namespace
@@ -90,7 +95,7 @@ void read_limit(text::Table& table, Gauge& gauge) {
         table.problem("class", "the gauge has both an own tolerance and a class", "keep one of the two");
     if (own) {
         gauge.tolerance = *own;
-        gauge.tolerance_source = "own limit";
+        gauge.tolerance_source = worded("own limit");
     } else if (!tolerance_class.empty())
         set_class(table, gauge, tolerance_class);
     else if (gauge.tolerance == 0)

@@ -6,6 +6,8 @@
 // all panels; a closed panel joins its last profile point to its first. Profiles lie on the mid-surface of the sheet.
 #pragma once
 
+#include "text/sentence.h"
+
 #include <Eigen/Core>
 
 #include <array>
@@ -108,7 +110,7 @@ struct Gauge {
     std::vector<Point> point; // as drawn
     Point direction{0, 0, 1}; // the sense in which bow is counted positive; twist: axis
     double tolerance = 0;     // allowed each side of nominal; from the file, or from the ISO 13920 class named there
-    std::string tolerance_source; // "own limit" or "ISO 13920 class B, 400 to 1000 mm"
+    text::Sentence tolerance_source; // "own limit" or "ISO 13920 class B, 400 to 1000 mm"
     int line = 0;
 };
 

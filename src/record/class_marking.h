@@ -23,9 +23,9 @@ struct ClassEntry {
     std::filesystem::path file;
     std::string problem; // why it could not be marked; empty if it was
     std::string trainee, plan_title;
-    int variant = 0;  // of the exercise, in which it was marked
-    int hints = 0;    // that counted
-    std::string note; // that the plan answers another variant than the name draws
+    int variant = 0;     // of the exercise, in which it was marked
+    int hints = 0;       // that counted
+    text::Sentence note; // that the plan answers another variant than the name draws
     std::optional<grading::Mark> mark;
     std::vector<double> gauge_error; // gauge_count [m or rad]
     double total_s = 0;

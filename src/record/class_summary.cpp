@@ -20,6 +20,10 @@ std::string csv_text(std::string text) {
     return quoted + "\"";
 }
 
+std::string gravest(const grading::Mark& mark) {
+    return mark.remarks.front().chosen.english() + ": " + mark.remarks.front().measured.english();
+}
+
 } // namespace
 
 ClassSummary summary_of(const ClassMarks& marks) {
@@ -54,9 +58,10 @@ std::vector<CommonRemark> common_remarks(const ClassMarks& marks) {
         for (const grading::Remark& remark : entry.mark->remarks) {
             if (remark.verdict == grading::Verdict::pass)
                 continue;
-            CommonRemark& common = count[remark.topic];
+            const std::string topic = remark.topic.english();
+            CommonRemark& common = count[topic];
             common.topic = remark.topic;
-            common.plans += told.insert(remark.topic).second;
+            common.plans += told.insert(topic).second;
             common.points_lost += remark.points_lost;
             if (common.example.empty())
                 common.example = remark.try_this;
@@ -73,14 +78,20 @@ std::vector<CommonRemark> common_remarks(const ClassMarks& marks) {
     return all;
 }
 
-std::string remark_on(const ClassMarks& marks, std::size_t index) {
+text::Sentence remark_on(const ClassMarks& marks, std::size_t index) {
     const ClassEntry& entry = marks.entries[index];
-    std::string text = entry.note;
-    const auto add = [&](const std::string& more) { text += (text.empty() || more.empty() ? "" : "; ") + more; };
+    text::Sentence told = entry.note;
+    const auto add = [&](const text::Sentence& more) {
+        if (told.empty())
+            told = more;
+        else if (!more.empty())
+            told = text::Sentence(text::worded("{0}; {1}"), {told, more});
+    };
     if (entry.same_as >= 0 && entry.same_as != static_cast<int>(index))
-        add("same plan as " + marks.entries[static_cast<std::size_t>(entry.same_as)].file.filename().string());
-    add(entry.mark && !entry.mark->passed ? entry.mark->why_not : entry.problem);
-    return text;
+        add({text::worded("same plan as {0}"),
+             {marks.entries[static_cast<std::size_t>(entry.same_as)].file.filename().string()}});
+    add(entry.mark && !entry.mark->passed ? entry.mark->why_not : text::Sentence(entry.problem));
+    return told;
 }
 
 std::string class_csv(const grading::Exercise& exercise, const ClassMarks& marks) {
@@ -111,11 +122,10 @@ std::string class_csv(const grading::Exercise& exercise, const ClassMarks& marks
                            : std::string());
         const bool told =
             entry.mark && !entry.mark->remarks.empty() && entry.mark->remarks.front().verdict != grading::Verdict::pass;
-        text += "," + (told ? csv_text(entry.mark->remarks.front().chosen + ": " + entry.mark->remarks.front().measured)
-                            : std::string());
+        text += "," + (told ? csv_text(gravest(*entry.mark)) : std::string());
         text += "," + (entry.problem.empty() ? std::string() : csv_text(entry.problem));
         text += "," + std::to_string(entry.variant) + "," + std::to_string(entry.hints) + "," +
-                (entry.note.empty() ? std::string() : csv_text(entry.note)) + "\r\n";
+                (entry.note.empty() ? std::string() : csv_text(entry.note.english())) + "\r\n";
     }
     return text;
 }

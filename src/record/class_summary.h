@@ -19,16 +19,16 @@ ClassSummary summary_of(const ClassMarks& marks);
 
 // How often a remark was made, counted once per plan.
 struct CommonRemark {
-    std::string topic;
+    text::Sentence topic;
     int plans = 0;
     double points_lost = 0; // mean over those plans
-    std::string example;    // what to try, as one of them was told
+    text::Sentence example; // what to try, as one of them was told
 };
 std::vector<CommonRemark> common_remarks(const ClassMarks& marks); // most frequent first
 
 // What is to be said of an entry beside its mark: another variant than the name draws, the same plan as another's, why
 // it did not pass or could not be marked. Empty: nothing.
-std::string remark_on(const ClassMarks& marks, std::size_t entry);
+text::Sentence remark_on(const ClassMarks& marks, std::size_t entry);
 
 // One row per plan; quoted as RFC 4180 asks, and safe to open in a spreadsheet (no text is taken for a formula).
 std::string class_csv(const grading::Exercise& exercise, const ClassMarks& marks);

@@ -262,7 +262,8 @@ void Record::backup(const fs::path& to) const {
         text::write_atomically(
             to, [&](const fs::path& temporary) { copy(database_, Database(temporary, Database::Access::read_write)); });
     } catch (const text::InputError& error) {
-        throw text::InputError(to.string(), 0, "the backup cannot be written (" + error.problems().front().what + ')',
+        throw text::InputError(to.string(), 0,
+                               "the backup cannot be written (" + error.problems().front().what.english() + ')',
                                "name a place with room where you may write");
     }
 }

@@ -37,7 +37,7 @@ void add_mark(PageFlow& page, const grading::Exercise& exercise, const grading::
     const double bar = box.right() - left - label - numbers;
     for (std::size_t a = 0; a < grading::aspect_count; ++a) {
         const double y = box.y + 3 + 18 * static_cast<double>(a);
-        canvas.text({left, y + 9.5}, grading::title_of(static_cast<grading::Aspect>(a)), {9.5});
+        canvas.text({left, y + 9.5}, std::string(grading::title_of(static_cast<grading::Aspect>(a))), {9.5});
         canvas.fill({left + label, y + 1, bar, 10}, ink::tint, 2);
         const double share = mark.possible[a] > 0 ? mark.reached[a] / mark.possible[a] : 0;
         canvas.fill({left + label, y + 1, share * bar, 10},
@@ -53,7 +53,7 @@ void add_mark(PageFlow& page, const grading::Exercise& exercise, const grading::
     if (mark.hint_points > 0)
         page.paragraph("Hints taken cost " + units::number_text(mark.hint_points, 1) + " points of the sum.", {9.5});
     if (!mark.passed)
-        page.paragraph("Not passed: " + mark.why_not + ".", {9.5, true}, ink::bad);
+        page.paragraph("Not passed: " + mark.why_not.english() + ".", {9.5, true}, ink::bad);
 }
 
 void add_pictures(PageFlow& page, const weld::Outcome& outcome, units::System system) {
@@ -92,7 +92,7 @@ void add_gauges(PageFlow& page, const weld::Outcome& outcome, units::System syst
                         {"±" + part::gauge_text(gauge, gauge.tolerance, system)},
                         {met ? "within" : "outside", met ? ink::good : ink::bad, true},
                         {"±" + part::gauge_text(gauge, found.band, system)},
-                        {gauge.tolerance_source}});
+                        {gauge.tolerance_source.english()}});
     }
     page.table({{"gauge", 2.2},
                 {"drawn", 1.1, Align::right},
@@ -103,9 +103,9 @@ void add_gauges(PageFlow& page, const weld::Outcome& outcome, units::System syst
                 {"model's band", 1.1, Align::right},
                 {"limit from", 1.7}},
                rows, 8);
-    std::string note = "Distortion by " + outcome.distortion_model + ".";
+    std::string note = "Distortion by " + outcome.distortion_model.english() + ".";
     if (!outcome.gauges.empty())
-        note += " The model's band: " + outcome.gauges.front().band_source + ".";
+        note += " The model's band: " + outcome.gauges.front().band_source.english() + ".";
     page.paragraph(note, {8}, ink::faint);
 }
 
@@ -115,17 +115,17 @@ void add_remarks(PageFlow& page, const grading::Mark& mark) {
     for (const grading::Remark& remark : mark.remarks) {
         if (remark.verdict == grading::Verdict::pass)
             continue;
-        std::string found = remark.measured;
+        std::string found = remark.measured.english();
         if (!remark.limit.empty())
-            found += "; limit: " + remark.limit;
+            found += "; limit: " + remark.limit.english();
         if (!remark.source.empty())
-            found += " (" + remark.source + ")";
-        std::string what_now = remark.consequence;
+            found += " (" + remark.source.english() + ")";
+        std::string what_now = remark.consequence.english();
         what_now.erase(what_now.find_last_not_of(" .") + 1);
         if (!remark.try_this.empty())
-            what_now += (what_now.empty() ? "Try: " : ". Try: ") + remark.try_this;
+            what_now += (what_now.empty() ? "Try: " : ". Try: ") + remark.try_this.english();
         rows.push_back({{units::signed_text(-remark.points_lost, 1), ink_of(remark.verdict), true},
-                        {remark.chosen},
+                        {remark.chosen.english()},
                         {found},
                         {what_now}});
     }
@@ -185,7 +185,7 @@ void save_attempt_report(const std::filesystem::path& path, const grading::Exerc
         below += ". Job of " + units::duration_text(outcome.total_s) + " until cold, arc on for " +
                  units::duration_text(outcome.arc_s) + ".";
         if (exercise.variant > 0)
-            below += " " + grading::variant_text(exercise) + ".";
+            below += " " + grading::variant_text(exercise).english() + ".";
         page.title(exercise.title, below);
         add_mark(page, exercise, mark);
         add_gauges(page, outcome, options.system);

@@ -101,10 +101,10 @@ void add_common_remarks(PageFlow& page, const record::ClassMarks& marks) {
     for (const record::CommonRemark& remark : record::common_remarks(marks)) {
         if (rows.size() == 12)
             break;
-        rows.push_back({{remark.topic, ink::text, true},
+        rows.push_back({{remark.topic.english(), ink::text, true},
                         {std::to_string(remark.plans)},
                         {units::number_text(remark.points_lost, 1)},
-                        {remark.example}});
+                        {remark.example.english()}});
     }
     if (rows.empty())
         page.paragraph("None.");
@@ -132,7 +132,7 @@ void add_entries(PageFlow& page, const record::ClassMarks& marks) {
         } else {
             row.resize(8);
         }
-        row.push_back({record::remark_on(marks, k), entry.problem.empty() ? ink::text : ink::bad});
+        row.push_back({record::remark_on(marks, k).english(), entry.problem.empty() ? ink::text : ink::bad});
         rows.push_back(std::move(row));
     }
     page.table({{"file", 2.2},

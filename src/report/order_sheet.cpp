@@ -79,7 +79,7 @@ void add_gauges_to_check(PageFlow& page, const weld::Outcome& outcome, units::Sy
         rows.push_back({{gauge.title},
                         {part::gauge_text(gauge, nominal, system), ink::text, true},
                         {"±" + part::gauge_text(gauge, gauge.tolerance, system)},
-                        {gauge.tolerance_source, ink::faint},
+                        {gauge.tolerance_source.english(), ink::faint},
                         {""}});
     }
     page.table({{"gauge", 3},
@@ -102,7 +102,7 @@ void save_order_sheet(const std::filesystem::path& path, const grading::Exercise
                           "this sheet.");
         page.title(title, "Plan: " + outcome.plan.title + ". Fixture: " + outcome.part->fixture.name + ". About " +
                               units::duration_text(outcome.total_s) + " until cold." +
-                              (exercise.variant > 0 ? " " + grading::variant_text(exercise) + "." : ""));
+                              (exercise.variant > 0 ? " " + grading::variant_text(exercise).english() + "." : ""));
         add_views(page, outcome);
         page.paragraph(
             "Numbers are those of the moves below; arrows give the direction. Faint lines lie behind the part.", {8},

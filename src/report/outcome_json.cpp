@@ -153,10 +153,10 @@ Json gauge_json(const weld::Outcome& outcome, std::size_t g) {
             {"value", number(found.value)},
             {"error", number(found.value - found.nominal)},
             {"tolerance", number(gauge.tolerance)},
-            {"tolerance_source", gauge.tolerance_source},
+            {"tolerance_source", gauge.tolerance_source.english()},
             {"within", std::abs(found.value - found.nominal) <= gauge.tolerance},
             {"band", number(found.band)},
-            {"band_source", found.band_source},
+            {"band_source", found.band_source.english()},
             {"after_move", after},
             {"peak_k", number(found.peak_k)}};
 }
@@ -174,18 +174,21 @@ Json mark_json(const grading::Exercise& exercise, const weld::Outcome& outcome, 
             remark.card >= 0 ? Json(outcome.plan.cards[static_cast<std::size_t>(remark.card)].name) : Json(nullptr);
         one["gauge"] =
             remark.gauge >= 0 ? Json(outcome.part->gauges[static_cast<std::size_t>(remark.gauge)].name) : Json(nullptr);
-        one["chosen"] = remark.chosen;
-        one["measured"] = remark.measured;
-        one["limit"] = remark.limit;
-        one["source"] = remark.source;
-        one["consequence"] = remark.consequence;
-        one["try_this"] = remark.try_this;
+        one["chosen"] = remark.chosen.english();
+        one["measured"] = remark.measured.english();
+        one["limit"] = remark.limit.english();
+        one["source"] = remark.source.english();
+        one["consequence"] = remark.consequence.english();
+        one["try_this"] = remark.try_this.english();
         one["points_lost"] = number(remark.points_lost);
         remarks.push_back(std::move(one));
     }
-    return {{"total", number(mark.total)}, {"passed", mark.passed},
-            {"why_not", mark.why_not},     {"pass_mark", number(exercise.pass_mark)},
-            {"aspects", aspects},          {"hint_points", number(mark.hint_points)},
+    return {{"total", number(mark.total)},
+            {"passed", mark.passed},
+            {"why_not", mark.why_not.english()},
+            {"pass_mark", number(exercise.pass_mark)},
+            {"aspects", aspects},
+            {"hint_points", number(mark.hint_points)},
             {"remarks", remarks}};
 }
 
@@ -221,7 +224,7 @@ std::string outcome_json(const grading::Exercise& exercise, const weld::Outcome&
                     {"node_count", outcome.mesh->node_count()},
                     {"cell_count", outcome.mesh->cell_count()}};
     json["plan"] = {{"title", outcome.plan.title}, {"trainee", outcome.plan.trainee}};
-    json["distortion_model"] = outcome.distortion_model;
+    json["distortion_model"] = outcome.distortion_model.english();
     json["heat_steps"] = outcome.heat_steps;
     json["total_s"] = number(outcome.total_s);
     json["arc_s"] = number(outcome.arc_s);

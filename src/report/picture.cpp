@@ -37,7 +37,7 @@ void draw_remarks(Canvas& canvas, const Box& box, const grading::Mark& mark, dou
     double y = box.y + 2.1 * font_size;
     const double indent = 3.2 * font_size;
     for (const grading::Remark* remark : costly) {
-        const std::string words = remark->chosen + ": " + remark->measured;
+        const std::string words = remark->chosen.english() + ": " + remark->measured.english();
         const double height = canvas.paragraph_height(box.width - indent, words, {font_size});
         if (y + height > box.bottom())
             return;
@@ -159,7 +159,8 @@ double draw_gauge_rows(Canvas& canvas, const Box& box, const weld::Outcome& outc
         canvas.disc({x_of(error), y + 0.5 * bar}, 0.42 * bar, verdict, ink::paper, 1);
         y += bar;
         const std::string limit = "limit ±" + part::gauge_text(gauge, gauge.tolerance, system) + " (" +
-                                  gauge.tolerance_source + "), model ±" + part::gauge_text(gauge, found.band, system);
+                                  gauge.tolerance_source.english() + "), model ±" +
+                                  part::gauge_text(gauge, found.band, system);
         y += canvas.paragraph({box.x, y}, box.width, limit, small, ink::faint) + 0.7 * font_size;
     }
     return y - box.y;
@@ -219,8 +220,8 @@ void save_outcome_picture(const std::filesystem::path& path, const std::string& 
         row += 4 * unit;
         row += canvas.paragraph({column, row}, gauges_width,
                                 "Job " + units::duration_text(outcome.total_s) + " until cold, arc on for " +
-                                    units::duration_text(outcome.arc_s) + ". Distortion: " + outcome.distortion_model +
-                                    ".",
+                                    units::duration_text(outcome.arc_s) +
+                                    ". Distortion: " + outcome.distortion_model.english() + ".",
                                 {13 * unit}, ink::faint);
         draw_remarks(canvas, {column, row + 14 * unit, gauges_width, bottom - row - 14 * unit}, mark, 13 * unit);
     });

@@ -25,9 +25,9 @@ std::string to_line(const Problem& problem) {
         line += ':' + std::to_string(problem.line);
     if (!line.empty())
         line += ": ";
-    line += problem.what;
+    line += problem.what.english();
     if (!problem.fix.empty())
-        line += "; " + problem.fix;
+        line += "; " + problem.fix.english();
     return printable(line);
 }
 

@@ -3,6 +3,8 @@
 // command_line/main.cpp (prints the lines, exit code 2) and app/session (shows them, keeps all that was loaded).
 #pragma once
 
+#include "text/sentence.h"
+
 #include <stdexcept>
 #include <string>
 #include <utility>
@@ -13,8 +15,8 @@ namespace holdtrue::text {
 struct Problem {
     std::string file; // empty: the command line
     int line = 0;     // from 1; 0: the file as a whole
-    std::string what; // "thickness_mm is 0"
-    std::string fix;  // "give the sheet's thickness, 0.5 to 40 mm"
+    Sentence what;    // "thickness_mm is 0"
+    Sentence fix;     // "give the sheet's thickness, 0.5 to 40 mm"
 };
 
 // "parts/arm.part.toml:12: thickness_mm is 0; give the sheet's thickness, 0.5 to 40 mm"

@@ -2,15 +2,28 @@
 
 #include "text/toml_reader.h"
 
+#include <set>
+
 namespace holdtrue::text {
 
-Translation Translation::read(const std::filesystem::path& file) {
-    Document document = Document::read(file);
-    Table root = document.root();
+Translation Translation::read(const std::filesystem::path& folder) {
+    std::set<std::filesystem::path> files;
+    try {
+        for (const auto& entry : std::filesystem::directory_iterator(folder))
+            if (entry.path().extension() == ".toml")
+                files.insert(entry.path());
+    } catch (const std::filesystem::filesystem_error&) {
+        throw InputError(folder.string(), 0, "cannot be read", "restore the folder of translations");
+    }
     Translation translation;
-    for (const std::string& english : root.keys())
-        translation.table_.emplace(english, root.text(english));
-    document.finish();
+    for (const auto& file : files) {
+        Document document = Document::read(file);
+        Table root = document.root();
+        for (const std::string& english : root.keys())
+            if (!translation.table_.emplace(english, root.text(english)).second)
+                root.problem(english, "another file of the folder translates this text", "keep one of the two");
+        document.finish();
+    }
     return translation;
 }
 
@@ -21,19 +34,11 @@ const char* Translation::operator()(const char* english) const {
     return found == table_.end() ? english : found->second.c_str();
 }
 
-std::string fill(std::string_view pattern, const std::vector<std::string>& values) {
-    std::string result;
-    for (std::size_t k = 0; k < pattern.size(); ++k) {
-        const bool place = pattern[k] == '{' && k + 2 < pattern.size() && pattern[k + 2] == '}' &&
-                           pattern[k + 1] >= '0' && pattern[k + 1] <= '9';
-        const auto index = place ? static_cast<std::size_t>(pattern[k + 1] - '0') : 0;
-        if (place && index < values.size()) {
-            result += values[index];
-            k += 2;
-        } else
-            result += pattern[k];
-    }
-    return result;
+std::string Translation::say(const Sentence& sentence) const {
+    std::vector<std::string> values;
+    for (const Sentence& part : sentence.parts)
+        values.push_back(say(part));
+    return fill(sentence.translates ? (*this)(sentence.pattern.c_str()) : sentence.pattern.c_str(), values);
 }
 
 } // namespace holdtrue::text

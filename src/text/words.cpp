@@ -1,5 +1,7 @@
 #include "text/words.h"
 
+#include "text/sentence.h"
+
 #include <algorithm>
 
 namespace holdtrue::text {
@@ -36,14 +38,6 @@ std::string nearest(std::string_view word, const std::vector<std::string>& known
     return best;
 }
 
-std::string listed(const std::vector<std::string>& words) {
-    std::string text;
-    for (std::size_t i = 0; i < words.size(); ++i) {
-        if (i > 0)
-            text += i + 1 == words.size() ? " or " : ", ";
-        text += words[i];
-    }
-    return text;
-}
+std::string listed(const std::vector<std::string>& words) { return one_of(words).english(); }
 
 } // namespace holdtrue::text

@@ -12,6 +12,9 @@
 namespace holdtrue::weld {
 namespace {
 
+using text::Sentence;
+using text::worded;
+
 template <class List>
 bool has(const List& list, int index) {
     return index >= 0 && static_cast<std::size_t>(index) < list.size();
@@ -22,26 +25,29 @@ decltype(auto) get(List& list, int index) {
     return list[static_cast<std::size_t>(index)];
 }
 
-text::Problem problem(std::string what, std::string fix) { return {"", 0, std::move(what), std::move(fix)}; }
+text::Problem problem(Sentence what, Sentence fix) { return {"", 0, std::move(what), std::move(fix)}; }
 
 bool overlap(const part::Pass& a, const part::Pass& b) { return a.from_m < b.to_m - 1e-6 && b.from_m < a.to_m - 1e-6; }
 
 std::optional<text::Problem> obstacle_to_weld(const WeldPass& weld, const JobState& state, const part::Part& part,
                                               std::size_t card_count) {
     if (!has(part.passes, weld.pass))
-        return problem("the move welds a pass that the part does not have", "choose one of the part's passes");
+        return problem(worded("the move welds a pass that the part does not have"),
+                       worded("choose one of the part's passes"));
     const part::Pass& pass = get(part.passes, weld.pass);
     const part::Joint& joint = get(part.joints, pass.joint);
     if (weld.card < 0 || static_cast<std::size_t>(weld.card) >= card_count)
-        return problem("no card is set for pass " + pass.name,
-                       "give a card the group \"" + joint.card_group + "\", or name one in the move: card = \"...\"");
+        return problem(
+            {worded("no card is set for pass {0}"), {pass.name}},
+            {worded("give a card the group \"{0}\", or name one in the move: card = \"...\""), {joint.card_group}});
     if (get(state.welded, weld.pass))
-        return problem("pass " + pass.name + " is welded twice", "leave one of the two out");
+        return problem({worded("pass {0} is welded twice"), {pass.name}}, worded("leave one of the two out"));
     const std::vector<std::string>& reach = joint.positions_reachable;
     const std::string& pose = get(part.poses, state.pose).name;
     if (!reach.empty() && std::ranges::find(reach, pose) == reach.end())
-        return problem("pass " + pass.name + " cannot be reached while the part lies " + pose,
-                       "turn it first: turn = \"" + reach.front() + "\"");
+        return problem(
+            {worded("pass {0} cannot be reached while the part lies {1}"), {pass.name, Sentence::of_file(pose)}},
+            {worded("turn it first: turn = \"{0}\""), {reach.front()}});
     for (std::size_t k = 0; k < part.passes.size(); ++k) {
         const part::Pass& other = part.passes[k];
         if (other.joint != pass.joint || !overlap(other, pass))
@@ -49,47 +55,50 @@ std::optional<text::Problem> obstacle_to_weld(const WeldPass& weld, const JobSta
         const bool welded = state.welded[k];
         if (pass.kind == part::PassKind::run && other.kind == part::PassKind::run && other.layer == pass.layer - 1 &&
             !welded)
-            return problem("pass " + pass.name + " lies on " + other.name + ", which is not welded yet",
-                           "weld " + other.name + " first");
+            return problem({worded("pass {0} lies on {1}, which is not welded yet"), {pass.name, other.name}},
+                           {worded("weld {0} first"), {other.name}});
         if (pass.kind == part::PassKind::tack && other.kind == part::PassKind::run && welded)
-            return problem("tack " + pass.name + " comes after " + other.name + ", which covers its place",
-                           "tack first, or leave the tack out");
+            return problem({worded("tack {0} comes after {1}, which covers its place"), {pass.name, other.name}},
+                           worded("tack first, or leave the tack out"));
     }
     return std::nullopt;
 }
 
 std::optional<text::Problem> obstacle_to_wait(const Wait& wait, const part::Part& part) {
     if (!(wait.time_s >= 0) || (wait.time_s == 0 && !wait.until_below_k))
-        return problem("the wait has no length", "give wait_s, wait_until_below_c or both");
+        return problem(worded("the wait has no length"), worded("give wait_s, wait_until_below_c or both"));
     // In air the part only comes close to ambient temperature.
     if (wait.until_below_k && *wait.until_below_k < part.ambient_k + 5)
-        return problem("the part never gets below " + units::temperature_text(*wait.until_below_k) + " in air of " +
-                           units::temperature_text(part.ambient_k),
-                       "wait for a temperature at least 5 K above");
+        return problem({worded("the part never gets below {0} in air of {1}"),
+                        {units::temperature_text(*wait.until_below_k), units::temperature_text(part.ambient_k)}},
+                       worded("wait for a temperature at least 5 K above"));
     return std::nullopt;
 }
 
 std::optional<text::Problem> obstacle_to_turn(const Turn& turn, const JobState& state, const part::Part& part) {
     if (!has(part.poses, turn.pose))
-        return problem("the move turns the part to a pose it does not have", "choose one of the part's poses");
+        return problem(worded("the move turns the part to a pose it does not have"),
+                       worded("choose one of the part's poses"));
     if (turn.pose == state.pose)
-        return problem("the part lies " + get(part.poses, turn.pose).name + " already",
-                       "leave the turn out, or turn it to another pose");
+        return problem({worded("the part lies {0} already"), {Sentence::of_file(get(part.poses, turn.pose).name)}},
+                       worded("leave the turn out, or turn it to another pose"));
     const auto fixed = std::ranges::find(state.fixed, true);
     if (!part.fixture.turns_with_part && fixed != state.fixed.end())
-        return problem("the part cannot be turned while clamp " +
-                           part.clamps[static_cast<std::size_t>(fixed - state.fixed.begin())].name + " holds it",
-                       "free every clamp first; " + part.fixture.name + " does not turn with the part");
+        return problem({worded("the part cannot be turned while clamp {0} holds it"),
+                        {part.clamps[static_cast<std::size_t>(fixed - state.fixed.begin())].name}},
+                       {worded("free every clamp first; {0} does not turn with the part"),
+                        {Sentence::of_file(part.fixture.name)}});
     return std::nullopt;
 }
 
 std::optional<text::Problem> obstacle_to_clamp(const ClampMove& move, const JobState& state, const part::Part& part) {
     if (!has(part.clamps, move.clamp))
-        return problem("the move uses a clamp that the part does not have", "choose one of the part's clamps");
+        return problem(worded("the move uses a clamp that the part does not have"),
+                       worded("choose one of the part's clamps"));
     if (get(state.fixed, move.clamp) == move.fix)
-        return problem("clamp " + get(part.clamps, move.clamp).name +
-                           (move.fix ? " is fixed already" : " is free already"),
-                       "leave the move out");
+        return problem({move.fix ? worded("clamp {0} is fixed already") : worded("clamp {0} is free already"),
+                        {get(part.clamps, move.clamp).name}},
+                       worded("leave the move out"));
     return std::nullopt;
 }
 
@@ -121,19 +130,20 @@ void check_cards(const Plan& plan, const part::Part& part, const arc::Shop& shop
             found.push_back({-1, static_cast<int>(k), -1, std::move(what)});
         };
         if (!names.insert(card.name).second)
-            told(problem("there are two cards \"" + card.name + "\"", "give each a name of its own"));
+            told(problem({worded("there are two cards \"{0}\""), {card.name}}, worded("give each a name of its own")));
         for (text::Problem& what : arc::check_card(card, shop))
             told(std::move(what));
         for (const std::string& group : card.groups) {
             const std::string near = text::nearest(group, known);
             if (std::ranges::find(known, group) == known.end())
-                told(problem("card " + card.name + " serves \"" + group +
-                                 "\", which is no joint or card group of the part",
-                             near.empty() ? "it can be " + text::listed(known) : "did you mean \"" + near + "\"?"));
+                told(problem({worded("card {0} serves \"{1}\", which is no joint or card group of the part"),
+                              {card.name, group}},
+                             near.empty() ? Sentence(worded("it can be {0}"), {text::one_of(known)})
+                                          : Sentence(worded("did you mean \"{0}\"?"), {near})));
             const auto [other, is_new] = served.emplace(group, card.name);
             if (!is_new)
-                told(problem("cards " + other->second + " and " + card.name + " both serve \"" + group + "\"",
-                             "take it from one of them"));
+                told(problem({worded("cards {0} and {1} both serve \"{2}\""), {other->second, card.name, group}},
+                             worded("take it from one of them")));
         }
     }
 }
@@ -147,9 +157,11 @@ void check_predictions(const Plan& plan, const part::Part& part, std::vector<Pla
             found.push_back({-1, -1, static_cast<int>(k), std::move(what)});
         };
         if (!has(part.gauges, gauge))
-            told(problem("a prediction is for a gauge that the part does not have", "choose one of the part's gauges"));
+            told(problem(worded("a prediction is for a gauge that the part does not have"),
+                         worded("choose one of the part's gauges")));
         else if (!seen.insert(gauge).second)
-            told(problem("gauge " + get(part.gauges, gauge).name + " is predicted twice", "keep one of the two"));
+            told(problem({worded("gauge {0} is predicted twice"), {get(part.gauges, gauge).name}},
+                         worded("keep one of the two")));
     }
 }
 

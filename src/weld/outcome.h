@@ -45,7 +45,7 @@ struct MoveOutcome {
 struct GaugeOutcome {
     double nominal = 0, value = 0;  // [m] or [rad]
     double band = 0;                // the model's own error, each side
-    std::string band_source;        // what the band is made of, and what it was validated against
+    text::Sentence band_source;     // what the band is made of, and what it was validated against
     std::vector<double> after_move; // move_count
     std::vector<double> assumed;    // readings under the assumptions that the band spans (distortion/evaluate.h)
     double peak_k = 0;              // hottest that any of its points got
@@ -75,7 +75,7 @@ struct Outcome {
     std::vector<float> peak_k; // node_count
     // Displacement of every node after every move, then cold and unclamped: displacement_m[k][node].
     std::vector<std::vector<Eigen::Vector3f>> displacement_m;
-    std::string distortion_model; // "condensed shell"
+    text::Sentence distortion_model; // "condensed shell"
     EnergyBalance energy;
     int heat_steps = 0;
 

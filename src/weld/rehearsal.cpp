@@ -53,7 +53,7 @@ public:
         outcome_->shop = all.shop_;
         outcome_->plan = plan;
         outcome_->mesh = all.mesh_;
-        outcome_->distortion_model = "condensed shell, heat as the sum of single passes";
+        outcome_->distortion_model = text::worded("condensed shell, heat as the sum of single passes");
     }
 
     std::shared_ptr<const Outcome> play(RehearsalMemory* memory) {

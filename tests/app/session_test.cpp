@@ -266,7 +266,7 @@ TEST_CASE("the mark in the window is the mark of the plan's own file") {
     // In other units the remarks speak otherwise; the points stay.
     const auto speaks_of = [&](const char* unit) {
         return std::ranges::any_of(session.marked()->mark.remarks, [&](const grading::Remark& remark) {
-            return (remark.measured + remark.limit).find(unit) != std::string::npos;
+            return (remark.measured.english() + remark.limit.english()).find(unit) != std::string::npos;
         });
     };
     const double total = session.marked()->mark.total;

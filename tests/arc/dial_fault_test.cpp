@@ -63,8 +63,8 @@ TEST_CASE("a stuck dial leaves one value, a range that works its two ends, a dea
     }
     const auto told = problems_of(*dead, 15, 8);
     REQUIRE(told.size() == 1);
-    CHECK(told[0].what.find("the volts dial is broken at 15.0 V") != std::string::npos);
-    CHECK(told[0].fix.find("14.0 V and from 16.0 V") != std::string::npos);
+    CHECK(told[0].what.english().find("the volts dial is broken at 15.0 V") != std::string::npos);
+    CHECK(told[0].fix.english().find("14.0 V and from 16.0 V") != std::string::npos);
 }
 
 TEST_CASE("what can be set lies nearest to what is wanted") {

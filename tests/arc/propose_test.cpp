@@ -63,7 +63,8 @@ void check_inside(const Window& window, const Shop& shop, const Section& section
         card.travel_m_per_s = pick(window.travel, i / 9 % 3);
         for (const Finding& finding : book().judge(card, shop, section))
             if (finding.verdict != Verdict::pass)
-                CHECK_MESSAGE(std::ranges::find(at_middle, finding.rule) != at_middle.end(), finding.sentence);
+                CHECK_MESSAGE(std::ranges::find(at_middle, finding.rule) != at_middle.end(),
+                              finding.sentence.english());
     }
 }
 

@@ -86,13 +86,13 @@ TEST_CASE("random cards give finite figures and clear lines") {
         const std::vector<Finding> findings = book.judge(card, shop, section, figures, system);
         for (const Finding& finding : findings) {
             CAPTURE(finding.rule);
-            CAPTURE(finding.sentence);
-            CAPTURE(finding.change);
-            CHECK(one_clear_line(finding.sentence));
-            CHECK(one_clear_line(finding.change));
-            CHECK(one_clear_line(finding.measured));
+            CAPTURE(finding.sentence.english());
+            CAPTURE(finding.change.english());
+            CHECK(one_clear_line(finding.sentence.english()));
+            CHECK(one_clear_line(finding.change.english()));
+            CHECK(one_clear_line(finding.measured.english()));
             CHECK_FALSE(finding.sentence.empty());
-            CHECK(finding.sentence.ends_with("."));
+            CHECK(finding.sentence.english().ends_with("."));
             CHECK_FALSE(finding.limit.empty());
             CHECK((finding.verdict == Verdict::pass) == finding.change.empty());
         }

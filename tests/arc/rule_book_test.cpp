@@ -104,7 +104,7 @@ TEST_CASE("the middle of every practice band passes every rule that can fail") {
         card.wire_feed_m_per_s = row.feed * units::inch / 60;
         card.travel_m_per_s = row.travel * mm / 60;
         for (const Finding& found : book().judge(card, bench::shop(), bench::section(row.plate_mm, row.plate_mm)))
-            CHECK_MESSAGE(found.verdict != Verdict::fail, found.sentence);
+            CHECK_MESSAGE(found.verdict != Verdict::fail, found.sentence.english());
     }
 }
 
@@ -114,10 +114,10 @@ TEST_CASE("amps, volts and wire out of place are found, with the change that cur
     card.wire_feed_m_per_s = 3.0 / 60; // far too slow for 3 mm
     const Finding cold = finding("current.by_thickness", card, bench::section(3, 3));
     CHECK(cold.verdict == Verdict::fail);
-    CHECK(cold.sentence.find("below") != std::string::npos);
-    CHECK(cold.change.find("raise the wire feed from") == 0);
+    CHECK(cold.sentence.english().find("below") != std::string::npos);
+    CHECK(cold.change.english().find("raise the wire feed from") == 0);
     // Doing as it says cures it.
-    const double to = std::stod(cold.change.substr(cold.change.find(" to ") + 4));
+    const double to = std::stod(cold.change.english().substr(cold.change.english().find(" to ") + 4));
     card.wire_feed_m_per_s = (to + 0.05) / 60;
     CHECK(verdict("current.by_thickness", card, bench::section(3, 3)) == Verdict::pass);
 
@@ -238,9 +238,9 @@ TEST_CASE("a value that breaks a bound never reads like the bound") {
         card.travel_m_per_s = travel_mm_per_min * 1e-3 / 60;
         for (const Finding& finding : book().judge(card, bench::shop(), sheet))
             if (finding.rule == "travel.by_hand") {
-                CAPTURE(finding.sentence);
+                CAPTURE(finding.sentence.english());
                 CHECK(finding.verdict == Verdict::fail);
-                CHECK(finding.sentence.find("is 180 mm/min, below 180 mm/min") == std::string::npos);
+                CHECK(finding.sentence.english().find("is 180 mm/min, below 180 mm/min") == std::string::npos);
             }
     }
 }

@@ -100,11 +100,12 @@ TEST_CASE("leaving passes out never pays and is named") {
             gauge.value = gauge.nominal;
         const Mark mark = grading::grade(exercise, part_done);
         CHECK(!mark.passed);
-        CHECK(mark.why_not.find("the part is not finished") != std::string::npos);
-        const Remark* remark = find(mark, Aspect::gauges, [](const Remark& r) { return r.topic == "work left out"; });
+        CHECK(mark.why_not.english().find("the part is not finished") != std::string::npos);
+        const Remark* remark =
+            find(mark, Aspect::gauges, [](const Remark& r) { return r.topic.english() == "work left out"; });
         REQUIRE(remark);
-        CHECK(remark->try_this.find("Add to the plan: ") == 0);
-        CHECK(remark->try_this.find("/3") != std::string::npos);
+        CHECK(remark->try_this.english().find("Add to the plan: ") == 0);
+        CHECK(remark->try_this.english().find("/3") != std::string::npos);
         CHECK(mark.total < full);
         check_that_losses_add_up(mark);
     }
@@ -128,19 +129,19 @@ TEST_CASE("the remark on time says what changes of settings took, and what to tr
         const Mark mark = grading::grade(exercise, outcome);
         check_that_losses_add_up(mark);
         const Remark* remark =
-            find(mark, Aspect::time_and_handling, [](const Remark& each) { return each.topic == "time"; });
+            find(mark, Aspect::time_and_handling, [](const Remark& each) { return each.topic.english() == "time"; });
         REQUIRE(remark);
         return *remark;
     };
     outcome.moves.back().end_s += 200;
-    CHECK(time_remark().measured.find("to set") == std::string::npos);
-    CHECK(time_remark().try_this.find("one card") == std::string::npos);
+    CHECK(time_remark().measured.english().find("to set") == std::string::npos);
+    CHECK(time_remark().try_this.english().find("one card") == std::string::npos);
     for (const std::size_t k : {1, 3, 5}) {
         outcome.moves[k].setup_change.gas = true;
         outcome.moves[k].setup_change_s = k == 3 ? 150 : 20;
     }
-    CHECK(time_remark().measured.find("3 min 10 s of it to set") != std::string::npos);
-    CHECK(time_remark().try_this.find("3 times: weld the passes of one card together") != std::string::npos);
+    CHECK(time_remark().measured.english().find("3 min 10 s of it to set") != std::string::npos);
+    CHECK(time_remark().try_this.english().find("3 times: weld the passes of one card together") != std::string::npos);
     CHECK(time_remark().move == 3);
 }
 
@@ -160,9 +161,10 @@ TEST_CASE("a hot start is remarked with move, value and limit, and costs more th
         CHECK((remark != nullptr) == (celsius > 250));
         if (remark) {
             CHECK(remark->move == 3);
-            CHECK(remark->measured.find(units::temperature_text(units::celsius(celsius))) != std::string::npos);
-            CHECK(remark->limit.find("250 °C") != std::string::npos);
-            CHECK(remark->source == "made by hand");
+            CHECK(remark->measured.english().find(units::temperature_text(units::celsius(celsius))) !=
+                  std::string::npos);
+            CHECK(remark->limit.english().find("250 °C") != std::string::npos);
+            CHECK(remark->source.english() == "made by hand");
             CHECK(!remark->try_this.empty());
         }
         CHECK(mark.total < before);
@@ -198,16 +200,16 @@ TEST_CASE("a gauge that must be right stops a pass, and its remark says which we
     outcome.moves[2].gauge_contribution[0] = 0.9e-3;
     const Mark mark = grading::grade(exercise, outcome);
     CHECK(!mark.passed);
-    CHECK(mark.why_not.find("bow of the flange") != std::string::npos);
+    CHECK(mark.why_not.english().find("bow of the flange") != std::string::npos);
     const Remark* remark =
         find(mark, Aspect::gauges, [](const Remark& r) { return r.verdict == grading::Verdict::fail; });
     REQUIRE(remark);
     CHECK(remark->gauge == 0);
     CHECK(remark->move == 2);
-    CHECK(remark->measured == "+0.80 mm");
-    CHECK(remark->limit == "±0.50 mm");
-    CHECK(remark->try_this.find("move 3, pass 'left/1' (+0.90 mm)") != std::string::npos);
-    CHECK(remark->try_this.find("'right' pulls it the other way") != std::string::npos);
+    CHECK(remark->measured.english() == "+0.80 mm");
+    CHECK(remark->limit.english() == "±0.50 mm");
+    CHECK(remark->try_this.english().find("move 3, pass 'left/1' (+0.90 mm)") != std::string::npos);
+    CHECK(remark->try_this.english().find("'right' pulls it the other way") != std::string::npos);
 }
 
 TEST_CASE("uneven halves are seen before an arc strikes") {
@@ -222,7 +224,7 @@ TEST_CASE("uneven halves are seen before an arc strikes") {
         find(mark, Aspect::order_and_heat, [](const Remark& r) { return r.verdict != grading::Verdict::pass; });
     REQUIRE(remark);
     CHECK(remark->move == 3);
-    CHECK(remark->measured.find("+x half is") != std::string::npos);
+    CHECK(remark->measured.english().find("+x half is") != std::string::npos);
     check_that_losses_add_up(mark);
 }
 

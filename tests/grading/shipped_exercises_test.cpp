@@ -1,8 +1,9 @@
 // Every shipped exercise with every plan that ships beside it: in each variant a model plan passes with a good mark,
-// each other plan scores clearly less than the model plan, does not pass, and is told why.
+// each other plan scores clearly less than the model plan, does not pass, and is told why, in Spanish too.
 #include "grading/grade.h"
 #include "grading/read_exercise.h"
 #include "text/input_error.h"
+#include "text/untranslated.h"
 #include "weld/read_plan.h"
 #include "weld/simulate.h"
 
@@ -35,6 +36,19 @@ bool is_model(const std::filesystem::path& plan) {
     return plan.filename().string().find(".model") != std::string::npos;
 }
 
+// Every sentence of a mark has its Spanish.
+void check_in_spanish(const grading::Mark& mark) {
+    static const auto spanish =
+        text::Translation::read(std::filesystem::path(HOLDTRUE_SOURCE_DIR) / "assets/translations/es");
+    std::vector<std::string> missing = text::test::untranslated(spanish, mark.why_not);
+    for (const grading::Remark& remark : mark.remarks)
+        for (const text::Sentence* told : {&remark.topic, &remark.chosen, &remark.measured, &remark.limit,
+                                           &remark.source, &remark.consequence, &remark.try_this})
+            text::test::find_untranslated(spanish, *told, missing);
+    for (const std::string& english : missing)
+        FAIL_CHECK("not translated: " << english);
+}
+
 // Welds plans for one part, and nothing twice: what is welded hangs on the plan, the sheets and the clamps; shop,
 // limits and times of a variant only decide what it is worth.
 class Bench {
@@ -61,7 +75,9 @@ public:
         weld::Outcome own = *outcome;
         own.part = exercise.part;
         own.shop = exercise.shop;
-        return grading::grade(exercise, own);
+        grading::Mark mark = grading::grade(exercise, own);
+        check_in_spanish(mark);
+        return mark;
     }
 
 private:
@@ -74,7 +90,7 @@ void check_wrong_plan(Bench& bench, const grading::Exercise& exercise, const std
                       double model) {
     const std::optional<grading::Mark> mark = bench.mark_of(exercise, plan);
     REQUIRE(mark);
-    INFO(plan.filename().string() << " " << mark->total << " " << mark->why_not);
+    INFO(plan.filename().string() << " " << mark->total << " " << mark->why_not.english());
     CHECK(mark->total < model - 4);
     // Its gravest remark says what, how much, against what, and one thing to try.
     const grading::Remark& gravest = mark->remarks.front();
@@ -96,7 +112,7 @@ void check_exercise(Bench& bench, const std::filesystem::path& file) {
 
     const std::optional<grading::Mark> model = bench.mark_of(exercise, folder / (exercise.name + ".model.plan.toml"));
     REQUIRE(model);
-    INFO(exercise.name << " model " << model->total << " " << model->why_not);
+    INFO(exercise.name << " model " << model->total << " " << model->why_not.english());
     CHECK(model->passed);
     CHECK(model->total >= 80);
     for (const auto& plan : plans)
@@ -114,7 +130,7 @@ void check_exercise(Bench& bench, const std::filesystem::path& file) {
                 mark && mark->total > best) {
                 best = mark->total;
                 passed = mark->passed;
-                why_not = mark->why_not;
+                why_not = mark->why_not.english();
             }
         INFO(exercise.name << " variant " << variant << ": " << drawn.variant_words.back() << ", best model " << best
                            << " " << why_not);

@@ -71,7 +71,7 @@ TEST_CASE("wire classes") { // AWS A5.18, A5.20, A5.9, A5.10, ISO 14341-A, from 
     CHECK_FALSE(wire_class("E70T-4").electrode_negative);
     CHECK(wire_class("ER308LSi").metal == Metal::stainless);
     CHECK(wire_class("ER5356").metal == Metal::aluminium);
-    CHECK(wire_class("Z99").meaning.find("not a class") != std::string::npos);
+    CHECK(wire_class("Z99").meaning.english().find("not a class") != std::string::npos);
     // Arithmetic with 7850 kg/m^3: 0.8 mm 3.946 g/m, 1.2 mm 8.878 g/m
     CHECK(linear_mass_kg_per_m(0.8e-3, WireForm::solid, Metal::mild_steel) ==
           doctest::Approx(3.946e-3).epsilon(0.0005));

@@ -8,26 +8,56 @@
 
 using namespace holdtrue;
 
+namespace {
+
+// A folder of translations with these files.
+struct Folder {
+    Folder(std::initializer_list<const char*> files) {
+        std::filesystem::remove_all(path);
+        std::filesystem::create_directories(path);
+        for (const char* content : files)
+            text::write_atomically(path / (std::to_string(count++) + ".toml"), content);
+    }
+    ~Folder() { std::filesystem::remove_all(path); }
+    std::filesystem::path path = std::filesystem::temp_directory_path() / "holdtrue_translate_test";
+    int count = 0;
+};
+
+} // namespace
+
 TEST_CASE("a text without a translation shows in English, one with a translation in its own language") {
-    const auto file = std::filesystem::temp_directory_path() / "holdtrue_translate_test.toml";
-    text::write_atomically(file, "\"Turn the part\" = \"Girar la pieza\"\n");
-    const auto translation = text::Translation::read(file);
+    const Folder folder{"\"Turn the part\" = \"Girar la pieza\"\n", "\"Turn\" = \"Girar\"\n"};
+    const auto translation = text::Translation::read(folder.path);
+    CHECK(std::string(translation("Turn")) == "Girar");
     CHECK(std::string(translation("Turn the part")) == "Girar la pieza");
     CHECK(std::string(translation("Wait")) == "Wait");
     CHECK(std::string(text::Translation()("Turn the part")) == "Turn the part");
-    std::filesystem::remove(file);
 }
 
-TEST_CASE("a translation that is not text is named by file and line") {
-    const auto file = std::filesystem::temp_directory_path() / "holdtrue_translate_bad.toml";
-    text::write_atomically(file, "\"Wait\" = \"Esperar\"\n\"Turn\" = 3\n");
-    try {
-        text::Translation::read(file);
-        FAIL("accepted");
-    } catch (const text::InputError& error) {
-        CHECK(error.problems()[0].line == 2);
-    }
-    std::filesystem::remove(file);
+TEST_CASE("a translation that is not text, or that two files hold, is named by file and line") {
+    const auto line_of_problem = [](const Folder& folder) {
+        try {
+            text::Translation::read(folder.path);
+        } catch (const text::InputError& error) {
+            return error.problems()[0].line;
+        }
+        return 0;
+    };
+    CHECK(line_of_problem({"\"Wait\" = \"Esperar\"\n\"Turn\" = 3\n"}) == 2);
+    CHECK(line_of_problem({"\"Wait\" = \"Esperar\"\n", "\"Turn\" = \"Girar\"\n\n\"Wait\" = \"Espere\"\n"}) == 3);
+}
+
+TEST_CASE("a sentence is said in the order of the language, with its parts translated and names as they are") {
+    const Folder folder{"\"{0} before {1}\" = \"antes de {1}, {0}\"\n\"wait {0}\" = \"esperar {0}\"\n"
+                        "\"seam\" = \"cordón\"\n"};
+    const auto translation = text::Translation::read(folder.path);
+    const text::Sentence wait(text::worded("wait {0}"), {std::string("seam")});
+    const text::Sentence whole(text::worded("{0} before {1}"), {wait, text::Sentence::of_file("seam")});
+    CHECK(whole.english() == "wait seam before seam");
+    CHECK(translation.say(whole) == "antes de cordón, esperar seam");
+    CHECK(translation.say(text::Sentence::of_file("a trainee's own {0}")) == "a trainee's own {0}");
+    CHECK(translation.say({}).empty());
+    CHECK(text::one_of({"a", "b", "c"}).english() == "a, b or c");
 }
 
 TEST_CASE("fill puts each value where the pattern names it") {

@@ -48,7 +48,7 @@ inline std::shared_ptr<const part::Part> tee() {
     bow.panel = {0, 0, 0};
     bow.point = {{0, 0, 0}, {0.15, 0, 0}, {0.3, 0, 0}};
     bow.tolerance = 0.5e-3;
-    bow.tolerance_source = "own limit";
+    bow.tolerance_source = std::string("own limit");
     part::Gauge length = bow;
     length.name = "length";
     length.title = "length along the web";
@@ -56,7 +56,7 @@ inline std::shared_ptr<const part::Part> tee() {
     length.panel = {1, 1};
     length.point = {{0, 0, 0.04}, {0.3, 0, 0.04}};
     length.tolerance = 1e-3;
-    length.tolerance_source = "ISO 13920 class A, 120 to 400 mm";
+    length.tolerance_source = std::string("ISO 13920 class A, 120 to 400 mm");
     part->gauges = {bow, length};
     return part;
 }
@@ -128,7 +128,7 @@ inline weld::Outcome outcome() {
         gauge.nominal = part::nominal(outcome.part->gauges[g]);
         gauge.value = gauge.nominal + (g == 0 ? 0.39e-3 : -0.3e-3);
         gauge.band = 0.08e-3;
-        gauge.band_source = "made by hand";
+        gauge.band_source = std::string("made by hand");
         double reading = gauge.nominal;
         for (const weld::MoveOutcome& move : outcome.moves)
             gauge.after_move.push_back(reading += move.gauge_contribution[g]);
@@ -153,7 +153,7 @@ inline weld::Outcome outcome() {
         frame.temperature_k = outcome.peak_k;
         outcome.frames.push_back(frame);
     }
-    outcome.distortion_model = "made by hand";
+    outcome.distortion_model = std::string("made by hand");
     outcome.energy = {1000, 600, 400, 0};
     return outcome;
 }

@@ -187,7 +187,7 @@ TEST_CASE("a plan from the window is held to the same rule, wrong indices includ
     REQUIRE(found.size() == 7);
     for (int k = 0; k < 6; ++k)
         CHECK(found[static_cast<std::size_t>(k)].move == k);
-    CHECK(found[5].told.what == "the part cannot be turned while clamp left holds it");
+    CHECK(found[5].told.what.english() == "the part cannot be turned while clamp left holds it");
     CHECK(found[6].prediction == 0);
 }
 
@@ -202,7 +202,7 @@ TEST_CASE("the state before a move is what the moves before it made") {
     CHECK(end.pose == 1);
     CHECK(std::ranges::all_of(end.welded, [](bool welded) { return welded; }));
     CHECK(obstacle({WeldPass{0, false, 0}, 0}, begin, *part, plan.cards.size()) == std::nullopt);
-    CHECK(obstacle({WeldPass{0, false, 0}, 0}, end, *part, plan.cards.size())->what ==
+    CHECK(obstacle({WeldPass{0, false, 0}, 0}, end, *part, plan.cards.size())->what.english() ==
           "pass fillet/tack1 is welded twice");
 }
 

@@ -102,7 +102,8 @@ void draw_among_orders(Ui& ui, const Session& session, Actions& out) {
         quiet_text(ui, ui.tr(worded("No single change that was tried helps.")));
     for (std::size_t g = 0; g < among->standing.gauge_beats.size(); ++g)
         quiet_text(ui, ui.words({worded("{0}: nearer to the drawing than {1} of them"),
-                                 {session.part().gauges[g].title, percent(among->standing.gauge_beats[g])}}));
+                                 {Sentence::of_file(session.part().gauges[g].title),
+                                  percent(among->standing.gauge_beats[g])}}));
     ImGui::EndChild();
     ImGui::SameLine(0, ui.px(16));
     ImGui::BeginChild("histogram", {0, 0});

@@ -1,8 +1,10 @@
 #include "app/benches/benches.h"
 #include "app/benches/common.h"
+#include "grading/grade.h"
 #include "part/gauge.h"
 #include "part/gauge_text.h"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 
@@ -35,11 +37,11 @@ void draw_gauge_table(Ui& ui, const Session& session, Actions& out) {
         ImGui::TableNextColumn();
         ImGui::PushID(static_cast<int>(g));
         const bool chosen = session.view().gauge == static_cast<int>(g);
-        if (wrapped_row(ui, gauge.title, chosen, ImGuiSelectableFlags_SpanAllColumns))
+        if (wrapped_row(ui, ui.tr(gauge.title), chosen, ImGuiSelectableFlags_SpanAllColumns))
             out.push_back(act::ChooseGauge{chosen ? -1 : static_cast<int>(g)});
         note_row(ui, gauge.name.c_str());
         if (ImGui::IsItemHovered())
-            ImGui::SetTooltip("%s", gauge.tolerance_source.c_str());
+            ImGui::SetTooltip("%s", ui.words(gauge.tolerance_source).c_str());
         ImGui::PopID();
         ImGui::TableNextColumn();
         ImGui::TextUnformatted(part::gauge_text(gauge, part::nominal(gauge), ui.units).c_str());
@@ -55,18 +57,24 @@ void draw_shop(Ui& ui, const Session& session) {
     const arc::Shop& shop = session.shop();
     heading(ui, worded("What is on hand"));
     for (const arc::PowerSource& source : shop.sources)
-        bullet(ui,
-               ui.words(
-                   {worded("{0}: {1} to {2} V, {3} to {4}, {5} A at {6} % duty"),
-                    {source.name, units::number_text(source.volts_low_v, 0), units::number_text(source.volts_high_v, 0),
-                     units::wire_feed_text(source.feed_low_m_per_s, ui.units),
-                     units::wire_feed_text(source.feed_high_m_per_s, ui.units),
-                     units::number_text(source.rated_current_a, 0), units::number_text(100 * source.rated_duty, 0)}}));
+        bullet(ui, ui.words({worded("{0}: {1} to {2} V, {3} to {4}, {5} A at {6} % duty"),
+                             {Sentence::of_file(source.name), units::number_text(source.volts_low_v, 0),
+                              units::number_text(source.volts_high_v, 0),
+                              units::wire_feed_text(source.feed_low_m_per_s, ui.units),
+                              units::wire_feed_text(source.feed_high_m_per_s, ui.units),
+                              units::number_text(source.rated_current_a, 0),
+                              units::number_text(100 * source.rated_duty, 0)}}));
     for (const arc::Wire& wire : shop.wires)
         bullet(ui, ui.words({worded("wire {0}: {1}, {2}"),
                              {wire.id, wire.classification, units::length_text(wire.diameter_m, ui.units)}}));
     for (const arc::Gas& gas : shop.gases)
         bullet(ui, ui.words({worded("gas {0}: {1}"), {gas.id, gas_words(gas)}}));
+}
+
+// An item is the name of a gauge, or speaks for itself.
+Sentence must_pass_words(const grading::Exercise& exercise, const std::string& item) {
+    const auto gauge = std::ranges::find(exercise.part->gauges, item, &part::Gauge::name);
+    return Sentence::of_file(gauge == exercise.part->gauges.end() ? item : gauge->title);
 }
 
 void draw_marking(Ui& ui, const Session& session) {
@@ -77,10 +85,10 @@ void draw_marking(Ui& ui, const Session& session) {
                             weights.time_and_handling};
     for (Index k = 0; k < shares.size(); ++k)
         if (shares[k] > 0)
-            label_value(ui, aspect_title(static_cast<grading::Aspect>(k)), units::number_text(shares[k], 0));
+            label_value(ui, grading::title_of(static_cast<grading::Aspect>(k)), units::number_text(shares[k], 0));
     quiet_text(ui, ui.words({worded("Passed from {0} of 100."), {units::number_text(exercise.pass_mark, 0)}}));
     for (const std::string& item : exercise.must_pass)
-        bullet(ui, ui.words({worded("Not passed without: {0}"), {item}}));
+        bullet(ui, ui.words({worded("Not passed without: {0}"), {must_pass_words(exercise, item)}}));
     label_value(ui, worded("Interpass at most"), units::temperature_text(exercise.heat.interpass_max_k, ui.units));
     if (exercise.time.good_s > 0)
         label_value(ui, worded("Good time"), units::duration_text(exercise.time.good_s));
@@ -93,7 +101,7 @@ void draw_cautions(Ui& ui, const Session& session) {
     heading(ui, worded("Cautions for this job"));
     ImGui::PopStyleColor();
     for (const std::string& caution : session.exercise().cautions)
-        bullet(ui, caution);
+        bullet(ui, ui.tr(caution));
     quiet_text(ui, ui.tr("Practice on screen does not replace instruction. On real steel local codes and a licensed "
                          "practitioner come first."));
 }
@@ -107,9 +115,9 @@ void draw_brief(Ui& ui, const Session& session, BriefState& state, Actions& out)
     const float height = ImGui::GetContentRegionAvail().y;
     begin_sheet(ui, "brief", {ui.px(400), height}, false);
     begin_above_footer("text");
-    title(ui, exercise.title);
-    for (const std::string& paragraph : exercise.brief) {
-        wrapped(ui, paragraph);
+    title(ui, ui.tr(exercise.title));
+    for (const Sentence& paragraph : exercise.brief) {
+        wrapped(ui, ui.words(paragraph));
         ImGui::Dummy({0, ui.px(2)});
     }
     draw_gauge_table(ui, session, out);
@@ -130,7 +138,7 @@ void draw_brief(Ui& ui, const Session& session, BriefState& state, Actions& out)
     PartViewWish wish;
     wish.gauges = true;
     wish.numbers = false; // the order has a bench of its own
-    wish.caption = exercise.part->title;
+    wish.caption = ui.tr(exercise.part->title);
     ImGui::BeginChild("drawing", {0, height}, false, ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse);
     const PartViewEvents events = draw_part_view(ui, session, state.view, wish, {0, 0}, out);
     if (events.clicked_gauge)

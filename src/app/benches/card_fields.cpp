@@ -18,8 +18,7 @@ void draw_wire_and_gas(Ui& ui, const arc::Shop& shop, arc::SettingCard& card, Ch
     const auto wire_at = std::ranges::find(shop.wires, card.wire, &arc::Wire::id);
     const auto wire_words = [&](const arc::Wire& wire) {
         return wire.classification + ", " + units::length_text(wire.diameter_m, ui.units) + "  (" +
-               std::string(arc::process_number(wire.process)) + " " + std::string(arc::process_words(wire.process)) +
-               ")";
+               std::string(arc::process_number(wire.process)) + " " + ui.tr(arc::process_words(wire.process)) + ")";
     };
     if (ImGui::BeginCombo("##wire", wire_at == shop.wires.end() ? "?" : wire_words(*wire_at).c_str())) {
         for (const arc::Wire& wire : shop.wires)
@@ -59,8 +58,10 @@ void dial_words(Ui& ui, const std::optional<arc::Dial>& dial, double value) {
         return;
     const auto mark = arc::mark_if_measured(*dial, value);
     ImGui::PushFont(ui.fonts.small);
-    quiet_text(ui, mark ? ui.words({worded("dial '{0}' at {1}"), {dial->name, units::number_text(*mark, 1)}})
-                        : ui.words({worded("outside the marks measured on dial '{0}'"), {dial->name}}));
+    quiet_text(
+        ui, mark
+                ? ui.words({worded("dial '{0}' at {1}"), {Sentence::of_file(dial->name), units::number_text(*mark, 1)}})
+                : ui.words({worded("outside the marks measured on dial '{0}'"), {Sentence::of_file(dial->name)}}));
     ImGui::PopFont();
 }
 

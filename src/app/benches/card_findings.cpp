@@ -65,10 +65,10 @@ void draw_findings(Ui& ui, const CardCheck& check) {
         verdict_sign(ui, same(finding.verdict));
         ImGui::SameLine(0, ui.px(6));
         ImGui::BeginGroup();
-        wrapped(ui, finding.sentence);
+        wrapped(ui, ui.words(finding.sentence));
         if (!finding.change.empty()) {
             ImGui::PushFont(ui.fonts.bold);
-            wrapped(ui, finding.change);
+            wrapped(ui, ui.words(finding.change));
             ImGui::PopFont();
         }
         ImGui::PushFont(ui.fonts.small);
@@ -85,7 +85,7 @@ void draw_findings(Ui& ui, const CardCheck& check) {
         ImGui::PushTextWrapPos(ui.px(420));
         for (const arc::Finding& finding : check.findings)
             if (finding.verdict == arc::Verdict::pass)
-                ImGui::TextUnformatted(("· " + finding.sentence).c_str());
+                ImGui::TextUnformatted(("· " + ui.words(finding.sentence)).c_str());
         ImGui::PopTextWrapPos();
         ImGui::EndTooltip();
     }

@@ -60,7 +60,8 @@ void draw_check(Ui& ui, const Session& session, CheckState& state, Actions& out)
         return quiet_text(ui, ui.tr("No shop file was found."));
     begin_sheet(ui, "card", {ui.px(372), room.y});
     title(ui, ui.tr("Quick check of a setting"));
-    quiet_text(ui, ui.words({worded("For any joint, with what {0} has."), {session.check_shop()->title}}));
+    quiet_text(
+        ui, ui.words({worded("For any joint, with what {0} has."), {Sentence::of_file(session.check_shop()->title)}}));
     arc::SettingCard card = quick->card;
     arc::Section section = quick->section;
     heading(ui, worded("The joint"));

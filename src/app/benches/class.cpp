@@ -15,14 +15,14 @@ using Index = std::size_t;
 void draw_exercise_choice(Ui& ui, const Session& session, FileQuestion& question, Actions& out) {
     const ClassChoice& chosen = session.class_choice();
     const auto shipped = std::ranges::find(session.exercises(), chosen.exercise, &ShippedExercise::file);
-    const std::string name = shipped != session.exercises().end() ? shipped->title
+    const std::string name = shipped != session.exercises().end() ? std::string(ui.tr(shipped->title))
                              : chosen.exercise.empty()            ? std::string(ui.tr("choose …"))
                                                                   : chosen.exercise.filename().string();
     heading(ui, worded("The exercise it was given"));
     ImGui::SetNextItemWidth(-1);
     if (ImGui::BeginCombo("##exercise", name.c_str(), ImGuiComboFlags_HeightLarge)) {
         for (const ShippedExercise& exercise : session.exercises()) {
-            if (ImGui::Selectable(exercise.title.c_str(), exercise.file == chosen.exercise))
+            if (ImGui::Selectable(ui.tr(exercise.title), exercise.file == chosen.exercise))
                 out.push_back(act::ChooseClass{exercise.file, chosen.folder});
             note(ui, exercise.name.c_str());
         }
@@ -70,8 +70,7 @@ void draw_remarks(Ui& ui, const record::ClassMarks& marks) {
         return;
     heading(ui, worded("Remarked most often"));
     for (Index k = 0; k < std::min(remarks.size(), shown_at_most); ++k) {
-        label_value(ui, remarks[k].topic.c_str(),
-                    ui.words({worded("in {0} plans"), {std::to_string(remarks[k].plans)}}));
+        label_value(ui, remarks[k].topic, ui.words({worded("in {0} plans"), {std::to_string(remarks[k].plans)}}));
         if (k > 0)
             continue;
         ImGui::PushFont(ui.fonts.small);
@@ -82,7 +81,7 @@ void draw_remarks(Ui& ui, const record::ClassMarks& marks) {
 
 // The first of what is to be said of a plan; all of it comes up under the pointer.
 void draw_told(Ui& ui, const record::ClassMarks& marks, Index index) {
-    const std::string told = record::remark_on(marks, index);
+    const std::string told = ui.words(record::remark_on(marks, index));
     const std::string::size_type end = told.find('\n');
     ImGui::PushStyleColor(ImGuiCol_Text, ImGui::ColorConvertU32ToFloat4(
                                              marks.entries[index].problem.empty() ? ui.theme.ink : ui.theme.bad));
@@ -186,7 +185,7 @@ void draw_class(Ui& ui, const Session& session, FileQuestion& question, Actions&
             ui.tr("Choose the exercise and the folder of what was handed in; marks appear here as they are found."));
         return;
     }
-    title(ui, marked->exercise->title);
+    title(ui, ui.tr(marked->exercise->title));
     draw_saving(ui, session, question);
     ImGui::BeginChild("distribution", {0, ui.px(170)});
     draw_distribution(ui, record::summary_of(marked->marks).tens, marked->exercise->pass_mark);

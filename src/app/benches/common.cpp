@@ -13,10 +13,10 @@ std::string describe_move(const Ui& ui, const part::Part& part, const weld::Plan
     const auto& what = plan.moves[Index(move)].what;
     if (const auto* weld = std::get_if<weld::WeldPass>(&what)) {
         const part::Pass& pass = part.passes[Index(weld->pass)];
-        const char* pattern = weld->reversed                      ? worded("Weld {0}, backwards")
-                              : pass.kind == part::PassKind::tack ? worded("Tack {0}")
-                              : pass.kind == part::PassKind::plug ? worded("Fill {0}")
-                                                                  : worded("Weld {0}");
+        const text::Wording pattern = weld->reversed                      ? worded("Weld {0}, backwards")
+                                      : pass.kind == part::PassKind::tack ? worded("Tack {0}")
+                                      : pass.kind == part::PassKind::plug ? worded("Fill {0}")
+                                                                          : worded("Weld {0}");
         return ui.words({pattern, {pass.name}});
     }
     if (const auto* wait = std::get_if<weld::Wait>(&what)) {
@@ -28,7 +28,7 @@ std::string describe_move(const Ui& ui, const part::Part& part, const weld::Plan
                    : ui.words({worded("Wait until below {0}"), {below}});
     }
     if (const auto* turn = std::get_if<weld::Turn>(&what))
-        return ui.words({worded("Turn to '{0}'"), {part.poses[Index(turn->pose)].name}});
+        return ui.words({worded("Turn to '{0}'"), {Sentence::of_file(part.poses[Index(turn->pose)].name)}});
     const auto& clamp = std::get<weld::ClampMove>(what);
     return ui.words(
         {clamp.fix ? worded("Fix clamp '{0}'") : worded("Free clamp '{0}'"), {part.clamps[Index(clamp.clamp)].name}});
@@ -44,22 +44,8 @@ std::string gas_words(const arc::Gas& gas) {
     return text;
 }
 
-const char* aspect_title(grading::Aspect aspect) {
-    switch (aspect) {
-    case grading::Aspect::settings:
-        return worded("Settings");
-    case grading::Aspect::order_and_heat:
-        return worded("Order and heat");
-    case grading::Aspect::gauges:
-        return worded("Gauges");
-    case grading::Aspect::prediction:
-        return worded("Prediction");
-    case grading::Aspect::time_and_handling:
-        return worded("Time and handling");
-    case grading::Aspect::help:
-        return worded("Hints taken");
-    }
-    return "";
+std::string problem_words(const Ui& ui, const text::Problem& problem) {
+    return text::to_line({problem.file, problem.line, ui.words(problem.what), ui.words(problem.fix)});
 }
 
 std::string setup_change_words(const Ui& ui, const weld::MoveOutcome& move) {
@@ -107,7 +93,7 @@ void exercise_list(Ui& ui, const Session& session, Actions& out) {
         const bool current = session.has_exercise() && session.exercise().name == shipped.name;
         if (current)
             ImGui::PushStyleColor(ImGuiCol_Border, ImGui::ColorConvertU32ToFloat4(ui.theme.accent));
-        if (ImGui::Button(shipped.title.c_str(), {ImGui::GetContentRegionAvail().x, 0}))
+        if (ImGui::Button(ui.tr(shipped.title), {ImGui::GetContentRegionAvail().x, 0}))
             out.push_back(act::Open{shipped.file});
         note(ui, shipped.name.c_str());
         draw_best(ui, session, shipped);

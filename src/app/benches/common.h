@@ -12,8 +12,7 @@ std::string describe_move(const Ui& ui, const part::Part& part, const weld::Plan
 
 // "Before it: change the gas, set the dials, 2 min 25 s"; for a move that needs a change.
 std::string setup_change_words(const Ui& ui, const weld::MoveOutcome& move);
-
-const char* aspect_title(grading::Aspect aspect); // to be translated
+std::string problem_words(const Ui& ui, const text::Problem& problem); // "a.plan.toml:3: what; fix"
 
 // In place of a bench when no exercise is open: the shipped exercises to choose from.
 void nothing_open(Ui& ui, const Session& session, Actions& out);

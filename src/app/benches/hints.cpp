@@ -13,7 +13,7 @@ void draw_given(Ui& ui, const Session& session) {
             ui.words({worded("Hint {0}, −{1} points"), {std::to_string(k + 1), units::significant_text(hint.cost)}})
                 .c_str());
         ImGui::PopFont();
-        wrapped(ui, hint.text);
+        wrapped(ui, ui.tr(hint.text));
         ImGui::Dummy({0, ui.px(4)});
     }
 }

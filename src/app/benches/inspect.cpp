@@ -4,6 +4,7 @@
 #include "app/benches/hints.h"
 #include "app/session/format.h"
 #include "app/ui/plot.h"
+#include "grading/grade.h"
 #include "part/gauge_text.h"
 
 #include <algorithm>
@@ -24,16 +25,16 @@ void draw_mark(Ui& ui, const grading::Mark& mark) {
     ImGui::PopStyleColor();
     ImGui::PopFont();
     if (!mark.why_not.empty())
-        wrapped(ui, mark.why_not);
+        wrapped(ui, ui.words(mark.why_not));
     for (Index k = 0; k < mark.reached.size(); ++k) {
         if (mark.possible[k] <= 0)
             continue;
-        label_value(ui, aspect_title(static_cast<grading::Aspect>(k)),
+        label_value(ui, grading::title_of(static_cast<grading::Aspect>(k)),
                     units::number_text(mark.reached[k], 1) + " / " + units::number_text(mark.possible[k], 0));
         share_bar(ui, mark.reached[k] / mark.possible[k], ui.theme.accent, 6);
     }
     if (mark.hint_points > 0)
-        label_value(ui, aspect_title(grading::Aspect::help), "−" + units::number_text(mark.hint_points, 1));
+        label_value(ui, grading::title_of(grading::Aspect::help), "−" + units::number_text(mark.hint_points, 1));
 }
 
 void draw_gauge_results(Ui& ui, const Session& session, const weld::Outcome& outcome, Actions& out) {
@@ -55,7 +56,7 @@ void draw_gauge_results(Ui& ui, const Session& session, const weld::Outcome& out
         ImGui::TableNextColumn();
         ImGui::PushID(static_cast<int>(g));
         const bool chosen = session.view().gauge == static_cast<int>(g);
-        if (wrapped_row(ui, gauge.title, chosen))
+        if (wrapped_row(ui, ui.tr(gauge.title), chosen))
             out.push_back(act::ChooseGauge{chosen ? -1 : static_cast<int>(g)});
         note(ui, gauge.name.c_str());
         ImGui::PopID();
@@ -79,7 +80,7 @@ void draw_remark(Ui& ui, const grading::Remark& remark, int index, Actions& out)
     ImGui::BeginGroup();
     ImGui::PushFont(ui.fonts.bold);
     ImGui::PushTextWrapPos(ImGui::GetWindowContentRegionMax().x - ui.px(64));
-    ImGui::TextUnformatted(remark.chosen.c_str());
+    ImGui::TextUnformatted(ui.words(remark.chosen).c_str());
     ImGui::PopTextWrapPos();
     ImGui::PopFont();
     if (remark.points_lost > 0) {
@@ -88,14 +89,16 @@ void draw_remark(Ui& ui, const grading::Remark& remark, int index, Actions& out)
         ImGui::TextUnformatted(lost.c_str());
     }
     if (!remark.measured.empty())
-        wrapped(ui, ui.words({worded("Found {0}; limit {1}."), {remark.measured, remark.limit}}));
+        wrapped(ui, ui.words(remark.limit.empty()
+                                 ? Sentence(worded("Found {0}."), {remark.measured})
+                                 : Sentence(worded("Found {0}; limit {1}."), {remark.measured, remark.limit})));
     if (!remark.consequence.empty())
-        wrapped(ui, remark.consequence);
+        wrapped(ui, ui.words(remark.consequence));
     if (!remark.try_this.empty())
         wrapped(ui, ui.words({worded("Try: {0}"), {remark.try_this}}));
     if (!remark.source.empty()) {
         ImGui::PushFont(ui.fonts.small);
-        quiet_text(ui, remark.source);
+        quiet_text(ui, ui.words(remark.source));
         ImGui::PopFont();
     }
     const std::optional<Bench> bench = bench_of(remark);
@@ -167,7 +170,7 @@ void draw_charts(Ui& ui, const Session& session, InspectState& state, const weld
     if (state.chart == 1 && session.view().gauge >= 0) {
         ImGui::SameLine(0, ui.px(12));
         ImGui::AlignTextToFramePadding();
-        ImGui::TextUnformatted(session.part().gauges[Index(session.view().gauge)].title.c_str());
+        ImGui::TextUnformatted(ui.tr(session.part().gauges[Index(session.view().gauge)].title));
     }
     if (state.chart == 1)
         draw_contributions(ui, session, outcome, out);

@@ -151,7 +151,7 @@ void draw_figure(Ui& ui, const lesson::Figure& figure, LessonsState& state) {
     }
     for (Index k = 0; k < figure.model->outputs.size() && k < curve.outputs_now.size(); ++k) {
         const lesson::Output& output = figure.model->outputs[k];
-        label_value(ui, std::string(output.title).c_str(),
+        label_value(ui, Sentence::of_file(std::string(output.title)),
                     lesson::with_unit(curve.outputs_now[k], *output.dimension, output.unit));
     }
     ImGui::PushFont(ui.fonts.small);
@@ -233,7 +233,7 @@ void draw_lessons(Ui& ui, const Session& session, LessonsState& state, Actions& 
         const std::string number = std::to_string(lesson.number);
         ImGui::TextDisabled("%s", number.c_str());
         ImGui::SameLine(behind_number);
-        if (wrapped_row(ui, lesson.title, state.chosen == static_cast<int>(k)))
+        if (wrapped_row(ui, ui.tr(lesson.title), state.chosen == static_cast<int>(k)))
             open_lesson(session, state, static_cast<int>(k));
         note(ui, lesson.name.c_str());
     }
@@ -246,7 +246,9 @@ void draw_lessons(Ui& ui, const Session& session, LessonsState& state, Actions& 
     ImGui::SameLine(0, ui.px(10));
     const float rest = ImGui::GetContentRegionAvail().x;
     begin_sheet(ui, ("text " + lesson.name).c_str(), {rest * 0.54f, height});
-    title(ui, lesson.title);
+    title(ui, ui.tr(lesson.title));
+    if (!ui.translation.table().empty())
+        quiet_text(ui, ui.tr("The text of the lessons is in English."));
     quiet_text(ui, lesson.aim);
     ImGui::Dummy({0, ui.px(4)});
     int id = 0;

@@ -74,7 +74,7 @@ void draw_moves(Ui& ui, const Session& session, OrderState& state, Actions& out)
             out.push_back(act::ChooseMove{m});
         note(ui, ("move " + std::to_string(m + 1)).c_str());
         if (wrong && ImGui::IsItemHovered())
-            ImGui::SetTooltip("%s; %s", problem->told.what.c_str(), problem->told.fix.c_str());
+            ImGui::SetTooltip("%s", problem_words(ui, problem->told).c_str());
         const weld::MoveOutcome* found =
             preview && Index(m) < preview->moves.size() ? &preview->moves[Index(m)] : nullptr;
         if (found && found->setup_change.any() && ImGui::IsItemHovered())
@@ -135,7 +135,7 @@ void draw_estimate(Ui& ui, const Session& session) {
     } else if (!session.plan_problems().empty()) {
         const text::Problem& told = session.plan_problems().front().told;
         ImGui::PushStyleColor(ImGuiCol_Text, ImGui::ColorConvertU32ToFloat4(ui.theme.bad));
-        wrapped(ui, told.what + "; " + told.fix);
+        wrapped(ui, problem_words(ui, told));
         ImGui::PopStyleColor();
     } else
         label_value(ui, worded("Time to the last move (estimate)"), session.worker().busy() ? "…" : "–");
@@ -194,7 +194,7 @@ void draw_other_moves(Ui& ui, const Session& session, OrderState& state, Actions
             const Action action = act::AddTurn{static_cast<int>(p)};
             ImGui::PushID(static_cast<int>(p));
             if (p > 0)
-                same_line_if_room(ui, part.poses[p].name.c_str());
+                same_line_if_room(ui, ui.tr(part.poses[p].name));
             action_button(ui, session, out, part.poses[p].name.c_str(), action);
             ImGui::PopID();
         }
@@ -241,9 +241,9 @@ void draw_chosen_move(Ui& ui, const Session& session, Actions& out) {
     ImGui::TextUnformatted(ui.words({worded("Move {0} with card"), {std::to_string(chosen + 1)}}).c_str());
     ImGui::SameLine();
     ImGui::SetNextItemWidth(-1);
-    if (ImGui::BeginCombo("##card", session.plan().cards[Index(weld->card)].name.c_str())) {
+    if (ImGui::BeginCombo("##card", ui.tr(session.plan().cards[Index(weld->card)].name))) {
         for (Index c = 0; c < session.plan().cards.size(); ++c)
-            if (ImGui::Selectable(session.plan().cards[c].name.c_str(), static_cast<int>(c) == weld->card))
+            if (ImGui::Selectable(ui.tr(session.plan().cards[c].name), static_cast<int>(c) == weld->card))
                 out.push_back(act::SetMoveCard{chosen, static_cast<int>(c)});
         ImGui::EndCombo();
     }

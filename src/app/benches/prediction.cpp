@@ -44,7 +44,7 @@ void draw_prediction(Ui& ui, const Session& session, int& pointed_gauge, Actions
         const int chosen = said == plan.predictions.end() ? -1 : static_cast<int>(said->sense);
         // The gauge of the row under the pointer is the one that stands out in the view.
         ImGui::BeginGroup();
-        ImGui::TextUnformatted(gauge.title.c_str());
+        ImGui::TextUnformatted(ui.tr(gauge.title));
         ImGui::PushID(static_cast<int>(g));
         if (const auto answer = choice(ui, "sense", {worded("shrinks"), worded("stays"), worded("grows")}, chosen))
             out.push_back(act::Predict{static_cast<int>(g), static_cast<weld::Sense>(*answer)});

@@ -34,9 +34,9 @@ void draw_trainees(Ui& ui, const Session& session, RecordState& state, Actions& 
     const bool entered =
         ImGui::InputTextWithHint("##name", ui.tr("name"), &state.name, ImGuiInputTextFlags_EnterReturnsTrue);
     note(ui, "trainee name");
-    std::optional<Words> why;
+    std::optional<Sentence> why;
     if (state.name.empty())
-        why = Words{worded("Type a name first."), {}};
+        why = Sentence(worded("Type a name first."));
     if ((button(ui, worded("Add"), Weight::plain, why) || entered) && !state.name.empty()) {
         out.push_back(act::AddTrainee{state.name});
         state.name.clear();
@@ -47,7 +47,7 @@ void draw_trainees(Ui& ui, const Session& session, RecordState& state, Actions& 
 // One chart per exercise: every attempt's mark, and the mark to pass.
 void draw_progress(Ui& ui, const Session& session, const record::ExerciseProgress& progress) {
     ImGui::PushFont(ui.fonts.bold);
-    ImGui::TextUnformatted(progress.title.c_str());
+    ImGui::TextUnformatted(ui.tr(progress.title));
     ImGui::PopFont();
     const std::string best = ui.words({worded("attempts: {1}, best mark {0}"),
                                        {units::number_text(progress.best, 1), std::to_string(progress.marks.size())}});
@@ -87,7 +87,7 @@ void draw_attempts(Ui& ui, const Logbook& logbook) {
         ImGui::TableNextColumn();
         ImGui::TextUnformatted(day_text(attempt.ended_ms).c_str());
         ImGui::TableNextColumn();
-        ImGui::TextUnformatted(attempt.title.c_str());
+        ImGui::TextUnformatted(ui.tr(attempt.title));
         ImGui::TableNextColumn();
         ImGui::TextUnformatted(
             units::duration_text(static_cast<double>(attempt.ended_ms - attempt.started_ms) / 1000).c_str());

@@ -55,7 +55,7 @@ void Session::Applier::operator()(const act::SaveClassTable& action) const {
         const MarkedClass& marked = *session.marked_class_;
         const auto file = with_ending(action.file, ".csv");
         text::write_atomically(file, record::class_csv(*marked.exercise, marked.marks));
-        session.news_ = Words{worded("Saved as {0}."), {file.filename().string()}};
+        session.news_ = Sentence{worded("Saved as {0}."), {file.filename().string()}};
     });
 }
 
@@ -66,7 +66,7 @@ void Session::Applier::operator()(const act::SaveClassReport& action) const {
         report::SheetOptions options;
         options.system = session.preferences_.units;
         report::save_class_report(file, *marked.exercise, marked.marks, options);
-        session.news_ = Words{worded("Saved as {0}."), {file.filename().string()}};
+        session.news_ = Sentence{worded("Saved as {0}."), {file.filename().string()}};
     });
 }
 

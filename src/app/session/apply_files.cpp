@@ -14,7 +14,7 @@ void Session::Applier::operator()(const act::Open& action) const {
 
 void Session::Applier::operator()(const act::Save&) const {
     if (session.plan().file.empty())
-        session.news_ = Words{worded("Give the plan a file name first."), {}};
+        session.news_ = Sentence(worded("Give the plan a file name first."));
     else
         session.guarded([&] { session.save(session.plan().file); });
     session.go_on_if_saved();

@@ -87,7 +87,8 @@ void Session::guarded(const std::function<void()>& work) {
     } catch (const text::InputError& error) {
         problems_ = error.problems();
     } catch (const fs::filesystem_error& error) {
-        problems_ = {{error.path1().string(), 0, error.code().message(), "check the folder and that you may write it"}};
+        problems_ = {
+            {error.path1().string(), 0, error.code().message(), worded("check the folder and that you may write it")}};
     }
 }
 
@@ -214,7 +215,7 @@ bool Session::take_finished() {
     if (!finished || finished->job.exercise != exercise_)
         return news;
     if (!finished->outcome) {
-        news_ = Words{worded("The simulation stopped: {0}"), {finished->failure}};
+        news_ = Sentence{worded("The simulation stopped: {0}"), {finished->failure}};
         return true;
     }
     if (finished->job.preview) {

@@ -11,11 +11,11 @@
 #include "app/session/logbook.h"
 #include "app/session/plan_history.h"
 #include "app/session/watched_files.h"
-#include "app/session/worded.h"
 #include "app/session/worker.h"
 #include "arc/propose.h"
 #include "lesson/lesson.h"
 #include "text/input_error.h"
+#include "text/sentence.h"
 #include "weld/check_plan.h"
 #include "weld/read_plan.h"
 
@@ -24,6 +24,9 @@
 #include <optional>
 
 namespace holdtrue::app {
+
+using text::Sentence;
+using text::worded;
 
 // Where the program keeps and finds its files.
 struct Places {
@@ -113,12 +116,12 @@ public:
     const Places& places() const { return places_; }
     const std::vector<ShippedExercise>& exercises() const { return exercises_; } // shipped, easy to hard
     const std::vector<text::Problem>& problems() const { return problems_; }     // of files, to be shown
-    const std::optional<Words>& news() const { return news_; }                   // what the last action did
+    const std::optional<Sentence>& news() const { return news_; }                // what the last action did
     Question question() const { return question_; }
     bool should_close() const { return should_close_; }
 
     // Why an action is not possible now, for the person who wants it; nothing if it is.
-    std::optional<Words> why_not(const Action& action) const;
+    std::optional<Sentence> why_not(const Action& action) const;
     // An action that is not possible changes nothing and puts its reason into news().
     void apply(const Action& action);
     void apply(const Actions& actions) {
@@ -200,7 +203,7 @@ private:
     double preview_took_s_ = 0;
     View view_;
     std::vector<text::Problem> problems_;
-    std::optional<Words> news_;
+    std::optional<Sentence> news_;
     Question question_ = Question::none;
     std::optional<Action> asked_about_; // what Question::save_first holds up
     bool should_close_ = false;

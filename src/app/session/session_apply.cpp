@@ -67,7 +67,7 @@ void Session::Applier::operator()(const act::ProposeQuick&) const {
             session.quick_window_ = std::move(found.window);
         } else {
             session.quick_window_.reset();
-            session.news_ = Words{worded("No setting meets every rule for this joint: try another wire or gas."), {}};
+            session.news_ = Sentence(worded("No setting meets every rule for this joint: try another wire or gas."));
         }
     });
     session.check_quick_card();
@@ -106,7 +106,7 @@ void Session::Applier::operator()(const act::SetShade& action) const { prefer(&P
 void Session::Applier::operator()(const act::SetScale& action) const { prefer(&Preferences::scale, action.scale); }
 
 void Session::apply(const Action& action) {
-    if (std::optional<Words> why = why_not(action)) {
+    if (std::optional<Sentence> why = why_not(action)) {
         news_ = std::move(why);
         return;
     }

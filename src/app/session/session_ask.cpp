@@ -7,30 +7,30 @@ namespace holdtrue::app {
 // One overload per action that is not always possible.
 struct Session::Asker {
     const Session& session;
-    using Answer = std::optional<Words>;
+    using Answer = std::optional<Sentence>;
 
     Answer needs_exercise() const {
         if (!session.has_exercise())
-            return Words{worded("Open an exercise first."), {}};
+            return Sentence(worded("Open an exercise first."));
         return {};
     }
     Answer needs_outcome() const {
         if (!session.marked_)
-            return Words{worded("Weld the plan first."), {}};
+            return Sentence(worded("Weld the plan first."));
         return {};
     }
     Answer needs_move(int move) const {
         if (auto why = needs_exercise())
             return why;
         if (move < 0 || move >= static_cast<int>(session.plan().moves.size()))
-            return Words{worded("The plan has no such move."), {}};
+            return Sentence(worded("The plan has no such move."));
         return {};
     }
     Answer needs_index(int index, std::size_t count) const {
         if (auto why = needs_exercise())
             return why;
         if (index < 0 || static_cast<std::size_t>(index) >= count)
-            return Words{worded("There is no such thing on this part."), {}};
+            return Sentence(worded("There is no such thing on this part."));
         return {};
     }
 
@@ -39,7 +39,7 @@ struct Session::Asker {
         const auto problem = weld::obstacle(move, session.job_state_, session.part(), session.plan().cards.size());
         if (!problem)
             return {};
-        return Words{worded("{0}: {1}"), {problem->what, problem->fix}};
+        return Sentence{worded("{0}: {1}"), {problem->what, problem->fix}};
     }
 
     template <class Anything>
@@ -51,22 +51,22 @@ struct Session::Asker {
     Answer operator()(const act::NewPlan&) const { return needs_exercise(); }
     Answer operator()(const act::Recover&) const {
         if (session.question_ != Question::recover)
-            return Words{worded("There is nothing to recover."), {}};
+            return Sentence(worded("There is nothing to recover."));
         return {};
     }
     Answer operator()(const act::GoOn&) const {
         if (!session.asked_about_)
-            return Words{worded("Nothing was asked."), {}};
+            return Sentence(worded("Nothing was asked."));
         return {};
     }
     Answer operator()(const act::Undo&) const {
         if (!session.can_undo())
-            return Words{worded("There is nothing to undo."), {}};
+            return Sentence(worded("There is nothing to undo."));
         return {};
     }
     Answer operator()(const act::Redo&) const {
         if (!session.can_redo())
-            return Words{worded("There is nothing to redo."), {}};
+            return Sentence(worded("There is nothing to redo."));
         return {};
     }
     Answer operator()(const act::WeldNext& action) const {
@@ -84,9 +84,9 @@ struct Session::Asker {
         const auto& what = session.plan().moves[static_cast<std::size_t>(action.move)].what;
         const auto* weld = std::get_if<weld::WeldPass>(&what);
         if (!weld)
-            return Words{worded("Only a weld has a direction."), {}};
+            return Sentence(worded("Only a weld has a direction."));
         if (session.part().passes[static_cast<std::size_t>(weld->pass)].kind == part::PassKind::plug)
-            return Words{worded("A plug has no direction."), {}};
+            return Sentence(worded("A plug has no direction."));
         return {};
     }
     Answer operator()(const act::RemoveMove& action) const { return needs_move(action.move); }
@@ -99,7 +99,7 @@ struct Session::Asker {
         if (auto why = needs_exercise())
             return why;
         if (action.time_s <= 0 && action.until_below_k <= 0)
-            return Words{worded("Say how long to wait, or until which temperature."), {}};
+            return Sentence(worded("Say how long to wait, or until which temperature."));
         return {};
     }
     Answer operator()(const act::SetWait& action) const {
@@ -125,17 +125,17 @@ struct Session::Asker {
         if (auto why = needs_exercise())
             return why;
         if (action.joints.empty())
-            return Words{worded("Choose at least one joint."), {}};
+            return Sentence(worded("Choose at least one joint."));
         for (const int joint : action.joints)
             if (auto why = needs_index(joint, session.part().joints.size()))
                 return why;
         if (laid_out(session.part(), session.plan(), action.joints, action.kind, action.pattern).empty())
-            return Words{worded("All passes of this kind are in the plan already."), {}};
+            return Sentence(worded("All passes of this kind are in the plan already."));
         return {};
     }
     Answer operator()(const act::ClearMoves&) const {
         if (session.plan().moves.empty())
-            return Words{worded("The plan has no moves."), {}};
+            return Sentence(worded("The plan has no moves."));
         return {};
     }
     Answer operator()(const act::SetMoveCard& action) const {
@@ -151,7 +151,7 @@ struct Session::Asker {
             return why;
         for (const arc::SettingCard& card : session.plan().cards)
             if (card.groups == std::vector<std::string>{action.group})
-                return Words{worded("'{0}' has a card of its own already."), {action.group}};
+                return Sentence{worded("'{0}' has a card of its own already."), {Sentence::of_file(action.group)}};
         return {};
     }
     Answer operator()(const act::Predict& action) const {
@@ -160,51 +160,51 @@ struct Session::Asker {
         if (auto why = needs_index(action.gauge, session.part().gauges.size()))
             return why;
         if (session.marked_is_current())
-            return Words{worded("The part is welded: a prediction is made before."), {}};
+            return Sentence(worded("The part is welded: a prediction is made before."));
         return {};
     }
     Answer operator()(const act::StartWeld&) const {
         if (auto why = needs_exercise())
             return why;
         if (session.plan().moves.empty())
-            return Words{worded("The plan has no moves yet: put passes in order first."), {}};
+            return Sentence(worded("The plan has no moves yet: put passes in order first."));
         if (!session.plan_problems_.empty()) {
             const text::Problem& first = session.plan_problems_.front().told;
-            return Words{worded("{0}: {1}"), {first.what, first.fix}};
+            return Sentence{worded("{0}: {1}"), {first.what, first.fix}};
         }
         if (session.marked_is_current())
-            return Words{worded("This plan is welded already."), {}};
+            return Sentence(worded("This plan is welded already."));
         if (session.worker_.busy_with_weld())
-            return Words{worded("The weld is being simulated."), {}};
+            return Sentence(worded("The weld is being simulated."));
         return {};
     }
     Answer operator()(const act::TakeHint&) const {
         if (auto why = needs_exercise())
             return why;
         if (session.exercise().hints.empty())
-            return Words{worded("This exercise has no hints."), {}};
+            return Sentence(worded("This exercise has no hints."));
         if (session.hints_given() >= static_cast<int>(session.exercise().hints.size()))
-            return Words{worded("All hints were given; the remarks on a weld cost nothing."), {}};
+            return Sentence(worded("All hints were given; the remarks on a weld cost nothing."));
         return {};
     }
     Answer needs_class() const {
         if (!session.marked_class_ || !session.marked_class_->finished)
-            return Words{worded("Mark the class first."), {}};
+            return Sentence(worded("Mark the class first."));
         return {};
     }
     Answer operator()(const act::MarkClass&) const {
         if (session.class_busy())
-            return Words{worded("The class is being marked."), {}};
+            return Sentence(worded("The class is being marked."));
         if (session.class_choice_.exercise.empty())
-            return Words{worded("Choose the exercise that the class was given."), {}};
+            return Sentence(worded("Choose the exercise that the class was given."));
         if (session.class_choice_.folder.empty())
-            return Words{worded("Name the folder that holds the plans."), {}};
+            return Sentence(worded("Name the folder that holds the plans."));
         return {};
     }
     Answer operator()(const act::OpenClassPlan& action) const {
         if (!session.marked_class_ || action.entry < 0 ||
             action.entry >= static_cast<int>(session.marked_class_->marks.entries.size()))
-            return Words{worded("There is no such plan in the class."), {}};
+            return Sentence(worded("There is no such plan in the class."));
         return {};
     }
     Answer operator()(const act::SaveClassTable&) const { return needs_class(); }
@@ -215,7 +215,7 @@ struct Session::Asker {
         if (auto why = needs_outcome())
             return why;
         if (!session.plan_problems_.empty())
-            return Words{worded("Put the plan right first."), {}};
+            return Sentence(worded("Put the plan right first."));
         return {};
     }
     Answer operator()(const act::Play&) const { return needs_outcome(); }
@@ -235,7 +235,7 @@ struct Session::Asker {
     }
     Answer operator()(const act::ProposeQuick&) const {
         if (!session.quick_card_ || !session.check_shop() || !session.rule_book_)
-            return Words{worded("No shop file was found."), {}};
+            return Sentence(worded("No shop file was found."));
         return {};
     }
     Answer operator()(const act::FollowRemark& action) const {
@@ -251,11 +251,11 @@ struct Session::Asker {
     }
     Answer operator()(const act::SetScale& action) const {
         if (action.scale != 0 && (action.scale < 1 || action.scale > 2.5))
-            return Words{worded("The scale goes from 1 to 2.5."), {}};
+            return Sentence(worded("The scale goes from 1 to 2.5."));
         return {};
     }
 };
 
-std::optional<Words> Session::why_not(const Action& action) const { return std::visit(Asker{*this}, action); }
+std::optional<Sentence> Session::why_not(const Action& action) const { return std::visit(Asker{*this}, action); }
 
 } // namespace holdtrue::app

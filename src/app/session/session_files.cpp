@@ -134,7 +134,7 @@ void Session::save(const fs::path& file) {
     save_preferences_now();
     std::error_code ignored;
     fs::remove(autosave_file(), ignored);
-    news_ = Words{worded("Saved as {0}."), {file.filename().string()}};
+    news_ = Sentence{worded("Saved as {0}."), {file.filename().string()}};
 }
 
 void Session::rest() {
@@ -178,7 +178,8 @@ bool Session::look_for_changed_files() {
         else if (has(history_.plan().file))
             read_plan_anew();
         if (!news_)
-            news_ = Words{worded("Read anew, for it has changed on disk: {0}"), {changed.front().filename().string()}};
+            news_ =
+                Sentence{worded("Read anew, for it has changed on disk: {0}"), {changed.front().filename().string()}};
     });
     watch_files();
     return true;
@@ -188,9 +189,9 @@ bool Session::look_for_changed_files() {
 void Session::read_plan_anew() {
     const fs::path file = history_.plan().file;
     if (unsaved()) {
-        news_ =
-            Words{worded("{0} has changed on disk; the plan on the bench was kept, and saving it overwrites the file."),
-                  {file.filename().string()}};
+        news_ = Sentence{
+            worded("{0} has changed on disk; the plan on the bench was kept, and saving it overwrites the file."),
+            {file.filename().string()}};
         return;
     }
     begin_plan(weld::read_plan(file, part(), shop()), true);

@@ -24,15 +24,15 @@ void Session::trainee_changed() {
     }
     count_hints();
     if (!plan_is_own())
-        news_ = Words{worded("The plan on the bench is still that of {0}."), {plan().trainee}};
+        news_ = Sentence{worded("The plan on the bench is still that of {0}."), {plan().trainee}};
 }
 
 // Every finished weld of one's own plan is an attempt, once somebody has said who is at the bench.
 void Session::log_attempt() {
     if (!plan_is_own()) {
         if (logbook_.current())
-            news_ = Words{worded("This plan is that of {0}: the record of {1} does not keep its mark."),
-                          {plan().trainee, trainee_name()}};
+            news_ = Sentence{worded("This plan is that of {0}: the record of {1} does not keep its mark."),
+                             {plan().trainee, trainee_name()}};
         return;
     }
     guarded([&] {

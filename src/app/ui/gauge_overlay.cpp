@@ -95,7 +95,7 @@ int draw_gauges(const Overlay& overlay, const scene::Anchors& anchors, const par
         if (!in_front || points.empty())
             continue;
         Colour colour = ui.theme.accent;
-        std::string text = gauge.title.empty() ? gauge.name : gauge.title;
+        std::string text = ui.tr(gauge.title.empty() ? gauge.name : gauge.title);
         if (overlay.wish.outcome) {
             const double off = scene::gauge_value(*overlay.wish.outcome, static_cast<int>(g), overlay.moment) -
                                overlay.wish.outcome->gauges[g].nominal;

@@ -35,13 +35,14 @@ struct Ui {
     std::vector<Placed> placed; // of this frame
 
     const char* tr(const char* english) const { return translation(english); }
-    std::string words(const Words& words) const;
+    const char* tr(const std::string& of_file) const { return translation(of_file.c_str()); } // lives as long as it
+    std::string words(const Sentence& sentence) const;
     float px(float at_scale_one) const { return at_scale_one * scale; }
 };
 
 // Controls. `english` is translated here; a reason disables the control and is its tooltip.
 enum class Weight { plain, main, quiet };
-bool button(Ui& ui, const char* english, Weight weight = Weight::plain, const std::optional<Words>& why_not = {},
+bool button(Ui& ui, const char* english, Weight weight = Weight::plain, const std::optional<Sentence>& why_not = {},
             const char* shortcut = nullptr);
 // A button that asks the session whether its action is possible, and adds it when pressed.
 void action_button(Ui& ui, const Session& session, Actions& out, const char* english, const Action& action,
@@ -67,7 +68,7 @@ void heading(Ui& ui, const char* english);
 void title(Ui& ui, const std::string& text);
 void quiet_text(Ui& ui, const std::string& text); // wrapped
 void wrapped(Ui& ui, const std::string& text);
-void label_value(Ui& ui, const char* english, const std::string& value);
+void label_value(Ui& ui, const Sentence& label, const std::string& value);
 // A tick, a triangle or a cross in its colour, as high as a line of text.
 void verdict_sign(Ui& ui, grading::Verdict verdict);
 Colour colour_of(const Theme& theme, grading::Verdict verdict);

@@ -11,7 +11,7 @@ namespace {
 
 ImVec4 vec(Colour colour) { return ImGui::ColorConvertU32ToFloat4(colour); }
 
-void reason_tooltip(const Ui& ui, const std::optional<Words>& why_not, const char* shortcut) {
+void reason_tooltip(const Ui& ui, const std::optional<Sentence>& why_not, const char* shortcut) {
     if (!ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled))
         return;
     const std::string text = why_not ? ui.words(*why_not) : shortcut ? std::string(shortcut) : std::string();
@@ -26,7 +26,7 @@ void reason_tooltip(const Ui& ui, const std::optional<Words>& why_not, const cha
 
 } // namespace
 
-std::string Ui::words(const Words& words) const { return text::fill(tr(words.pattern), words.values); }
+std::string Ui::words(const Sentence& sentence) const { return translation.say(sentence); }
 
 void note(Ui& ui, const char* english, bool enabled) {
     const ImVec2 low = ImGui::GetItemRectMin(), high = ImGui::GetItemRectMax();
@@ -48,7 +48,7 @@ void note_row(Ui& ui, const char* english) {
     row.in_sight = row.low.x < row.high.x && middle >= clip_low.y && middle < clip_high.y;
 }
 
-bool button(Ui& ui, const char* english, Weight weight, const std::optional<Words>& why_not, const char* shortcut) {
+bool button(Ui& ui, const char* english, Weight weight, const std::optional<Sentence>& why_not, const char* shortcut) {
     const Theme& theme = ui.theme;
     ImGui::PushID(english);
     ImGui::BeginDisabled(why_not.has_value());
@@ -219,10 +219,8 @@ void wrapped(Ui&, const std::string& text) {
     ImGui::PopTextWrapPos();
 }
 
-void label_value(Ui& ui, const char* english, const std::string& value) {
-    ImGui::PushStyleColor(ImGuiCol_Text, vec(ui.theme.quiet));
-    wrapped(ui, ui.tr(english));
-    ImGui::PopStyleColor();
+void label_value(Ui& ui, const Sentence& label, const std::string& value) {
+    quiet_text(ui, ui.words(label));
     ImGui::PushFont(ui.fonts.bold);
     const float width = ImGui::CalcTextSize(value.c_str()).x;
     const float right = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x;
