@@ -61,7 +61,7 @@ void draw_shortcuts(Ui& ui, const Session& session, Actions& out) {
         ImGui::EndTable();
     }
     quiet_text(ui, ui.tr("Mouse in the view: drag to turn, Shift and drag (or middle button) to shift, wheel to come "
-                         "nearer. Tab and the arrow keys walk through all controls."));
+                         "nearer. The arrow keys walk through the controls, Space presses the one in the frame."));
     answer(ui, worded("Close"), act::Toggle{act::Switch::shortcuts}, out, Weight::main);
     ImGui::EndPopup();
 }

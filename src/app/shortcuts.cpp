@@ -14,17 +14,14 @@ int key_named(std::string_view name) {
         std::string_view name;
         int key;
     };
-    constexpr Named keys[]{{"Space", GLFW_KEY_SPACE},       {"Left", GLFW_KEY_LEFT},
-                           {"Right", GLFW_KEY_RIGHT},       {"Home", GLFW_KEY_HOME},
-                           {"End", GLFW_KEY_END},           {"Up", GLFW_KEY_UP},
-                           {"Down", GLFW_KEY_DOWN},         {"Delete", GLFW_KEY_DELETE},
-                           {"Enter", GLFW_KEY_ENTER},       {"F1", GLFW_KEY_F1},
-                           {"Esc", GLFW_KEY_ESCAPE},        {"PageUp", GLFW_KEY_PAGE_UP},
-                           {"PageDown", GLFW_KEY_PAGE_DOWN}};
+    constexpr Named keys[]{
+        {"Home", GLFW_KEY_HOME},      {"End", GLFW_KEY_END},           {"Up", GLFW_KEY_UP}, {"Down", GLFW_KEY_DOWN},
+        {"Delete", GLFW_KEY_DELETE},  {"Enter", GLFW_KEY_ENTER},       {"F1", GLFW_KEY_F1}, {"Esc", GLFW_KEY_ESCAPE},
+        {"PageUp", GLFW_KEY_PAGE_UP}, {"PageDown", GLFW_KEY_PAGE_DOWN}};
     for (const Named& named : keys)
         if (named.name == name)
             return named.key;
-    return name.size() == 1 ? static_cast<int>(name[0]) : -1; // GLFW names letters and digits by their capitals
+    return name.size() == 1 ? static_cast<int>(name[0]) : -1; // GLFW's own numbers of capitals, digits and marks
 }
 
 bool pressed(std::string_view keys) {
@@ -53,6 +50,7 @@ int next_pass(const Session& session, int by) {
 
 } // namespace
 
+// Arrows and Space belong to the controls: they walk through them and press them.
 std::vector<Shortcut> shortcuts(const Session& session) {
     const View& view = session.view();
     std::vector<Shortcut> list{
@@ -74,9 +72,9 @@ std::vector<Shortcut> shortcuts(const Session& session) {
         {"9", worded("Class"), act::ShowRecordPage{RecordPage::school_class}},
         {"Ctrl+Enter", worded("weld the plan"), act::StartWeld{}},
         {"Esc", worded("cancel the simulation, close a message"), act::CancelWeld{}},
-        {"Space", worded("play or pause the weld"), view.playing ? Action(act::Pause{}) : Action(act::Play{})},
-        {"Right", worded("to the next move"), act::StepMove{1}},
-        {"Left", worded("to the move before"), act::StepMove{-1}},
+        {"P", worded("play or pause the weld"), view.playing ? Action(act::Pause{}) : Action(act::Play{})},
+        {".", worded("to the next move"), act::StepMove{1}},
+        {",", worded("to the move before"), act::StepMove{-1}},
         {"Home", worded("to the start of the weld"), act::SetTime{0}},
         {"End", worded("to the finished part"),
          act::SetTime{session.marked() ? session.marked()->outcome->total_s : 0}},

@@ -1,5 +1,7 @@
 #include "app/top_bar.h"
 
+#include "app/ui/text_scale.h"
+
 #include <algorithm>
 #include <array>
 #include <string>
@@ -170,6 +172,14 @@ void draw_menu(Ui& ui, const Session& session, FileQuestion& question, Actions& 
         for (const double scale : {1.0, 1.25, 1.5, 2.0, 2.5})
             menu_choice(ui, ("× " + units::number_text(scale, 2)).c_str(), scale, preferences.scale,
                         act::SetScale{scale}, out);
+        if (const double most = scale_with_room(ImGui::GetIO().DisplaySize); most < largest_scale) {
+            ImGui::PushTextWrapPos(ui.px(220));
+            ImGui::TextUnformatted(
+                ui.words({worded("This window has room for × {0} at most; a larger window has room for more."),
+                          {units::number_text(most, 2)}})
+                    .c_str());
+            ImGui::PopTextWrapPos();
+        }
         ImGui::EndMenu();
     }
     item(worded("Keys"), "F1", act::Toggle{act::Switch::shortcuts});

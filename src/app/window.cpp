@@ -3,6 +3,7 @@
 #include "app/desktop.h"
 #include "app/script.h"
 #include "app/shell.h"
+#include "app/ui/text_scale.h"
 #include "text/assets.h"
 #include "text/atomic_file.h"
 
@@ -10,7 +11,6 @@
 
 #include <algorithm>
 #include <chrono>
-#include <cmath>
 #include <cstdio>
 #include <memory>
 #include <optional>
@@ -96,20 +96,11 @@ private:
         }
     }
 
-    // No larger than leaves the benches the room they need; in steps, for fonts are made anew with each.
-    static double with_room(double wanted) {
-        constexpr double width_px = 1040, height_px = 650, step = 0.05; // at scale one
-        const ImVec2 room = ImGui::GetIO().DisplaySize;
-        if (room.x <= 0 || room.y <= 0) // before the first frame
-            return wanted;
-        const double most = std::min(double(room.x) / width_px, double(room.y) / height_px);
-        return std::clamp(wanted, 1.0, std::max(1.0, std::floor(most / step) * step));
-    }
-
     void prepare_look() {
         const Preferences& preferences = session_.preferences();
         const double wanted = request_.scale > 0 ? request_.scale : preferences.scale;
-        const double scale = with_room(wanted > 0 ? wanted : desktop_.screen_scale());
+        const double room = scale_with_room(ImGui::GetIO().DisplaySize);
+        const double scale = std::clamp(wanted > 0 ? wanted : desktop_.screen_scale(), 1.0, room);
         if (scale != scale_) {
             scale_ = scale;
             fonts_ = load_fonts(*ImGui::GetIO().Fonts, scale);

@@ -1,6 +1,7 @@
 #include "arc/power_source.h"
 #include "arc/process_words.h"
 #include "command_line/setup_report.h"
+#include "material/gas_words.h"
 #include "units/amount_text.h"
 
 #include <algorithm>
@@ -96,10 +97,9 @@ private:
 void Sheet::heading() {
     const Section& section = request_.section;
     const Wire& wire = find_wire(request_.shop, card_);
-    const std::string gas = card_.gas.empty() ? "no gas" : material::in_words(find_gas(request_.shop, card_));
+    const std::string gas = card_.gas.empty() ? "no gas" : material::with_group(find_gas(request_.shop, card_));
     text_ += std::string(process_number(card_.process)) + " " + static_cast<const char*>(process_words(card_.process)) +
-             ", " + say(wire.diameter_m, units::length) + " " + wire.classification + ", " + gas +
-             (figures_.gas_group.empty() ? "" : " (ISO 14175 " + figures_.gas_group + ")") + "\n";
+             ", " + say(wire.diameter_m, units::length) + " " + wire.classification + ", " + gas + "\n";
     text_ += std::string(joint_words(section.type)) + ", " + say(section.thickness_a_m, units::length) + " to " +
              say(section.thickness_b_m, units::length) + " " +
              (section.metal == material::Metal::mild_steel  ? section.steel

@@ -1,8 +1,9 @@
 #include "report/sheet_parts.h"
 
+#include "arc/arc.h"
 #include "arc/power_source.h"
 #include "arc/process_words.h"
-#include "material/shielding_gas.h"
+#include "material/gas_words.h"
 
 namespace holdtrue::report {
 namespace {
@@ -34,10 +35,9 @@ void add_setting_cards(PageFlow& page, const weld::Outcome& outcome, units::Syst
         for (const arc::Wire& one : shop.wires)
             if (one.id == card.wire)
                 wire = one.classification + ", " + units::length_text(one.diameter_m, system);
-        std::string gas = "no gas";
-        for (const arc::Gas& one : shop.gases)
-            if (one.id == card.gas)
-                gas = material::in_words(one) + " (" + one.id + "), " + units::flow_text(card.gas_flow_m3_per_s, system);
+        const std::string gas = card.gas.empty() ? "none"
+                                                 : material::with_group(arc::find_gas(shop, card)) + ", " +
+                                                       units::flow_text(card.gas_flow_m3_per_s, system);
         std::string torch = std::string(card.motion == arc::TorchMotion::push ? "push" : "drag") + ", tip " +
                             units::length_text(card.tip_distance_m, system) + " off";
         if (card.preheat_k > 0)

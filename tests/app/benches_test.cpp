@@ -1,5 +1,6 @@
 // The benches with real widgets and injected mouse and keys, without a window system and without OpenGL.
 #include "app/shortcuts.h"
+#include "app/ui/text_scale.h"
 #include "screen.h"
 
 #include <doctest/doctest.h>
@@ -55,6 +56,30 @@ TEST_CASE("a click on a pass of the part appends it, a second click turns its di
     screen.click("Undo");
     screen.click("Undo");
     CHECK(screen.session.plan().moves.empty());
+}
+
+TEST_CASE("the rules that a card keeps can be opened and read") {
+    const Desk desk("kept_rules");
+    Screen screen(desk.places);
+    screen.open(shipped("tee_coupon.model.plan.toml"));
+    screen.click("Setup");
+    const auto& findings = screen.session.card_check()->findings; // gravest first
+    REQUIRE(findings.back().verdict == arc::Verdict::pass);
+    CHECK_FALSE(screen.shows(findings.back().rule));
+    screen.click("rules that are kept");
+    screen.frames(2);
+    for (const arc::Finding& finding : findings)
+        CHECK_MESSAGE(screen.shows(finding.rule), finding.rule);
+    screen.click("rules that are kept");
+    screen.frames(2);
+    CHECK_FALSE(screen.shows(findings.back().rule));
+}
+
+TEST_CASE("text is as large as the window has room for, and no smaller than it was made") {
+    CHECK(scale_with_room({3200, 2000}) == doctest::Approx(largest_scale));
+    CHECK(scale_with_room({1280, 800}) == doctest::Approx(1.2));
+    CHECK(scale_with_room({2080, 800}) == doctest::Approx(1.2)); // the narrower side decides
+    CHECK(scale_with_room({640, 480}) == 1);
 }
 
 TEST_CASE("dragging in the view turns it and adds no pass") {

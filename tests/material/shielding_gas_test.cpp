@@ -1,4 +1,5 @@
 #include "material/filler_wire.h"
+#include "material/gas_words.h"
 #include "material/shielding_gas.h"
 #include "text/input_error.h"
 
@@ -42,6 +43,8 @@ TEST_CASE("a gas can be written several ways") {
         CHECK(gas.co2 == doctest::Approx(0.25));
         CHECK(material::in_words(gas) == "75 % Ar, 25 % CO2");
     }
+    CHECK(material::with_group(parse_gas("75Ar 25CO2")) == "75 % Ar, 25 % CO2 (ISO 14175 M21)");
+    CHECK(material::with_group(parse_gas("40Ar 60CO2")) == "40 % Ar, 60 % CO2");
     CHECK(iso_14175_group(parse_gas("M21")) == "M21");
     CHECK(iso_14175_group(parse_gas("C1")) == "C1");
 }

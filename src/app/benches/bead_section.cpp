@@ -51,6 +51,25 @@ Extent extent_of(const CardCheck& check) {
     return {-arm, -arm, arm, arm};
 }
 
+const char* rule_words(units::System system) { return system == units::System::metric ? "5 mm" : "1/4 in"; }
+
+// Room above the section for its caption, and below it for keys and rule: in one line, or two.
+constexpr float head_px = 34, one_line_px = 34, two_lines_px = 54;
+
+double scale_beside(const Ui& ui, ImVec2 size, double wide_m, double high_m, float foot) {
+    return std::min(double(size.x - ui.px(40)) / wide_m, double(size.y - ui.px(head_px) - foot) / high_m);
+}
+
+float foot_height(const Ui& ui, ImVec2 size, double wide_m, double high_m, double rule_m) {
+    ImGui::PushFont(ui.fonts.small);
+    const float keys =
+        ui.px(68) + ImGui::CalcTextSize(ui.tr("metal laid")).x + ImGui::CalcTextSize(ui.tr("melted sheet")).x;
+    const double scale = scale_beside(ui, size, wide_m, high_m, ui.px(one_line_px));
+    const float rule = ui.px(32) + ImGui::CalcTextSize(rule_words(ui.units)).x + static_cast<float>(rule_m * scale);
+    ImGui::PopFont();
+    return ui.px(keys + rule <= size.x ? one_line_px : two_lines_px);
+}
+
 } // namespace
 
 void draw_bead_section(Ui& ui, const CardCheck& check, ImVec2 size) {
@@ -64,11 +83,14 @@ void draw_bead_section(Ui& ui, const CardCheck& check, ImVec2 size) {
 
     const Extent extent = extent_of(check);
     const double wide = extent.x1 - extent.x0, high = extent.y1 - extent.y0;
-    const double scale = std::min(double(size.x - ui.px(40)) / wide, double(size.y - ui.px(68)) / high);
-    const Pen pen{draw,
-                  {at.x + size.x / 2 - static_cast<float>((extent.x0 + extent.x1) / 2 * scale),
-                   at.y + size.y / 2 + static_cast<float>((extent.y0 + extent.y1) / 2 * scale)},
-                  static_cast<float>(scale)};
+    const double rule_m = ui.units == units::System::metric ? 0.005 : 0.25 * units::inch;
+    const float foot = foot_height(ui, size, wide, high, rule_m);
+    const double scale = scale_beside(ui, size, wide, high, foot);
+    const Pen pen{
+        draw,
+        {at.x + size.x / 2 - static_cast<float>((extent.x0 + extent.x1) / 2 * scale),
+         at.y + (size.y + ui.px(head_px) - foot) / 2 + static_cast<float>((extent.y0 + extent.y1) / 2 * scale)},
+        static_cast<float>(scale)};
     const Theme& theme = ui.theme;
     const float thick = ui.px(1.2f);
     const double ta = check.section.thickness_a_m, tb = check.section.thickness_b_m;
@@ -139,12 +161,11 @@ void draw_bead_section(Ui& ui, const CardCheck& check, ImVec2 size) {
     const float second = at.x + ui.px(27) + ImGui::CalcTextSize(ui.tr("metal laid")).x + ui.px(14);
     draw.AddRectFilled({second, y + ui.px(2)}, {second + ui.px(12), y + ui.px(14)}, melt);
     draw.AddText({second + ui.px(17), y}, theme.ink, ui.tr("melted sheet"));
-    const double rule_m = ui.units == units::System::metric ? 0.005 : 0.25 * units::inch;
     const float rule = static_cast<float>(rule_m * scale), right = at.x + size.x - ui.px(12);
-    draw.AddLine({right - rule, y + ui.px(8)}, {right, y + ui.px(8)}, theme.ink, ui.px(2));
-    const std::string rule_words = ui.units == units::System::metric ? "5 mm" : "1/4 in";
-    draw.AddText({right - rule - ui.px(6) - ImGui::CalcTextSize(rule_words.c_str()).x, y}, theme.ink,
-                 rule_words.c_str());
+    const float rule_y = at.y + size.y - foot + ui.px(12);
+    draw.AddLine({right - rule, rule_y + ui.px(8)}, {right, rule_y + ui.px(8)}, theme.ink, ui.px(2));
+    const char* words = rule_words(ui.units);
+    draw.AddText({right - rule - ui.px(6) - ImGui::CalcTextSize(words).x, rule_y}, theme.ink, words);
     ImGui::PopFont();
     draw.PopClipRect();
 }

@@ -1,6 +1,7 @@
 #include "app/benches/benches.h"
 #include "app/benches/common.h"
 #include "grading/grade.h"
+#include "material/gas_words.h"
 #include "part/gauge.h"
 #include "part/gauge_text.h"
 
@@ -65,16 +66,21 @@ void draw_shop(Ui& ui, const Session& session) {
                               units::number_text(source.rated_current_a, 0),
                               units::number_text(100 * source.rated_duty, 0)}}));
     for (const arc::Wire& wire : shop.wires)
-        bullet(ui, ui.words({worded("wire {0}: {1}, {2}"),
-                             {wire.id, wire.classification, units::length_text(wire.diameter_m, ui.units)}}));
+        bullet(ui, ui.words({worded("wire: {0}"), {wire_words(ui, wire)}}));
     for (const arc::Gas& gas : shop.gases)
-        bullet(ui, ui.words({worded("gas {0}: {1}"), {gas.id, gas_words(gas)}}));
+        bullet(ui, ui.words({worded("gas: {0}"), {material::with_group(gas)}}));
 }
 
-// An item is the name of a gauge, or speaks for itself.
+// An item of must_pass: two conditions of their own, a gauge, or a rule by its name.
 Sentence must_pass_words(const grading::Exercise& exercise, const std::string& item) {
+    if (item == grading::must_be_tacked)
+        return worded("every joint tacked before its first run");
+    if (item == grading::must_stay_cool)
+        return worded("every start within the interpass limit");
     const auto gauge = std::ranges::find(exercise.part->gauges, item, &part::Gauge::name);
-    return Sentence::of_file(gauge == exercise.part->gauges.end() ? item : gauge->title);
+    if (gauge != exercise.part->gauges.end())
+        return Sentence(worded("'{0}' within its limit"), {Sentence::of_file(gauge->title)});
+    return Sentence::of_file(item);
 }
 
 void draw_marking(Ui& ui, const Session& session) {

@@ -3,6 +3,7 @@
 #include "app/benches/common.h"
 #include "arc/power_source.h"
 #include "arc/process_words.h"
+#include "material/gas_words.h"
 
 #include <algorithm>
 
@@ -16,13 +17,9 @@ void draw_wire_and_gas(Ui& ui, const arc::Shop& shop, arc::SettingCard& card, Ch
     ImGui::TextUnformatted(ui.tr("Wire"));
     ImGui::SetNextItemWidth(-1);
     const auto wire_at = std::ranges::find(shop.wires, card.wire, &arc::Wire::id);
-    const auto wire_words = [&](const arc::Wire& wire) {
-        return wire.classification + ", " + units::length_text(wire.diameter_m, ui.units) + "  (" +
-               std::string(arc::process_number(wire.process)) + " " + ui.tr(arc::process_words(wire.process)) + ")";
-    };
-    if (ImGui::BeginCombo("##wire", wire_at == shop.wires.end() ? "?" : wire_words(*wire_at).c_str())) {
+    if (ImGui::BeginCombo("##wire", wire_at == shop.wires.end() ? "?" : wire_words(ui, *wire_at).c_str())) {
         for (const arc::Wire& wire : shop.wires)
-            if (ImGui::Selectable(wire_words(wire).c_str(), wire.id == card.wire)) {
+            if (ImGui::Selectable(wire_words(ui, wire).c_str(), wire.id == card.wire)) {
                 card.wire = wire.id;
                 card.process = wire.process;
                 if (!arc::needs_gas(wire.process))
@@ -38,9 +35,10 @@ void draw_wire_and_gas(Ui& ui, const arc::Shop& shop, arc::SettingCard& card, Ch
         return;
     ImGui::TextUnformatted(ui.tr("Gas"));
     ImGui::SetNextItemWidth(-1);
-    if (ImGui::BeginCombo("##gas", card.gas.c_str())) {
+    const auto gas_at = std::ranges::find(shop.gases, card.gas, &arc::Gas::id);
+    if (ImGui::BeginCombo("##gas", gas_at == shop.gases.end() ? "?" : material::with_group(*gas_at).c_str())) {
         for (const arc::Gas& gas : shop.gases)
-            if (ImGui::Selectable((gas.id + "  " + gas_words(gas)).c_str(), gas.id == card.gas)) {
+            if (ImGui::Selectable(material::with_group(gas).c_str(), gas.id == card.gas)) {
                 card.gas = gas.id;
                 changed = "gas";
             }

@@ -7,8 +7,6 @@ namespace holdtrue::app {
 
 namespace {
 
-using Index = std::size_t;
-
 grading::Verdict same(arc::Verdict verdict) { return static_cast<grading::Verdict>(verdict); }
 
 // How far the face away from the arc is from melting through.
@@ -18,6 +16,29 @@ std::string back_words(const Ui& ui, const arc::BackFace& back) {
     if (back.molten_share < 1)
         return ui.words({worded("{0} % molten"), {units::number_text(100 * back.molten_share, 0)}});
     return ui.tr("molten through");
+}
+
+// One rule: what was found, its figure and limit, what to change, and where the rule comes from.
+void draw_finding(Ui& ui, const arc::Finding& finding) {
+    verdict_sign(ui, same(finding.verdict));
+    ImGui::SameLine(0, ui.px(6));
+    ImGui::BeginGroup();
+    const std::string sentence = ui.words(finding.sentence);
+    wrapped(ui, sentence);
+    const auto told = [&](const Sentence& figure) { return sentence.find(ui.words(figure)) != std::string::npos; };
+    if (!told(finding.measured) || !told(finding.limit))
+        wrapped(ui, ui.words({worded("Found {0}; limit {1}."), {finding.measured, finding.limit}}));
+    if (!finding.change.empty()) {
+        ImGui::PushFont(ui.fonts.bold);
+        wrapped(ui, ui.words(finding.change));
+        ImGui::PopFont();
+    }
+    ImGui::PushFont(ui.fonts.small);
+    quiet_text(ui, finding.source);
+    ImGui::PopFont();
+    ImGui::EndGroup();
+    note(ui, finding.rule.c_str());
+    ImGui::Dummy({0, ui.px(4)});
 }
 
 } // namespace
@@ -55,40 +76,21 @@ void draw_figures(Ui& ui, const CardCheck& check) {
 
 void draw_findings(Ui& ui, const CardCheck& check) {
     heading(ui, worded("What the rule book says"));
-    int passed = 0;
-    for (Index k = 0; k < check.findings.size(); ++k) {
-        const arc::Finding& finding = check.findings[k];
-        if (finding.verdict == arc::Verdict::pass) {
-            ++passed;
-            continue;
-        }
-        verdict_sign(ui, same(finding.verdict));
-        ImGui::SameLine(0, ui.px(6));
-        ImGui::BeginGroup();
-        wrapped(ui, ui.words(finding.sentence));
-        if (!finding.change.empty()) {
-            ImGui::PushFont(ui.fonts.bold);
-            wrapped(ui, ui.words(finding.change));
-            ImGui::PopFont();
-        }
-        ImGui::PushFont(ui.fonts.small);
-        quiet_text(ui, finding.source);
-        ImGui::PopFont();
-        ImGui::EndGroup();
-        ImGui::Dummy({0, ui.px(4)});
-    }
+    const auto is_kept = [](const arc::Finding& finding) { return finding.verdict == arc::Verdict::pass; };
+    for (const arc::Finding& finding : check.findings)
+        if (!is_kept(finding))
+            draw_finding(ui, finding);
+    const auto kept = std::ranges::count_if(check.findings, is_kept);
     verdict_sign(ui, grading::Verdict::pass);
     ImGui::SameLine(0, ui.px(6));
-    ImGui::TextUnformatted(ui.words({worded("{0} rules are kept"), {std::to_string(passed)}}).c_str());
-    if (ImGui::IsItemHovered() && passed > 0) {
-        ImGui::BeginTooltip();
-        ImGui::PushTextWrapPos(ui.px(420));
-        for (const arc::Finding& finding : check.findings)
-            if (finding.verdict == arc::Verdict::pass)
-                ImGui::TextUnformatted(("· " + ui.words(finding.sentence)).c_str());
-        ImGui::PopTextWrapPos();
-        ImGui::EndTooltip();
-    }
+    const bool open = ImGui::TreeNodeEx("kept", ImGuiTreeNodeFlags_NoTreePushOnOpen, "%s",
+                                        ui.words({worded("{0} rules are kept"), {std::to_string(kept)}}).c_str());
+    note(ui, "rules that are kept");
+    if (!open)
+        return;
+    for (const arc::Finding& finding : check.findings)
+        if (is_kept(finding))
+            draw_finding(ui, finding);
 }
 
 } // namespace holdtrue::app

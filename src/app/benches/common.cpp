@@ -1,7 +1,8 @@
 #include "app/benches/common.h"
 
+#include "arc/process_words.h"
+
 #include <algorithm>
-#include <array>
 
 namespace holdtrue::app {
 
@@ -34,14 +35,9 @@ std::string describe_move(const Ui& ui, const part::Part& part, const weld::Plan
         {clamp.fix ? worded("Fix clamp '{0}'") : worded("Free clamp '{0}'"), {part.clamps[Index(clamp.clamp)].name}});
 }
 
-std::string gas_words(const arc::Gas& gas) {
-    const std::array parts{std::pair{"Ar", gas.argon}, std::pair{"He", gas.helium}, std::pair{"CO₂", gas.co2},
-                           std::pair{"O₂", gas.oxygen}, std::pair{"H₂", gas.hydrogen}};
-    std::string text;
-    for (const auto& [name, share] : parts)
-        if (share > 0)
-            text += (text.empty() ? "" : " + ") + units::number_text(100 * share, 0) + " % " + name;
-    return text;
+std::string wire_words(const Ui& ui, const arc::Wire& wire) {
+    return wire.classification + ", " + units::length_text(wire.diameter_m, ui.units) + " (" +
+           std::string(arc::process_number(wire.process)) + " " + std::string(arc::process_words(wire.process)) + ")";
 }
 
 std::string problem_words(const Ui& ui, const text::Problem& problem) {

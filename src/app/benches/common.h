@@ -18,6 +18,6 @@ std::string problem_words(const Ui& ui, const text::Problem& problem); // "a.pla
 void nothing_open(Ui& ui, const Session& session, Actions& out);
 void exercise_list(Ui& ui, const Session& session, Actions& out);
 
-std::string gas_words(const arc::Gas& gas); // "82 % Ar + 18 % CO₂"
+std::string wire_words(const Ui& ui, const arc::Wire& wire); // "ER70S-6, 0.8 mm (135 MAG, solid wire)"
 
 } // namespace holdtrue::app

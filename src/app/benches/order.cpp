@@ -59,6 +59,7 @@ void draw_moves(Ui& ui, const Session& session, OrderState& state, Actions& out)
     if (plan.moves.empty()) {
         quiet_text(ui, ui.tr("Click the passes on the part in the order you would weld them; click one again to turn "
                              "its direction round. Or lay out whole joints at the right."));
+        quiet_text(ui, ui.tr("With keys: PageDown chooses a pass, A adds it or turns it round."));
         return;
     }
     for (int m = 0; m < static_cast<int>(plan.moves.size()); ++m) {

@@ -152,13 +152,13 @@ void draw_player(Ui& ui, const Session& session, const weld::Outcome& outcome, A
     begin_sheet(ui, "player", {0, ui.px(100)}, false);
     draw_timeline(ui, session, outcome, out);
     if (session.view().playing)
-        action_button(ui, session, out, worded("Pause"), act::Pause{}, Weight::main, "Space");
+        action_button(ui, session, out, worded("Pause"), act::Pause{}, Weight::main, "P");
     else
-        action_button(ui, session, out, worded("Play"), act::Play{}, Weight::main, "Space");
+        action_button(ui, session, out, worded("Play"), act::Play{}, Weight::main, "P");
     ImGui::SameLine();
-    action_button(ui, session, out, worded("Move back"), act::StepMove{-1}, Weight::plain, "←");
+    action_button(ui, session, out, worded("Move back"), act::StepMove{-1}, Weight::plain, ",");
     ImGui::SameLine();
-    action_button(ui, session, out, worded("Next move"), act::StepMove{1}, Weight::plain, "→");
+    action_button(ui, session, out, worded("Next move"), act::StepMove{1}, Weight::plain, ".");
     ImGui::SameLine(0, ui.px(20));
     ImGui::AlignTextToFramePadding();
     ImGui::TextUnformatted(ui.tr("Speed"));

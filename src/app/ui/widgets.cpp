@@ -24,6 +24,24 @@ void reason_tooltip(const Ui& ui, const std::optional<Sentence>& why_not, const 
     ImGui::EndTooltip();
 }
 
+// Broken at spaces only: the library's own wrapping would also part a number at its decimal point.
+std::string lines_within(std::string text, float width) {
+    std::size_t line = 0, last_space = std::string::npos;
+    for (std::size_t k = 0; k <= text.size(); ++k) {
+        if (k < text.size() && text[k] != ' ' && text[k] != '\n')
+            continue;
+        if (last_space != std::string::npos && ImGui::CalcTextSize(&text[line], text.data() + k).x > width) {
+            text[last_space] = '\n';
+            line = last_space + 1;
+        }
+        const bool ends = k < text.size() && text[k] == '\n';
+        last_space = ends ? std::string::npos : k;
+        if (ends)
+            line = k + 1;
+    }
+    return text;
+}
+
 } // namespace
 
 std::string Ui::words(const Sentence& sentence) const { return translation.say(sentence); }
@@ -214,8 +232,8 @@ void quiet_text(Ui& ui, const std::string& text) {
 }
 
 void wrapped(Ui&, const std::string& text) {
-    ImGui::PushTextWrapPos(0);
-    ImGui::TextUnformatted(text.c_str());
+    ImGui::PushTextWrapPos(0); // for a word, such as a path, that is longer than a line
+    ImGui::TextUnformatted(lines_within(text, ImGui::GetContentRegionAvail().x).c_str());
     ImGui::PopTextWrapPos();
 }
 
