@@ -23,8 +23,11 @@ void draw_messages(Ui& ui, const Session& session, Actions& out) {
         ImGui::SameLine();
         if (button(ui, worded("Close"), Weight::plain, {}, "Esc"))
             out.push_back(act::DismissProblems{});
-        for (const text::Problem& problem : session.problems())
-            wrapped(ui, problem_words(ui, problem));
+        for (const text::Problem& problem : session.problems()) {
+            const std::string line = problem_words(ui, problem);
+            wrapped(ui, line);
+            note(ui, line.c_str());
+        }
         end_sheet();
         ImGui::PopStyleColor();
     }

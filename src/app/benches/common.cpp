@@ -37,7 +37,7 @@ std::string describe_move(const Ui& ui, const part::Part& part, const weld::Plan
 
 std::string wire_words(const Ui& ui, const arc::Wire& wire) {
     return wire.classification + ", " + units::length_text(wire.diameter_m, ui.units) + " (" +
-           std::string(arc::process_number(wire.process)) + " " + std::string(arc::process_words(wire.process)) + ")";
+           std::string(arc::process_number(wire.process)) + " " + ui.tr(arc::process_words(wire.process)) + ")";
 }
 
 std::string problem_words(const Ui& ui, const text::Problem& problem) {
