@@ -24,9 +24,9 @@ void draw_messages(Ui& ui, const Session& session, Actions& out) {
         if (button(ui, worded("Close"), Weight::plain, {}, "Esc"))
             out.push_back(act::DismissProblems{});
         for (const text::Problem& problem : session.problems()) {
-            const std::string line = problem_words(ui, problem);
-            wrapped(ui, line);
-            note(ui, line.c_str());
+            const std::string told = problem_words(ui, problem);
+            wrapped(ui, told);
+            note(ui, told.c_str());
         }
         end_sheet();
         ImGui::PopStyleColor();

@@ -35,7 +35,7 @@ void add_setting_cards(PageFlow& page, const weld::Outcome& outcome, units::Syst
         for (const arc::Wire& one : shop.wires)
             if (one.id == card.wire)
                 wire = one.classification + ", " + units::length_text(one.diameter_m, system);
-        const std::string gas = card.gas.empty() ? "none"
+        const std::string gas = card.gas.empty() ? "no gas"
                                                  : material::with_group(arc::find_gas(shop, card)) + ", " +
                                                        units::flow_text(card.gas_flow_m3_per_s, system);
         std::string torch = std::string(card.motion == arc::TorchMotion::push ? "push" : "drag") + ", tip " +
