@@ -44,7 +44,7 @@ TEST_CASE("a gas can be written several ways") {
         CHECK(material::in_words(gas) == "75 % Ar, 25 % CO2");
     }
     CHECK(material::with_group(parse_gas("75Ar 25CO2")) == "75 % Ar, 25 % CO2 (ISO 14175 M21)");
-    CHECK(material::with_group(parse_gas("40Ar 60CO2")) == "40 % Ar, 60 % CO2");
+    CHECK(material::with_group(parse_gas("40Ar 60CO2")) == "60 % CO2, 40 % Ar");
     CHECK(iso_14175_group(parse_gas("M21")) == "M21");
     CHECK(iso_14175_group(parse_gas("C1")) == "C1");
 }
