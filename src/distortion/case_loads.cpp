@@ -21,8 +21,6 @@ constexpr std::array line_moment_units{Unit{"nm_per_m", 1, 0, "N m/m"}};
 constexpr units::Dimension line_moment{"moment per length", line_moment_units};
 constexpr std::array pressure_units{Unit{"pa", 1, 0, "Pa"}, Unit{"mpa", 1e6, 0, "MPa"}};
 constexpr units::Dimension pressure{"pressure", pressure_units};
-constexpr std::array difference_units{Unit{"k", 1, 0, "K"}};
-constexpr units::Dimension difference{"temperature difference", difference_units};
 
 constexpr text::Range any_load{-1e15, 1e15};
 
@@ -95,10 +93,11 @@ void read_surface_load(Table& table, const CasePlaces& places, ShellCase& into) 
 
 void read_thermal_load(Table& table, const CasePlaces& places, std::optional<double> expansion_per_k, ShellCase& into) {
     into.loads.free_strain.resize(into.mesh.quad.size());
-    if (!table.has_quantity("change", difference) && !table.has_quantity("top_minus_bottom", difference))
+    if (!table.has_quantity("change", units::temperature_difference) &&
+        !table.has_quantity("top_minus_bottom", units::temperature_difference))
         table.problem("", "the load is empty", "add change_k or top_minus_bottom_k");
-    const double change = table.quantity("change", difference, {-5000, 5000}, 0.0);
-    const double through = table.quantity("top_minus_bottom", difference, {-5000, 5000}, 0.0);
+    const double change = table.quantity("change", units::temperature_difference, {-5000, 5000}, 0.0);
+    const double through = table.quantity("top_minus_bottom", units::temperature_difference, {-5000, 5000}, 0.0);
     if (!expansion_per_k) {
         table.problem("", "the material has no expansion, so that a temperature does nothing",
                       "add expansion_per_k to [material]");

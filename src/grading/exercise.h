@@ -45,6 +45,7 @@ struct Exercise {
     std::string name, title;
     std::filesystem::path file;
     int level = 1;                     // 1 easy to 3 hard
+    int place = 99;                    // in a list, among those of its level: smallest first
     std::vector<text::Sentence> brief; // paragraphs
     std::vector<std::string> cautions;
     std::shared_ptr<const part::Part> part; // with this exercise's own tolerances put in

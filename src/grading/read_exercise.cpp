@@ -200,6 +200,7 @@ Exercise read_exercise(const std::filesystem::path& path, int variant) {
     exercise.name = text::read_name(root, "exercise", {});
     exercise.title = root.text("title");
     exercise.level = root.integer("level", 1, 3);
+    exercise.place = root.integer("place", 1, 99, 99);
     for (std::string& paragraph : root.one_or_more("brief"))
         exercise.brief.push_back(text::Sentence::of_file(std::move(paragraph)));
     exercise.cautions = root.texts("cautions", false);

@@ -31,8 +31,6 @@ constexpr std::array convection_units{Unit{"w_per_m2k", 1, 0, "W/m²K"}};
 constexpr units::Dimension convection{"heat transfer coefficient", convection_units};
 constexpr std::array power_units{Unit{"w_per_m3", 1, 0, "W/m³"}};
 constexpr units::Dimension power{"heat per volume", power_units};
-constexpr std::array difference_units{Unit{"k", 1, 0, "K"}};
-constexpr units::Dimension difference{"temperature difference", difference_units};
 
 constexpr text::Range sensible_k{100, 3300}; // the range of the solver's table
 
@@ -115,7 +113,7 @@ std::optional<TemperatureHistory> read_temperature(Table& table) {
         ++ways;
         history.time_s = {0};
         history.temperature_k = {sine->quantity("mean", temperature, sensible_k)};
-        history.amplitude_k = sine->quantity("amplitude", difference, {0, 2000});
+        history.amplitude_k = sine->quantity("amplitude", units::temperature_difference, {0, 2000});
         history.period_s = sine->quantity("period", units::time, {1e-3, 1e9});
     }
     if (ways > 1)

@@ -91,11 +91,6 @@ std::string quantity_text(double si, const Dimension& dimension, System system) 
     return significant_text(unit.from_si(si)) + " " + std::string(unit.label);
 }
 
-std::string range_text(double low_si, double high_si, const Dimension& dimension, System system) {
-    const Unit& unit = workshop_unit(dimension, system);
-    return significant_text(unit.from_si(low_si)) + " to " + quantity_text(high_si, dimension, system);
-}
-
 std::string duration_text(double s) {
     const long total = std::lround(std::max(0.0, s));
     char text[64];

@@ -22,8 +22,7 @@ std::string duration_text(double s);                                         // 
 std::string clock_text(double s);                                            // "0:45", "12:05", "1:03:20"
 // Any quantity, with three significant digits: for rules and remarks that do not know what they compare.
 std::string quantity_text(double si, const Dimension& dimension, System system = System::metric);
-std::string range_text(double low_si, double high_si, const Dimension& dimension, System system = System::metric);
-// The unit that these use: mm/min for travel, else the dimension's first; imperial its last (time has only s).
+// The unit that it uses: mm/min for travel, else the dimension's first; imperial its last (time has only s).
 const Unit& workshop_unit(const Dimension& dimension, System system);
 // Three significant digits, never an exponent: "18.5", "0.118", "1460"; "not known" for what is no number.
 std::string significant_text(double value);

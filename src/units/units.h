@@ -42,6 +42,7 @@ inline constexpr std::array length{Unit{"mm", mm, 0, "mm"}, Unit{"in", inch, 0, 
 inline constexpr std::array time{Unit{"s", 1, 0, "s"}, Unit{"min", minute, 0, "min"}};
 inline constexpr std::array temperature{Unit{"c", 1, zero_celsius_k, "°C"},
                                         Unit{"f", 5.0 / 9.0, zero_celsius_k - 32.0 * 5.0 / 9.0, "°F"}};
+inline constexpr std::array kelvins{Unit{"k", 1, 0, "K"}};
 inline constexpr std::array travel{Unit{"mm_per_s", mm, 0, "mm/s"}, Unit{"mm_per_min", mm / minute, 0, "mm/min"},
                                    Unit{"in_per_min", inch / minute, 0, "in/min"}};
 inline constexpr std::array wire_feed{Unit{"m_per_min", 1 / minute, 0, "m/min"},
@@ -58,7 +59,8 @@ inline constexpr std::array speed{Unit{"m_per_s", 1, 0, "m/s"}, Unit{"mph", 0.44
 
 inline constexpr Dimension length{"length", detail::length};
 inline constexpr Dimension time{"time", detail::time};
-inline constexpr Dimension temperature{"temperature", detail::temperature}; // a point on the scale, not a difference
+inline constexpr Dimension temperature{"temperature", detail::temperature}; // a point on the scale
+inline constexpr Dimension temperature_difference{"temperature difference", detail::kelvins};
 inline constexpr Dimension travel{"travel speed", detail::travel};
 inline constexpr Dimension wire_feed{"wire feed speed", detail::wire_feed};
 inline constexpr Dimension flow{"gas flow", detail::flow};

@@ -55,14 +55,7 @@ drop "$ROOM/class"
 await 'Mark the class' || missing 'Mark the class'
 drop "$EXERCISE"
 await sag || missing sag                         # a gauge of the lapped strips
-for go in 1 2 3 4 5; do
-    kill -0 $window 2>/dev/null || break
-    press ctrl+q
-    sleep 2
-done
-wait $window
-echo "left with $?"
-trap - EXIT
+leave
 )sh");
     const auto ran = room.on_a_screen("DROP_FILES='" HOLDTRUE_DROP_FILES "' EXERCISE='" +
                                       shipped("lap_strip.exercise.toml") + "' sh \"$ROOM/drop.sh\"");

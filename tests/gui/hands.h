@@ -39,6 +39,16 @@ drag() { # FROM TO: takes hold of one control and lets go over another
     xdotool mousemove $(middle "$1") sleep 0.3 mousedown 1 sleep 0.2 mousemove_relative 0 6 sleep 0.2 \
         mousemove $(middle "$2") sleep 0.3 mousemove_relative 2 1 sleep 0.3 mouseup 1 sleep 0.4
 }
+leave() { # quits the window, whose process is $window, and says how it ended
+    for go in 1 2 3 4 5; do
+        kill -0 $window 2>/dev/null || break
+        press ctrl+q
+        sleep 2
+    done
+    wait $window
+    echo "left with $?"
+    trap - EXIT
+}
 )sh";
 
 } // namespace holdtrue::test

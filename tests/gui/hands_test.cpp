@@ -49,14 +49,7 @@ for go in 1 2 3 4 5; do
     sleep 2
     [ -f "$ROOM/mine.plan.toml" ] && break
 done
-for go in 1 2 3 4 5; do
-    kill -0 $window 2>/dev/null || break
-    press ctrl+q
-    sleep 2
-done
-wait $window
-echo "left with $?"
-trap - EXIT
+leave
 )");
     const auto ran = room.on_a_screen("sh \"$ROOM/hands.sh\"");
     INFO(ran.output);

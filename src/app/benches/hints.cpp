@@ -1,5 +1,7 @@
 #include "app/benches/hints.h"
 
+#include <algorithm>
+
 namespace holdtrue::app {
 
 namespace {
@@ -27,7 +29,13 @@ void draw_hints(Ui& ui, const Session& session, Actions& out) {
     const int given = session.hints_given(), all = static_cast<int>(hints.size());
     if (button(ui, worded("Hints")))
         ImGui::OpenPopup("hints");
-    ImGui::SetNextWindowSize({ui.px(380), 0});
+    // Beside the button, away from the nearer edge of the window: it grows as hints are given.
+    const ImVec2 top = ImGui::GetItemRectMin(), bottom = ImGui::GetItemRectMax(), room = ImGui::GetIO().DisplaySize;
+    const float width = ui.px(380);
+    const bool upwards = bottom.y > room.y / 2;
+    ImGui::SetNextWindowPos({std::min(top.x, room.x - width - ui.px(8)), upwards ? top.y : bottom.y}, ImGuiCond_Always,
+                            {0, upwards ? 1.0f : 0.0f});
+    ImGui::SetNextWindowSize({width, 0});
     if (!ImGui::BeginPopup("hints"))
         return;
     ImGui::PushFont(ui.fonts.bold);

@@ -122,9 +122,10 @@ void draw_estimate(Ui& ui, const Session& session) {
         label_value(ui, worded("Time to the last move (estimate)"),
                     preview.moves.empty() ? "–" : units::duration_text(preview.moves.back().end_s));
         if (preview.setup_changes() > 0)
-            label_value(ui, worded("Changes of dials, wire or gas"),
-                        std::to_string(preview.setup_changes()) + ", " +
-                            units::duration_text(preview.setup_change_s()));
+            label_value(
+                ui, worded("Changes of dials, wire or gas"),
+                ui.words({worded("{0}, taking {1}"),
+                          {std::to_string(preview.setup_changes()), units::duration_text(preview.setup_change_s())}}));
         if (hottest_k > 0) {
             const double limit_k = session.exercise().heat.interpass_max_k;
             verdict_sign(ui, hottest_k > limit_k ? grading::Verdict::fail : grading::Verdict::pass);

@@ -11,6 +11,7 @@
 
 #include <algorithm>
 #include <cstdlib>
+#include <tuple>
 
 namespace holdtrue::app {
 
@@ -40,12 +41,15 @@ std::vector<ShippedExercise> exercises_in(const fs::path& folder) {
             shipped.title = document.root().text("title", shipped.name);
             shipped.pass_mark = document.root().number("pass_mark", {0, 100}, grading::Exercise().pass_mark);
             shipped.level = document.root().integer("level", 1, 3, 1);
+            shipped.place = document.root().integer("place", 1, 99, 99);
         } catch (const text::InputError&) { // listed by its file name
         }
         found.push_back(std::move(shipped));
     }
-    std::ranges::sort(
-        found, [](const auto& a, const auto& b) { return a.level != b.level ? a.level < b.level : a.name < b.name; });
+    const auto standing = [](const ShippedExercise& shipped) {
+        return std::tie(shipped.level, shipped.place, shipped.name);
+    };
+    std::ranges::sort(found, [&](const auto& a, const auto& b) { return standing(a) < standing(b); });
     return found;
 }
 

@@ -41,6 +41,7 @@ struct ShippedExercise {
     std::filesystem::path file;
     std::string name, title;
     int level = 1;         // 1 easy to 3 hard
+    int place = 99;        // among those of its level
     double pass_mark = 60; // of 100
 };
 
