@@ -21,7 +21,7 @@
 namespace holdtrue::command_line {
 namespace {
 
-struct Choices {
+struct ClassChoices {
     std::filesystem::path exercise, folder;
     std::optional<std::filesystem::path> csv, report;
     report::SheetOptions sheet;
@@ -49,7 +49,7 @@ std::string class_text(const record::ClassMarks& marks) {
     return text;
 }
 
-void check_outputs(const Choices& choices) {
+void check_outputs(const ClassChoices& choices) {
     if (choices.report)
         report::check_sheet_name(*choices.report);
     for (const auto& file : {choices.csv, choices.report})
@@ -57,7 +57,7 @@ void check_outputs(const Choices& choices) {
             check_output(*file);
 }
 
-int mark_all(const Choices& choices) {
+int mark_all(const ClassChoices& choices) {
     const InterruptWatch watch;
     const std::unique_ptr<parallel::Communicator> world = parallel::world();
     const grading::Exercise exercise = parallel::agreed(*world, [&] {
@@ -98,7 +98,7 @@ int mark_all(const Choices& choices) {
 void add_class(CLI::App& program, int& exit_code) {
     CLI::App* command =
         program.add_subcommand("class", "Marks all plans in a folder, flags identical ones, and sums the class up");
-    auto choices = std::make_shared<Choices>();
+    auto choices = std::make_shared<ClassChoices>();
     command->add_option("EXERCISE", choices->exercise, "exercise file (.exercise.toml)")->required();
     command->add_option("FOLDER", choices->folder, "folder with plans (.plan.toml) and hand-ins (.handin.zip)")
         ->required();

@@ -16,12 +16,12 @@
 namespace holdtrue::command_line {
 namespace {
 
-struct Choices {
+struct HandInChoices {
     std::filesystem::path plan, out, exercise;
     std::string trainee;
 };
 
-int hand_in(const Choices& choices) {
+int hand_in(const HandInChoices& choices) {
     record::check_bundle_name(choices.out, record::BundleKind::hand_in);
     const std::string text = record::read_bounded(choices.plan, record::ArchiveLimits{}.file_bytes);
     weld::PlanHeading heading = weld::parse_heading(text, choices.plan.string());
@@ -52,7 +52,7 @@ int hand_in(const Choices& choices) {
 
 void add_hand_in(CLI::App& program, int& exit_code) {
     CLI::App* command = program.add_subcommand("handin", "Packs a plan into one file for the instructor");
-    auto choices = std::make_shared<Choices>();
+    auto choices = std::make_shared<HandInChoices>();
     command->add_option("PLAN", choices->plan, "your plan (.plan.toml)")->required();
     command->add_option("-o,--out", choices->out, "file to write (.handin.zip)")->required();
     command->add_option("--exercise", choices->exercise, "the exercise file; by default the one that the plan names");

@@ -13,11 +13,11 @@
 namespace holdtrue::command_line {
 namespace {
 
-struct Choices {
+struct HandOutChoices {
     std::filesystem::path exercise, out;
 };
 
-int hand_out(const Choices& choices) {
+int hand_out(const HandOutChoices& choices) {
     record::check_bundle_name(choices.out, record::BundleKind::hand_out);
     const record::Bundle bundle = record::hand_out(grading::read_exercise(choices.exercise), HOLDTRUE_VERSION);
     const std::string bytes = record::bundle_bytes(bundle);
@@ -33,7 +33,7 @@ int hand_out(const Choices& choices) {
 void add_hand_out(CLI::App& program, int& exit_code) {
     CLI::App* command = program.add_subcommand(
         "handout", "Packs an exercise with its part, shop, rules, lessons and a starting plan into one file");
-    auto choices = std::make_shared<Choices>();
+    auto choices = std::make_shared<HandOutChoices>();
     command->add_option("EXERCISE", choices->exercise, "exercise file (.exercise.toml)")->required();
     command->add_option("-o,--out", choices->out, "file to write (.handout.zip)")->required();
     command->footer("The same exercise gives the same file. A trainee unpacks it with 'holdtrue unpack'.\n"

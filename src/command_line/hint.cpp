@@ -17,12 +17,12 @@
 namespace holdtrue::command_line {
 namespace {
 
-struct Choices {
+struct HintChoices {
     std::filesystem::path exercise, plan;
     std::string trainee;
 };
 
-int hint(const Choices& choices) {
+int hint(const HintChoices& choices) {
     const std::string text = record::read_bounded(choices.plan, record::ArchiveLimits{}.file_bytes);
     const weld::PlanHeading heading = weld::parse_heading(text, choices.plan.string());
     const grading::Exercise exercise = grading::read_exercise_for(choices.exercise, heading);
@@ -48,7 +48,7 @@ int hint(const Choices& choices) {
 
 void add_hint(CLI::App& program, int& exit_code) {
     CLI::App* command = program.add_subcommand("hint", "Gives the next hint of an exercise; each one costs points");
-    auto choices = std::make_shared<Choices>();
+    auto choices = std::make_shared<HintChoices>();
     command->add_option("EXERCISE", choices->exercise, "exercise file (.exercise.toml)")->required();
     command->add_option("PLAN", choices->plan, "your plan (.plan.toml); the hint is noted in it")->required();
     command->add_option("--trainee", choices->trainee,

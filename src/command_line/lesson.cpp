@@ -22,7 +22,7 @@
 namespace holdtrue::command_line {
 namespace {
 
-struct Request {
+struct LessonRequest {
     std::string name;
     bool list = false, models = false, figure = false, quiz = false, due = false;
     std::vector<std::string> set; // "volts=20"
@@ -31,7 +31,7 @@ struct Request {
     std::optional<int> width;
 };
 
-lesson::TerminalStyle style_of(const Request& request) {
+lesson::TerminalStyle style_of(const LessonRequest& request) {
     lesson::TerminalStyle style;
     style.styled = ::isatty(STDOUT_FILENO) != 0;
     winsize window{};
@@ -100,7 +100,7 @@ void apply(const std::string& assignment, const lesson::Figure& figure, std::vec
     inputs[input] = si;
 }
 
-void print_figure(const lesson::Lesson& lesson, const Request& request, const lesson::TerminalStyle& style) {
+void print_figure(const lesson::Lesson& lesson, const LessonRequest& request, const lesson::TerminalStyle& style) {
     std::vector<double> inputs = lesson.figure.inputs;
     for (const std::string& assignment : request.set)
         apply(assignment, lesson.figure, inputs);
@@ -112,7 +112,7 @@ void print_figure(const lesson::Lesson& lesson, const Request& request, const le
     print("\nMove it: holdtrue lesson " + lesson.name + " --figure" + sliders + '\n');
 }
 
-void print_lesson(const lesson::Lesson& lesson, const Request& request) {
+void print_lesson(const lesson::Lesson& lesson, const LessonRequest& request) {
     const lesson::TerminalStyle style = style_of(request);
     const std::string title = std::to_string(lesson.number) + ". " + lesson.title;
     print((style.styled ? "\x1b[1m" + title + "\x1b[0m" : title) + "\n\n");
@@ -136,7 +136,7 @@ struct Learner {
     std::unique_ptr<record::Record> record;
     std::optional<record::Trainee> trainee;
 };
-Learner learner_of(const Request& request) {
+Learner learner_of(const LessonRequest& request) {
     Learner learner;
     const auto path = request.record.empty() ? record::default_path() : std::filesystem::path(request.record);
     if (std::filesystem::exists(path)) { // asking questions must not create one
@@ -175,7 +175,7 @@ std::string answer_given(const lesson::Posed& posed, const std::string& typed) {
     return posed.choices.empty() ? typed : posed.choices[lesson::chosen(posed, typed)];
 }
 
-int run_quiz(const std::vector<Asked>& questions, Learner& learner, const Request& request) {
+int run_quiz(const std::vector<Asked>& questions, Learner& learner, const LessonRequest& request) {
     const lesson::TerminalStyle style = style_of(request);
     const std::uint64_t seed = request.seed ? request.seed : static_cast<std::uint64_t>(record::now_ms());
     if (!learner.trainee)
@@ -221,7 +221,7 @@ int run_quiz(const std::vector<Asked>& questions, Learner& learner, const Reques
     return asked > 0 && right == asked && !ended ? 0 : 1;
 }
 
-int run_lesson(const Request& request) {
+int run_lesson(const LessonRequest& request) {
     if (request.models) {
         print_models();
         return 0;
@@ -257,7 +257,7 @@ int run_lesson(const Request& request) {
 
 void add_lesson(CLI::App& program, int& exit_code) {
     CLI::App* command = program.add_subcommand("lesson", "Shows a lesson, its live figure, or asks its questions");
-    auto request = std::make_shared<Request>();
+    auto request = std::make_shared<LessonRequest>();
     command->add_option("NAME", request->name, "name or number of a lesson; none: the list");
     command->add_flag("--list", request->list, "list the lessons");
     command->add_flag("--models", request->models, "for authors: the models that figures and questions may use");

@@ -26,7 +26,7 @@
 namespace holdtrue::command_line {
 namespace {
 
-struct Choices {
+struct OrderChoices {
     std::filesystem::path exercise;
     std::optional<std::filesystem::path> plan, json, save;
     order::StudyOptions study;
@@ -54,7 +54,7 @@ std::string stage_text(const order::StudyProgress& progress) {
     return {};
 }
 
-weld::Plan read_plan(const Choices& choices, const grading::Exercise& exercise) {
+weld::Plan read_plan(const OrderChoices& choices, const grading::Exercise& exercise) {
     if (!choices.plan)
         return weld::starting_plan(*exercise.part, *exercise.shop);
     weld::Plan plan = grading::read_plan_for(exercise, *choices.plan);
@@ -65,7 +65,7 @@ weld::Plan read_plan(const Choices& choices, const grading::Exercise& exercise) 
     return plan;
 }
 
-int order_command(const Choices& choices) {
+int order_command(const OrderChoices& choices) {
     const InterruptWatch watch;
     const std::unique_ptr<parallel::Communicator> world = parallel::world();
     const grading::Exercise exercise = parallel::agreed(*world, [&] {
@@ -136,7 +136,7 @@ void add_order(CLI::App& program, int& exit_code) {
         "  holdtrue order lift_arm.exercise.toml --plan my.plan.toml --tries 10000 --save better.plan.toml\n"
         "  mpirun -n 4 holdtrue order lift_arm.exercise.toml --tries 50000 --chains 64     (built with MPI)\n"
         "Exit code: 0 done, 2 something is wrong with the input, 130 stopped by Ctrl-C, with the best so far kept.");
-    auto choices = std::make_shared<Choices>();
+    auto choices = std::make_shared<OrderChoices>();
     order::SearchOptions& search = choices->study.search;
     search.tries = 2000;
     search.threads = 0; // one per core

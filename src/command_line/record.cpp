@@ -23,17 +23,17 @@ namespace {
 
 namespace fs = std::filesystem;
 
-struct Request {
+struct RecordRequest {
     std::string file, exercise, trainee, name, new_name, format = "csv", what = "attempts", out, home, backup;
     bool with_names = false, yes = false;
 };
 
-fs::path path_of(const Request& request) {
+fs::path path_of(const RecordRequest& request) {
     return request.file.empty() ? record::default_path() : fs::path(request.file);
 }
 
 // Looking at a record must not create one.
-record::Record existing(const Request& request) {
+record::Record existing(const RecordRequest& request) {
     const fs::path path = path_of(request);
     if (!fs::exists(path))
         throw text::InputError(path.string(), 0, "there is no record yet",
@@ -52,7 +52,7 @@ record::Trainee named(const record::Record& record, const std::string& name) {
                            near.empty() ? "see 'holdtrue record trainee list'" : "did you mean \"" + near + "\"?");
 }
 
-std::optional<std::int64_t> chosen(const record::Record& record, const Request& request) {
+std::optional<std::int64_t> chosen(const record::Record& record, const RecordRequest& request) {
     return request.trainee.empty() ? std::nullopt : std::optional(named(record, request.trainee).id);
 }
 
@@ -77,7 +77,7 @@ void print_progress(const record::Record& record, const record::Trainee& trainee
     std::printf("  %d answers, %d right; %d questions due again\n", asked, right, due);
 }
 
-void list(const Request& request) {
+void list(const RecordRequest& request) {
     const record::Record record = existing(request);
     const auto trainees = record.trainees();
     if (trainees.empty())
@@ -89,7 +89,7 @@ void list(const Request& request) {
         named(record, request.trainee); // an unknown name is an error, not an empty list
 }
 
-void save(const Request& request) {
+void save(const RecordRequest& request) {
     const record::Record record = existing(request);
     const auto trainee = chosen(record, request);
     const std::string text = request.format == "json" ? record::as_json(record, trainee)
@@ -104,7 +104,7 @@ void save(const Request& request) {
 }
 
 // Marks kept in the record are not trusted: every attempt at an exercise is welded again by its plan.
-int recompute(const Request& request) {
+int recompute(const RecordRequest& request) {
     const record::Record record = existing(request);
     const grading::Exercise exercise = grading::read_exercise(request.exercise);
     const auto trainee = chosen(record, request);
@@ -132,7 +132,7 @@ int recompute(const Request& request) {
     return differ == 0 ? 0 : 1;
 }
 
-void add_trainee_commands(CLI::App& record_command, const std::shared_ptr<Request>& request) {
+void add_trainee_commands(CLI::App& record_command, const std::shared_ptr<RecordRequest>& request) {
     CLI::App* trainee = record_command.add_subcommand("trainee", "Who practises on this machine");
     trainee->require_subcommand(1);
     const auto name = [&](CLI::App* command) {
@@ -180,7 +180,7 @@ void add_trainee_commands(CLI::App& record_command, const std::shared_ptr<Reques
 
 void add_record(CLI::App& program, int& exit_code) {
     CLI::App* command = program.add_subcommand("record", "Attempts, answers and progress; export, backup, restore");
-    auto request = std::make_shared<Request>();
+    auto request = std::make_shared<RecordRequest>();
     command->require_subcommand(1);
     command->fallthrough(); // --file may stand after what is asked
     command->add_option("--file", request->file, "another record than the one in the data folder");

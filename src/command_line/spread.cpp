@@ -26,7 +26,7 @@
 namespace holdtrue::command_line {
 namespace {
 
-struct Choices {
+struct SpreadChoices {
     std::filesystem::path exercise;
     std::optional<std::filesystem::path> plan, json;
     int orders = 200, threads = 1;
@@ -48,7 +48,7 @@ double difference_error(const weld::GaugeOutcome& one, const weld::GaugeOutcome&
 }
 
 // The plan that was named, or else the exercise's model plan where it lies beside it as NAME.model.plan.toml.
-std::optional<std::filesystem::path> plan_file(const Choices& choices) {
+std::optional<std::filesystem::path> plan_file(const SpreadChoices& choices) {
     if (choices.plan)
         return choices.plan;
     std::string name = choices.exercise.filename().string();
@@ -58,7 +58,7 @@ std::optional<std::filesystem::path> plan_file(const Choices& choices) {
     return std::filesystem::exists(beside, none) ? std::optional(beside) : std::nullopt;
 }
 
-int spread(const Choices& choices) {
+int spread(const SpreadChoices& choices) {
     if (choices.json)
         check_output(*choices.json);
     const std::optional<std::filesystem::path> file = plan_file(choices);
@@ -158,7 +158,7 @@ int spread(const Choices& choices) {
 void add_spread(CLI::App& program, int& exit_code) {
     CLI::App* command = program.add_subcommand(
         "spread", "Shows how far the gauges of an exercise spread over random orders, beside a plan's");
-    auto choices = std::make_shared<Choices>();
+    auto choices = std::make_shared<SpreadChoices>();
     command->add_option("EXERCISE", choices->exercise, "exercise file (.exercise.toml)")->required();
     command->add_option("PLAN", choices->plan,
                         "a plan: its cards and passes are the ones put in random orders (unless given: "

@@ -10,11 +10,11 @@
 namespace holdtrue::command_line {
 namespace {
 
-struct Choices {
+struct UnpackChoices {
     std::filesystem::path file, folder;
 };
 
-int unpack(const Choices& choices) {
+int unpack(const UnpackChoices& choices) {
     const record::Bundle bundle = record::read_bundle(choices.file);
     record::write_files(bundle, choices.folder);
     for (const record::PackedFile& file : bundle.files)
@@ -26,7 +26,7 @@ int unpack(const Choices& choices) {
 
 void add_unpack(CLI::App& program, int& exit_code) {
     CLI::App* command = program.add_subcommand("unpack", "Unpacks a hand-out or hand-in into a new folder");
-    auto choices = std::make_shared<Choices>();
+    auto choices = std::make_shared<UnpackChoices>();
     command->add_option("FILE", choices->file, "hand-out or hand-in (.handout.zip, .handin.zip)")->required();
     command->add_option("-d,--folder", choices->folder, "folder to make; it must not be there, or be empty")
         ->required();

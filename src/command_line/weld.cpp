@@ -30,7 +30,7 @@
 namespace holdtrue::command_line {
 namespace {
 
-struct Choices {
+struct WeldChoices {
     std::filesystem::path exercise, plan;
     std::optional<std::filesystem::path> json, picture, report, order_sheet;
     std::optional<double> time_s;
@@ -41,7 +41,7 @@ struct Choices {
 };
 
 // What can be refused is refused before the work starts.
-void check_outputs(const Choices& choices) {
+void check_outputs(const WeldChoices& choices) {
     if (choices.picture)
         report::check_picture_name(*choices.picture);
     for (const auto& sheet : {choices.report, choices.order_sheet})
@@ -71,7 +71,7 @@ std::string text_of(const std::filesystem::path& file) {
     return {std::istreambuf_iterator<char>(in), {}};
 }
 
-int weld_and_mark(const Choices& choices) {
+int weld_and_mark(const WeldChoices& choices) {
     check_outputs(choices);
     const RecordedTrainee kept_for = named_trainee(choices.trainee);
     const record::Milliseconds started_ms = record::now_ms();
@@ -124,7 +124,7 @@ int weld_and_mark(const Choices& choices) {
 void add_weld(CLI::App& program, int& exit_code) {
     CLI::App* command =
         program.add_subcommand("weld", "Welds an exercise by a plan on the simulated part, measures it and marks it");
-    auto choices = std::make_shared<Choices>();
+    auto choices = std::make_shared<WeldChoices>();
     command->add_option("EXERCISE", choices->exercise, "exercise file (.exercise.toml)")->required();
     command->add_option("PLAN", choices->plan, "plan file (.plan.toml)")->required();
     command->add_option("--json", choices->json, "save everything that was found, for programs");

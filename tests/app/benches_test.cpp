@@ -155,7 +155,7 @@ TEST_CASE("the tee coupon from brief to inspection, by mouse alone") {
 
 TEST_CASE("an instructor chooses exercise and folder, marks the class and opens a plan, by mouse") {
     const Desk desk("class_by_mouse");
-    const auto folder = desk.configuration / "handed_in";
+    const auto folder = desk.places.configuration / "handed_in";
     std::filesystem::create_directories(folder);
     std::filesystem::copy_file(shipped("tee_coupon.model.plan.toml"), folder / "ann.plan.toml");
     std::ofstream(folder / "bob.plan.toml") << "title = [\n";
@@ -166,7 +166,7 @@ TEST_CASE("an instructor chooses exercise and folder, marks the class and opens 
     screen.click("tee_coupon");
     screen.click("Choose the folder …");
     screen.frames(2);
-    screen.session.apply(act::LookInto{desk.configuration});
+    screen.session.apply(act::LookInto{desk.places.configuration});
     screen.frames(2);
     screen.click("handed_in/");
     screen.frames(2);
@@ -198,11 +198,11 @@ TEST_CASE("opening another exercise over an unsaved plan asks, saves under a nam
     screen.frames(3);
     screen.click("Save");
     screen.frames(3);
-    ImGui::GetIO().AddInputCharactersUTF8((desk.configuration / "mine").c_str());
+    ImGui::GetIO().AddInputCharactersUTF8((desk.places.configuration / "mine").c_str());
     screen.frames(2);
     screen.click("Save plan");
     CHECK(screen.session.exercise().name == "lap_strip");
-    CHECK(std::filesystem::exists(desk.configuration / "mine.plan.toml"));
+    CHECK(std::filesystem::exists(desk.places.configuration / "mine.plan.toml"));
 }
 
 TEST_CASE("keys do what the list says") {
@@ -236,7 +236,7 @@ TEST_CASE("keys do what the list says") {
 TEST_CASE("a file with a mistake is shown and can be closed") {
     const Desk desk("problem_shown");
     Screen screen(desk.places);
-    screen.session.apply(act::Open{desk.configuration / "missing.exercise.toml"});
+    screen.session.apply(act::Open{desk.places.configuration / "missing.exercise.toml"});
     screen.frames(2);
     screen.click("Close");
     CHECK(screen.session.problems().empty());

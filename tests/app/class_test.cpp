@@ -37,7 +37,7 @@ void finish_class(Session& session) {
 
 // A class of four files: a good plan, a copy of it with another name, one that cannot be read, and a hand-in.
 struct Classroom {
-    explicit Classroom(const Desk& desk) : folder(desk.configuration / "handed in") {
+    explicit Classroom(const Desk& desk) : folder(desk.places.configuration / "handed in") {
         fs::create_directories(folder);
         const std::string model = read(shipped("tee_coupon.model.plan.toml"));
         text::write_atomically(folder / "ann.plan.toml", "trainee = \"Ann\"\nvariant = 0\n" + model);
@@ -117,18 +117,18 @@ TEST_CASE("a class is marked beside the bench; each mark is the one the plan get
     finish(session);
     CHECK(session.marked()->mark.total == dee.mark->total);
 
-    session.apply(act::SaveClassTable{desk.configuration / "marks"});
-    session.apply(act::SaveClassReport{desk.configuration / "class.pdf"});
+    session.apply(act::SaveClassTable{desk.places.configuration / "marks"});
+    session.apply(act::SaveClassReport{desk.places.configuration / "class.pdf"});
     REQUIRE(session.problems().empty());
-    CHECK(read(desk.configuration / "marks.csv") == record::class_csv(exercise, marked.marks));
-    CHECK(read(desk.configuration / "class.pdf").starts_with("%PDF"));
-    session.apply(act::SaveClassTable{desk.configuration / "no folder" / "marks"});
+    CHECK(read(desk.places.configuration / "marks.csv") == record::class_csv(exercise, marked.marks));
+    CHECK(read(desk.places.configuration / "class.pdf").starts_with("%PDF"));
+    session.apply(act::SaveClassTable{desk.places.configuration / "no folder" / "marks"});
     CHECK_FALSE(session.problems().empty());
 }
 
 TEST_CASE("results of a class come one by one, and marking can be stopped") {
     const Desk desk("class_stopped");
-    const fs::path folder = desk.configuration / "class";
+    const fs::path folder = desk.places.configuration / "class";
     fs::create_directories(folder);
     const std::string model = read(shipped("tee_coupon.model.plan.toml"));
     constexpr int count = 40;
@@ -153,8 +153,8 @@ TEST_CASE("results of a class come one by one, and marking can be stopped") {
     CHECK(marked() < count);
     CHECK(session.why_not(act::SaveClassTable{}).has_value());
     // And again from the start.
-    session.apply(act::ChooseClass{shipped("tee_coupon.exercise.toml"), desk.configuration / "empty"});
-    fs::create_directories(desk.configuration / "empty");
+    session.apply(act::ChooseClass{shipped("tee_coupon.exercise.toml"), desk.places.configuration / "empty"});
+    fs::create_directories(desk.places.configuration / "empty");
     session.apply(act::MarkClass{});
     finish_class(session);
     CHECK_FALSE(session.problems().empty()); // it holds no plans

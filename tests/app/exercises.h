@@ -2,6 +2,7 @@
 #pragma once
 
 #include "app/session/session.h"
+#include "scratch_folder.h"
 
 #include <doctest/doctest.h>
 
@@ -18,18 +19,10 @@ inline std::filesystem::path shipped(const std::string& name) {
 
 struct Desk {
     explicit Desk(const std::string& folder)
-        : configuration(std::filesystem::temp_directory_path() / ("holdtrue_app_" + folder)),
-          places{std::filesystem::path(HOLDTRUE_SOURCE_DIR) / "assets",
-                 std::filesystem::path(HOLDTRUE_SOURCE_DIR) / "lessons", configuration,
-                 configuration / "record.sqlite"} {
-        std::filesystem::remove_all(configuration);
-        std::filesystem::create_directories(configuration);
-    }
-    ~Desk() {
-        std::error_code ignored;
-        std::filesystem::remove_all(configuration, ignored);
-    }
-    std::filesystem::path configuration;
+        : scratch("app_" + folder), places{std::filesystem::path(HOLDTRUE_SOURCE_DIR) / "assets",
+                                           std::filesystem::path(HOLDTRUE_SOURCE_DIR) / "lessons", scratch.path,
+                                           scratch.path / "record.sqlite"} {}
+    ScratchFolder scratch;
     Places places;
 };
 

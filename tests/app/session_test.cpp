@@ -169,7 +169,7 @@ TEST_CASE("a broken file is told with its line and leaves the bench as it was") 
     Session session(bench.places);
     session.apply(act::Open{shipped("tee_coupon.exercise.toml")});
     const std::string title = session.exercise().title;
-    const auto file = bench.configuration / "bad.plan.toml";
+    const auto file = bench.places.configuration / "bad.plan.toml";
     write(file, "title = \"bad\"\nexercise = \"" + shipped("tee_coupon.exercise.toml").string() +
                     "\"\n\n[[move]]\nweld = \"no such pass\"\n");
     session.apply(act::Open{file});
@@ -179,9 +179,9 @@ TEST_CASE("a broken file is told with its line and leaves the bench as it was") 
     CHECK(session.exercise().title == title);
     session.apply(act::DismissProblems{});
     CHECK(session.problems().empty());
-    session.apply(act::Open{bench.configuration / "nothing.exercise.toml"});
+    session.apply(act::Open{bench.places.configuration / "nothing.exercise.toml"});
     CHECK_FALSE(session.problems().empty());
-    session.apply(act::Open{bench.configuration / "picture.png"});
+    session.apply(act::Open{bench.places.configuration / "picture.png"});
     CHECK(session.exercise().title == title);
 }
 
@@ -194,9 +194,9 @@ TEST_CASE("a plan saved in the window reads back as the same moves") {
     REQUIRE(passes.size() > 20);
     session.apply(act::AddWait{33, 0, -1});
     CHECK(session.unsaved());
-    session.apply(act::SaveAs{bench.configuration / "mine"});
+    session.apply(act::SaveAs{bench.places.configuration / "mine"});
     CHECK_FALSE(session.unsaved());
-    const auto file = bench.configuration / "mine.plan.toml";
+    const auto file = bench.places.configuration / "mine.plan.toml";
     REQUIRE(std::filesystem::exists(file));
     Session other(bench.places);
     other.apply(act::Open{file});

@@ -61,7 +61,8 @@ TEST_CASE("a trainee gets the variant that the name draws, as on the command lin
 
 TEST_CASE("hints are kept in plan and record, undo gives none back, and the mark is the command line's") {
     const Desk desk("hints");
-    const fs::path exercise_file = shipped("tee_coupon.exercise.toml"), mine = desk.configuration / "mine.plan.toml";
+    const fs::path exercise_file = shipped("tee_coupon.exercise.toml"),
+                   mine = desk.places.configuration / "mine.plan.toml";
     Session session(desk.places);
     session.apply(act::AddTrainee{"Ann"});
     session.apply(act::Open{exercise_file});
@@ -108,7 +109,7 @@ TEST_CASE("hints are kept in plan and record, undo gives none back, and the mark
 
 TEST_CASE("somebody else's plan is marked by what it says, and not kept in one's own record") {
     const Desk desk("others_plan");
-    const fs::path mine = desk.configuration / "theirs.plan.toml";
+    const fs::path mine = desk.places.configuration / "theirs.plan.toml";
     {
         Session session(desk.places);
         session.apply(act::AddTrainee{"Ann"});
@@ -134,7 +135,7 @@ TEST_CASE("what would throw away an unsaved plan asks first, and goes on when it
     const Desk desk("asks");
     Session session(desk.places);
     const fs::path tee = shipped("tee_coupon.exercise.toml"), strip = shipped("lap_strip.exercise.toml"),
-                   mine = desk.configuration / "mine.plan.toml";
+                   mine = desk.places.configuration / "mine.plan.toml";
     session.apply(act::Open{tee});
     session.apply(act::WeldNext{0});
     for (const Action& action : {Action(act::Open{strip}), Action(act::NewPlan{}), Action(act::Quit{})}) {
@@ -148,7 +149,7 @@ TEST_CASE("what would throw away an unsaved plan asks first, and goes on when it
     }
     CHECK(session.why_not(act::GoOn{}).has_value()); // nothing is asked any more
     session.apply(act::Open{strip});
-    session.apply(act::SaveAs{desk.configuration / "no folder" / "mine"}); // fails: it must not go on
+    session.apply(act::SaveAs{desk.places.configuration / "no folder" / "mine"}); // fails: it must not go on
     CHECK(session.exercise().file == tee);
     session.apply(act::SaveAs{mine});
     CHECK(session.exercise().file == strip);

@@ -1,5 +1,6 @@
 #include "arc/rule_book.h"
 #include "bench_card.h"
+#include "scratch_folder.h"
 #include "text/atomic_file.h"
 #include "text/input_error.h"
 
@@ -40,16 +41,14 @@ bool applies(const char* rule, const SettingCard& card, const Section& section) 
 
 // A book of one rule, as a file; the message that reading it gives.
 std::string complaint(const std::string& rule_toml) {
-    const auto folder = std::filesystem::temp_directory_path() / "holdtrue_rules_test";
-    std::filesystem::create_directories(folder);
-    text::write_atomically(folder / "a.toml", rule_toml);
+    const ScratchFolder folder("rules");
+    text::write_atomically(folder.path / "a.toml", rule_toml);
     std::string message;
     try {
-        RuleBook::read(folder);
+        RuleBook::read(folder.path);
     } catch (const text::InputError& error) {
         message = error.what();
     }
-    std::filesystem::remove_all(folder);
     return message.substr(message.find("a.toml") == std::string::npos ? 0 : message.find("a.toml"));
 }
 

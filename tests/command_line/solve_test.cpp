@@ -1,4 +1,5 @@
 #include "command_line/program.h"
+#include "scratch_folder.h"
 
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
@@ -19,19 +20,9 @@ fs::path case_file(const std::string& name) {
     return fs::path(HOLDTRUE_SOURCE_DIR) / "tests/cases" / (name + ".case.toml");
 }
 
-// A folder of its own, gone afterwards.
-struct Scratch {
-    fs::path folder = fs::temp_directory_path() / ("holdtrue_solve_" + std::to_string(::getpid()));
-    Scratch() {
-        fs::remove_all(folder);
-        fs::create_directories(folder);
-    }
-    ~Scratch() { fs::remove_all(folder); }
-};
-
 nlohmann::json solved(const fs::path& file) {
-    const Scratch scratch;
-    const fs::path out = scratch.folder / "out.json";
+    const ScratchFolder scratch("solve");
+    const fs::path out = scratch.path / "out.json";
     const Ran ran = run_program("solve '" + file.string() + "' --json '" + out.string() + "'");
     CAPTURE(ran.output);
     REQUIRE(ran.exit_code == 0);
@@ -111,9 +102,9 @@ TEST_CASE("solve says what is wrong with a case by file and line, and writes not
         {"element_mm = 10", "element_mm = 0.06", "[[panel]]", "cells"},
         {"initial_k = 300", "initial_k = 1e99", "initial_k", "give 100 to 3300 K"},
     };
-    const Scratch scratch;
+    const ScratchFolder scratch("solve");
     const std::string text = content_of(case_file("nafems_t2"));
-    const fs::path file = scratch.folder / "wrong.case.toml", out = scratch.folder / "out.json";
+    const fs::path file = scratch.path / "wrong.case.toml", out = scratch.path / "out.json";
     for (const Wrong& wrong : wrongs) {
         CAPTURE(wrong.replace);
         std::string changed = text;
@@ -139,11 +130,11 @@ TEST_CASE("solve says what is wrong with a case by file and line, and writes not
 }
 
 TEST_CASE("solve refuses a case that would run for days") {
-    const Scratch scratch;
+    const ScratchFolder scratch("solve");
     std::string text = content_of(case_file("nafems_t3"));
     text.replace(text.find("element_mm = 1"), 14, "element_mm = 0.1");
     text.replace(text.find("end_s = 32"), 10, "end_s = 1e9");
-    const fs::path file = scratch.folder / "days.case.toml";
+    const fs::path file = scratch.path / "days.case.toml";
     write(file, text);
     const Ran ran = run_program("solve '" + file.string() + "'");
     CAPTURE(ran.output);
@@ -221,9 +212,9 @@ TEST_CASE("solve says what is wrong with a shell case by file and line, and writ
         {"side = \"end\"", "side = \"tip\"", "side = \"tip\"", "write a, b, start or end"},
         {"holds = [\"x\", \"y\", \"z\", \"rx\", \"ry\", \"rz\"]", "holds = []", "holds", "holds nothing"},
     };
-    const Scratch scratch;
+    const ScratchFolder scratch("solve");
     const std::string text = content_of(case_file("macneal_harder_beam"));
-    const fs::path file = scratch.folder / "wrong.case.toml", out = scratch.folder / "out.json";
+    const fs::path file = scratch.path / "wrong.case.toml", out = scratch.path / "out.json";
     for (const Wrong& wrong : wrongs) {
         CAPTURE(wrong.replace);
         std::string changed = text;

@@ -1,9 +1,9 @@
-#include "weld/hand_made.h"
 #include "report/picture.h"
+#include "scratch_folder.h"
 #include "text/input_error.h"
+#include "weld/hand_made.h"
 
 #include <doctest/doctest.h>
-#include <unistd.h>
 
 #include <filesystem>
 #include <fstream>
@@ -15,9 +15,9 @@ TEST_CASE("a picture is drawn as PNG and SVG") {
     grading::Mark mark;
     mark.total = 84;
     mark.passed = true;
-    const auto folder = std::filesystem::temp_directory_path();
-    for (const char* name : {"holdtrue_picture_test.png", "holdtrue_picture_test.svg"}) {
-        report::save_outcome_picture(folder / name, "T coupon: keep the flange flat", outcome, mark);
-        CHECK(std::filesystem::file_size(folder / name) > 20000);
+    const ScratchFolder folder("picture");
+    for (const char* name : {"arm.png", "arm.svg"}) {
+        report::save_outcome_picture(folder.path / name, "T coupon: keep the flange flat", outcome, mark);
+        CHECK(std::filesystem::file_size(folder.path / name) > 20000);
     }
 }

@@ -1,3 +1,4 @@
+#include "scratch_folder.h"
 #include "text/atomic_file.h"
 #include "text/input_error.h"
 
@@ -22,20 +23,10 @@ std::string content_of(const std::filesystem::path& path) {
     return all.str();
 }
 
-struct TemporaryFolder {
-    std::filesystem::path path =
-        std::filesystem::temp_directory_path() / ("holdtrue_atomic_file_test." + std::to_string(::getpid()));
-    TemporaryFolder() {
-        std::filesystem::remove_all(path);
-        std::filesystem::create_directories(path);
-    }
-    ~TemporaryFolder() { std::filesystem::remove_all(path); }
-};
-
 } // namespace
 
 TEST_CASE("a failed write leaves the old content and nothing else") {
-    const TemporaryFolder folder;
+    const ScratchFolder folder("atomic_file");
     const auto file = folder.path / "a.json";
     write_atomically(file, "old");
     CHECK_THROWS_AS(write_atomically(file,
@@ -52,7 +43,7 @@ TEST_CASE("a failed write leaves the old content and nothing else") {
 
 TEST_CASE("what is no file is not replaced by one") {
     namespace fs = std::filesystem;
-    const TemporaryFolder folder;
+    const ScratchFolder folder("atomic_file");
     const auto complaint = [](const fs::path& path) -> std::string {
         try {
             write_atomically(path, "x");
@@ -79,7 +70,7 @@ TEST_CASE("what is no file is not replaced by one") {
 
 TEST_CASE("a link stays, and the file that it leads to is written") {
     namespace fs = std::filesystem;
-    const TemporaryFolder folder;
+    const ScratchFolder folder("atomic_file");
     fs::create_directory(folder.path / "far");
     write_atomically(folder.path / "far/file", "old");
     fs::create_symlink("far/file", folder.path / "link");
@@ -89,7 +80,7 @@ TEST_CASE("a link stays, and the file that it leads to is written") {
 }
 
 TEST_CASE("a folder that is not there is an input error") {
-    const TemporaryFolder folder;
+    const ScratchFolder folder("atomic_file");
     CHECK_THROWS_AS(write_atomically(folder.path / "no" / "a.json", "x"), InputError);
 }
 

@@ -1,3 +1,4 @@
+#include "scratch_folder.h"
 #include "text/atomic_file.h"
 #include "text/input_error.h"
 #include "text/translate.h"
@@ -11,15 +12,11 @@ using namespace holdtrue;
 namespace {
 
 // A folder of translations with these files.
-struct Folder {
-    Folder(std::initializer_list<const char*> files) {
-        std::filesystem::remove_all(path);
-        std::filesystem::create_directories(path);
+struct Folder : ScratchFolder {
+    Folder(std::initializer_list<const char*> files) : ScratchFolder("translate") {
         for (const char* content : files)
             text::write_atomically(path / (std::to_string(count++) + ".toml"), content);
     }
-    ~Folder() { std::filesystem::remove_all(path); }
-    std::filesystem::path path = std::filesystem::temp_directory_path() / "holdtrue_translate_test";
     int count = 0;
 };
 

@@ -1,3 +1,4 @@
+#include "scratch_folder.h"
 #include "weld/check_plan.h"
 #include "weld/choose_card.h"
 #include "weld/read_plan.h"
@@ -130,11 +131,11 @@ TEST_CASE("a saved plan reads back the same to the last bit") {
     CHECK(same(plan, again));
     CHECK(plan_toml(again, *part) == plan_toml(plan, *part));
 
-    const std::filesystem::path file = std::filesystem::temp_directory_path() / "holdtrue_save_plan_test.plan.toml";
+    const ScratchFolder folder("plan");
+    const std::filesystem::path file = folder.path / "saved.plan.toml";
     save_plan(plan, *part, file);
     CHECK(same(plan, read_plan(file, *part, *shop)));
     CHECK(exercise_of(file) == file.parent_path() / "../x.exercise.toml");
-    std::filesystem::remove(file);
     CHECK_THROWS_AS(save_plan(plan, *part, "/no/such/folder/x.plan.toml"), text::InputError);
 }
 

@@ -46,13 +46,27 @@ void zoom(Camera& camera, double factor, std::optional<Eigen::Vector3d> about) {
 
 void look_from(Camera& camera, StandardView view) {
     switch (view) {
-    case StandardView::front: camera.azimuth_rad = -pi / 2, camera.elevation_rad = 0; break;
-    case StandardView::back: camera.azimuth_rad = pi / 2, camera.elevation_rad = 0; break;
-    case StandardView::left: camera.azimuth_rad = pi, camera.elevation_rad = 0; break;
-    case StandardView::right: camera.azimuth_rad = 0, camera.elevation_rad = 0; break;
-    case StandardView::top: camera.azimuth_rad = -pi / 2, camera.elevation_rad = steepest_rad; break;
-    case StandardView::bottom: camera.azimuth_rad = -pi / 2, camera.elevation_rad = -steepest_rad; break;
-    case StandardView::corner: camera.azimuth_rad = -0.9, camera.elevation_rad = 0.5; break;
+    case StandardView::front:
+        camera.azimuth_rad = -pi / 2, camera.elevation_rad = 0;
+        break;
+    case StandardView::back:
+        camera.azimuth_rad = pi / 2, camera.elevation_rad = 0;
+        break;
+    case StandardView::left:
+        camera.azimuth_rad = pi, camera.elevation_rad = 0;
+        break;
+    case StandardView::right:
+        camera.azimuth_rad = 0, camera.elevation_rad = 0;
+        break;
+    case StandardView::top:
+        camera.azimuth_rad = -pi / 2, camera.elevation_rad = steepest_rad;
+        break;
+    case StandardView::bottom:
+        camera.azimuth_rad = -pi / 2, camera.elevation_rad = -steepest_rad;
+        break;
+    case StandardView::corner:
+        camera.azimuth_rad = -0.9, camera.elevation_rad = 0.5;
+        break;
     }
 }
 
@@ -78,7 +92,9 @@ Eigen::Matrix3d standing(const Eigen::Vector3d& up) {
     const Eigen::Vector3d z = Eigen::Vector3d::UnitZ(), direction = up.normalized();
     if (direction.dot(z) < -0.999999) // upside down: over the long axis, as a person would turn it
         return Eigen::AngleAxisd(pi, Eigen::Vector3d::UnitX()).toRotationMatrix();
-    return Eigen::Quaterniond::FromTwoVectors(direction, z).toRotationMatrix();
+    const Eigen::Vector3d axis = direction.cross(z); // Rodrigues' formula, the sine being the axis' length
+    const Eigen::Matrix3d turned{{0, -axis.z(), axis.y()}, {axis.z(), 0, -axis.x()}, {-axis.y(), axis.x(), 0}};
+    return Eigen::Matrix3d::Identity() + turned + turned * turned / (1 + direction.dot(z));
 }
 
 Projection::Projection(const Camera& camera, const Eigen::Matrix3d& part_to_room, double width_px, double height_px)

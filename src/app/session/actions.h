@@ -4,6 +4,7 @@
 #pragma once
 
 #include "app/scene/camera.h"
+#include "app/session/one_of.h"
 #include "app/session/plan_edit.h"
 #include "app/session/preferences.h"
 #include "app/session/view.h"
@@ -12,7 +13,6 @@
 #include <cstdint>
 #include <filesystem>
 #include <string>
-#include <variant>
 #include <vector>
 
 // One action a line, as a list is read.
@@ -109,7 +109,7 @@ struct SetScale { double scale; };
 namespace holdtrue::app {
 
 using Action =
-    std::variant<act::Open, act::Save, act::SaveAs, act::NewPlan, act::LookInto, act::Recover, act::ForgetRecovery,
+    OneOf<act::Open, act::Save, act::SaveAs, act::NewPlan, act::LookInto, act::Recover, act::ForgetRecovery,
                  act::DismissProblems, act::Quit, act::GoOn, act::StayOpen, act::Undo, act::Redo, act::WeldNext,
                  act::ReverseMove, act::RemoveMove, act::ShiftMove, act::AddWait, act::SetWait, act::AddTurn,
                  act::AddClamp, act::LayOut, act::ClearMoves, act::SetMoveCard, act::ChangeCard, act::AddCard,

@@ -77,14 +77,12 @@ void Session::Applier::operator()(const act::Quit& action) const {
 
 void Session::Applier::operator()(const act::GoOn&) const {
     session.question_ = Question::none;
-    Action action = *std::exchange(session.asked_about_, {});
-    std::visit(
-        [](auto& asked) {
-            if constexpr (requires { asked.even_unsaved; })
-                asked.even_unsaved = true;
-        },
-        action);
-    session.apply(action);
+    const Action asked_about = *std::exchange(session.asked_about_, {});
+    session.apply(asked_about.visit([](auto asked) -> Action {
+        if constexpr (requires { asked.even_unsaved; })
+            asked.even_unsaved = true;
+        return asked;
+    }));
 }
 
 void Session::Applier::operator()(const act::StayOpen&) const {

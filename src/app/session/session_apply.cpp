@@ -111,7 +111,7 @@ void Session::apply(const Action& action) {
         return;
     }
     news_.reset();
-    std::visit(Applier{*this}, action);
+    action.visit(Applier{*this});
 }
 
 } // namespace holdtrue::app

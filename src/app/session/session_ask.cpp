@@ -256,6 +256,6 @@ struct Session::Asker {
     }
 };
 
-std::optional<Sentence> Session::why_not(const Action& action) const { return std::visit(Asker{*this}, action); }
+std::optional<Sentence> Session::why_not(const Action& action) const { return action.visit(Asker{*this}); }
 
 } // namespace holdtrue::app

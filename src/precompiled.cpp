@@ -1,0 +1,1 @@
+#include "precompiled.h" // a target needs a source
