@@ -190,9 +190,14 @@ void Sheet::heat_lines() {
                              (figures_.cooling.two_dimensional_governs ? "two" : "three") + "-dimensional)");
     }
     const Members& members = figures_.members;
-    if (!plug())
-        line("back face, first", say(members.back_a.peak_k, units::temperature) + " at most");
-    line("back face, second", say(members.back_b.peak_k, units::temperature) + " at most");
+    if (request_.section.type == part::JointType::butt) {
+        line("molten through", members.full_depth_width_m > 0 ? say(members.full_depth_width_m, units::length) + " wide"
+                                                              : "no");
+    } else if (request_.section.type != part::JointType::edge) {
+        if (!plug())
+            line("back face, first", say(members.back_a.peak_k, units::temperature) + " at most");
+        line("back face, second", say(members.back_b.peak_k, units::temperature) + " at most");
+    }
     if (figures_.preheat) {
         const Preheat& preheat = *figures_.preheat;
         line("preheat", say(preheat.needed_k, units::temperature) + " by " + preheat.governs + ", the stricter (AWS " +

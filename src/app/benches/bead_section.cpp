@@ -141,7 +141,11 @@ void draw_bead_section(Ui& ui, const CardCheck& check, ImVec2 size) {
         pen.sheet(half, -tb, extent.x1, 0, theme.sheet, theme.ink, thick);
         const double depth = std::min(std::max(pa, pb), std::max(ta, tb));
         const double width = std::sqrt(std::max(check.figures.arc.deposit_area_m2, 1e-8) * 2);
-        pen.triangle(-width, 0, 0, -depth, width, 0, melt);
+        if (const double through = check.figures.members.full_depth_width_m / 2; through > 0)
+            draw.AddQuadFilled(pen.at(-std::max(width, through), 0), pen.at(std::max(width, through), 0),
+                               pen.at(through, -std::min(ta, tb)), pen.at(-through, -std::min(ta, tb)), melt);
+        else
+            pen.triangle(-width, 0, 0, -depth, width, 0, melt);
         draw.AddBezierQuadratic(pen.at(-width, 0), pen.at(0, width * 0.5), pen.at(width, 0), bead, ui.px(4));
         break;
     }
