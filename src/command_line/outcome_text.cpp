@@ -85,7 +85,7 @@ std::string gauges_text(const weld::Outcome& outcome, units::System system) {
         const weld::GaugeOutcome& found = outcome.gauges[g];
         const double error = found.value - found.nominal;
         table.add({shortened(gauge.title, 40), part::gauge_text(gauge, found.value, system),
-                   part::gauge_change_text(gauge, error, system),
+                   part::gauge_error_text(gauge, error, system),
                    "±" + part::gauge_text(gauge, gauge.tolerance, system),
                    std::abs(error) <= gauge.tolerance ? "within" : "OUTSIDE",
                    "±" + part::gauge_text(gauge, found.band, system), gauge.tolerance_source.english()});

@@ -133,7 +133,7 @@ AspectMark mark_gauges(const Marking& marking) {
         remark.verdict = !met ? Verdict::fail : sure ? Verdict::pass : Verdict::caution;
         remark.topic = Sentence::of_file(gauge.title);
         remark.chosen = Sentence(worded("gauge '{0}'"), {Sentence::of_file(gauge.title)});
-        std::string measured = part::gauge_change_text(gauge, error, marking.system);
+        std::string measured = part::gauge_error_text(gauge, error, marking.system);
         std::string limit = "±" + part::gauge_text(gauge, gauge.tolerance, marking.system);
         if (found.nominal != 0) {
             measured = part::gauge_text(gauge, found.value, marking.system) + " (" + measured + ")";

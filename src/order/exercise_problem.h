@@ -14,13 +14,14 @@ Finding finding_of(const grading::Exercise& exercise, const OrderSpace& space, c
                    const weld::Outcome& outcome);
 
 // Orders rehearsed. cost: the points lost for order and heat, gauges, time and handling; worst_share() beside them, so
-// that of two orders with full marks the truer one wins; and 20 for every limit's width that a gauge is beyond it.
+// that of two orders with full marks the truer one wins; and 20 for every limit's width that a gauge is beyond it, or a
+// start beyond the interpass limit where the exercise cannot be passed without.
 // distortion: worst_share(). What is passed must outlive the problem.
 Problem exercise_problem(const grading::Exercise& exercise, const OrderSpace& space, const weld::Rehearsal& rehearsal);
 
-// The same, but among orders whose gauges all keep their limits the one with the fewest phrases wins.
 // Cost: worst_share().
 Problem limits_problem(const grading::Exercise& exercise, const OrderSpace& space, const weld::Rehearsal& rehearsal);
+// Among orders whose gauges all keep their limits, with a tenth to spare, the one with the fewest phrases wins.
 Problem simplest_problem(const grading::Exercise& exercise, const OrderSpace& space, const weld::Rehearsal& rehearsal);
 
 // Every pass forwards as the part file lists them, no waits, clamps off last: what comes of not thinking about it.

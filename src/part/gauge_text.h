@@ -2,7 +2,10 @@
 #pragma once
 
 #include "part/part.h"
+#include "units/apart_text.h"
 #include "units/quantity_text.h"
+
+#include <cmath>
 
 namespace holdtrue::part {
 
@@ -18,6 +21,15 @@ inline std::string gauge_change_text(const Gauge& gauge, double change, units::S
     const std::string text = gauge_text(gauge, change, system);
     const bool zero = text.find_first_of("123456789") == std::string::npos;
     return text.front() == '-' || zero ? text : "+" + text;
+}
+
+// How far off a gauge reads. Beyond its limit by less than is usually written, it reads so: -0.1203 mm at ±0.12 mm.
+inline std::string gauge_error_text(const Gauge& gauge, double error, units::System system = units::System::metric) {
+    const bool reads_as_kept = gauge_text(gauge, std::abs(error), system) == gauge_text(gauge, gauge.tolerance, system);
+    if (std::abs(error) <= gauge.tolerance || !reads_as_kept)
+        return gauge_change_text(gauge, error, system);
+    const units::Dimension& dimension = is_angle(gauge.kind) ? units::angle : units::length;
+    return (error < 0 ? "-" : "+") + units::apart_texts(std::abs(error), gauge.tolerance, dimension, system).one;
 }
 
 } // namespace holdtrue::part

@@ -88,7 +88,7 @@ void add_gauges(PageFlow& page, const weld::Outcome& outcome, units::System syst
         rows.push_back({{gauge.title},
                         {part::gauge_text(gauge, found.nominal, system)},
                         {part::gauge_text(gauge, found.value, system)},
-                        {part::gauge_change_text(gauge, error, system), met ? ink::good : ink::bad, true},
+                        {part::gauge_error_text(gauge, error, system), met ? ink::good : ink::bad, true},
                         {"±" + part::gauge_text(gauge, gauge.tolerance, system)},
                         {met ? "within" : "outside", met ? ink::good : ink::bad, true},
                         {"±" + part::gauge_text(gauge, found.band, system)},

@@ -138,7 +138,7 @@ double draw_gauge_rows(Canvas& canvas, const Box& box, const weld::Outcome& outc
         const double error = found.value - found.nominal;
         const bool met = std::abs(error) <= gauge.tolerance;
         const Ink verdict = met ? ink::good : ink::bad;
-        const std::string reading = part::gauge_change_text(gauge, error, system) + (met ? "  within" : "  outside");
+        const std::string reading = part::gauge_error_text(gauge, error, system) + (met ? "  within" : "  outside");
         const double reading_width = canvas.text_width(reading, strong);
         const double name_height =
             canvas.paragraph({box.x, y}, box.width - reading_width - font_size, gauge.title, font);

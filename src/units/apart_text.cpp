@@ -22,7 +22,7 @@ ApartTexts apart_texts(double one, double other) {
 ApartTexts apart_texts(double one_si, double other_si, const Dimension& dimension, System system) {
     const Unit& unit = workshop_unit(dimension, system);
     const ApartTexts numbers = apart_texts(unit.from_si(one_si), unit.from_si(other_si));
-    const std::string label = " " + std::string(unit.label);
+    const std::string label = (unit.label == "°" ? "" : " ") + std::string(unit.label);
     return {numbers.one + label, numbers.other + label};
 }
 

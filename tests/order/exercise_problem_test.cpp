@@ -189,3 +189,21 @@ TEST_CASE("where settings change from pass to pass, the search finds orders that
     for (const Finalist& finalist : one.finalists)
         CHECK(finalist.simulated->setup_changes == finalist.rehearsed.finding.setup_changes);
 }
+
+TEST_CASE("where an exercise cannot be passed with hot starts, an order with one costs more than any other") {
+    Tee tee;
+    const Order order = tee.space.order_of(tee.plan);
+    tee.exercise.heat.interpass_max_k = units::celsius(45);
+    const Problem lenient = exercise_problem(tee.exercise, tee.space, *tee.rehearsal);
+    const Finding found = lenient.make_evaluator()->evaluate(order);
+    REQUIRE(found.hottest_interpass_k > tee.exercise.heat.interpass_max_k);
+    const double without = lenient.cost(found);
+    tee.exercise.must_pass = {grading::must_stay_cool};
+    const Problem strict = exercise_problem(tee.exercise, tee.space, *tee.rehearsal);
+    const double share = (found.hottest_interpass_k - tee.exercise.part->ambient_k) /
+                         (tee.exercise.heat.interpass_max_k - tee.exercise.part->ambient_k);
+    CHECK(strict.cost(found) == doctest::Approx(without + 20 * (share - 1)));
+
+    tee.exercise.heat.interpass_max_k = found.hottest_interpass_k; // kept
+    CHECK(strict.cost(found) == doctest::Approx(without));
+}

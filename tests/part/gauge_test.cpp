@@ -1,4 +1,5 @@
 #include "part/gauge.h"
+#include "part/gauge_text.h"
 
 #include <Eigen/Geometry>
 #include <doctest/doctest.h>
@@ -93,4 +94,15 @@ TEST_CASE("the signed form of flatness is the lift of the middle point") {
     const std::vector<Point> gradient = gauge_gradient(one_of_each[4]);
     CHECK(std::abs(gradient[2].z()) == doctest::Approx(1));
     CHECK(gradient[0].z() == doctest::Approx(-gradient[2].z() / 4));
+}
+
+TEST_CASE("a reading just beyond its limit is not written as if it were on it") {
+    Gauge gauge;
+    gauge.tolerance = 0.12e-3;
+    CHECK(gauge_error_text(gauge, -0.1204e-3) == "-0.1204 mm");
+    CHECK(gauge_error_text(gauge, -0.1196e-3) == "-0.12 mm"); // kept, and so it reads
+    CHECK(gauge_error_text(gauge, 0.13e-3) == "+0.13 mm");
+    gauge.kind = GaugeKind::tilt;
+    gauge.tolerance = 0.2 * 3.14159265358979 / 180;
+    CHECK(gauge_error_text(gauge, 1.002 * gauge.tolerance) == "+0.2004°");
 }

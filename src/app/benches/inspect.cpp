@@ -62,7 +62,7 @@ void draw_gauge_results(Ui& ui, const Session& session, const weld::Outcome& out
         ImGui::PopID();
         ImGui::TableNextColumn();
         ImGui::PushFont(ui.fonts.bold);
-        ImGui::TextUnformatted(part::gauge_change_text(gauge, off, ui.units).c_str());
+        ImGui::TextUnformatted(part::gauge_error_text(gauge, off, ui.units).c_str());
         ImGui::PopFont();
         ImGui::TableNextColumn();
         ImGui::TextDisabled("±%s", part::gauge_text(gauge, gauge.tolerance, ui.units).c_str());

@@ -164,14 +164,26 @@ void draw_pattern(Ui& ui, const Session& session, OrderState& state, Actions& ou
         if (chosen)
             ImGui::PopStyleColor(2);
     }
-    if (const auto kind = choice(ui, "kind", {worded("tacks"), worded("seams"), worded("plugs")}, state.kind))
+    std::vector<part::PassKind> kinds; // that the part has
+    std::vector<const char*> names;
+    for (const auto& [kind, name] : {std::pair{part::PassKind::tack, worded("tacks")},
+                                     {part::PassKind::run, worded("seams")},
+                                     {part::PassKind::plug, worded("plugs")}})
+        if (std::ranges::find(part.passes, kind, &part::Pass::kind) != part.passes.end()) {
+            kinds.push_back(kind);
+            names.push_back(name);
+        }
+    if (kinds.empty())
+        return;
+    state.kind = std::clamp(state.kind, 0, static_cast<int>(kinds.size()) - 1);
+    if (const auto kind = choice(ui, "kind", names, state.kind))
         state.kind = *kind;
     constexpr std::array patterns{worded("along"), worded("backstep"), worded("skip"), worded("middle outwards"),
                                   worded("sides by turns")};
     if (const auto pattern = choice(ui, "pattern", {patterns.begin(), patterns.end()}, state.pattern))
         state.pattern = *pattern;
     act::LayOut action;
-    action.kind = std::array{part::PassKind::tack, part::PassKind::run, part::PassKind::plug}[Index(state.kind)];
+    action.kind = kinds[Index(state.kind)];
     action.pattern = static_cast<Pattern>(state.pattern);
     for (Index j = 0; j < part.joints.size(); ++j)
         if (state.joints[j])

@@ -74,7 +74,7 @@ void draw_gauges_now(Ui& ui, const Session& session, const weld::Outcome& outcom
         ImGui::BeginGroup();
         verdict_sign(ui, std::abs(off) <= gauge.tolerance ? grading::Verdict::pass : grading::Verdict::fail);
         ImGui::SameLine(0, ui.px(6));
-        label_value(ui, Sentence::of_file(gauge.title), part::gauge_change_text(gauge, off, ui.units));
+        label_value(ui, Sentence::of_file(gauge.title), part::gauge_error_text(gauge, off, ui.units));
         draw_gauge_track(ui, gauge, off, gauge.tolerance);
         ImGui::EndGroup();
         if (ImGui::IsItemClicked())

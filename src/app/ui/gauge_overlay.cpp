@@ -100,7 +100,7 @@ int draw_gauges(const Overlay& overlay, const scene::Anchors& anchors, const par
             const double off = scene::gauge_value(*overlay.wish.outcome, static_cast<int>(g), overlay.moment) -
                                overlay.wish.outcome->gauges[g].nominal;
             colour = std::abs(off) <= gauge.tolerance ? ui.theme.good : ui.theme.bad;
-            text += "  " + part::gauge_change_text(gauge, off, ui.units) + " (±" +
+            text += "  " + part::gauge_error_text(gauge, off, ui.units) + " (±" +
                     part::gauge_text(gauge, gauge.tolerance, ui.units) + ")";
         } else
             text += "  " + part::gauge_text(gauge, part::nominal(gauge), ui.units) + " ±" +
