@@ -20,8 +20,11 @@ void centre_next_window(float width) {
 // Until EndPopup(), if it is open.
 bool begin_dialog(const char* name, float width) {
     centre_next_window(width);
-    return ImGui::BeginPopupModal(name, nullptr,
-                                  ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove);
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 1); // it lies over sheets of its own colour
+    const bool open = ImGui::BeginPopupModal(
+        name, nullptr, ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove);
+    ImGui::PopStyleVar();
+    return open;
 }
 
 // A button that does something and ends the dialog.

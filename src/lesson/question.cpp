@@ -119,8 +119,20 @@ Judgement judge(const Posed& posed, std::string_view answer) {
     std::string number(answer);
     std::ranges::replace(number, ',', '.');
     double value = 0;
-    const auto [end, error] = std::from_chars(number.data(), number.data() + number.size(), value);
-    const std::string_view rest = trimmed(std::string_view(end, number.data() + number.size()));
+    const char* const last = number.data() + number.size();
+    const auto [end, error] = std::from_chars(number.data(), last, value);
+    std::string_view rest = trimmed(std::string_view(end, last));
+    if (posed.unit.empty() && rest == "%") { // a share is said in several ways
+        value /= 100;
+        rest = {};
+    } else if (double divisor = 0; posed.unit.empty() && rest.starts_with('/')) {
+        rest = trimmed(rest.substr(1));
+        const auto [after, wrong] = std::from_chars(rest.data(), last, divisor);
+        if (wrong != std::errc() || divisor == 0)
+            return Judgement::not_understood;
+        value /= divisor;
+        rest = trimmed(std::string_view(after, last));
+    }
     if (error != std::errc() || !std::isfinite(value) || (!rest.empty() && rest != posed.unit))
         return Judgement::not_understood;
     const double allowed = posed.question->within * std::abs(posed.right_value) + 1e-9;

@@ -42,6 +42,19 @@ TEST_CASE("a number is computed from what is given") {
         CHECK(judge(posed, unclear) == Judgement::not_understood);
 }
 
+TEST_CASE("a share may be said as a number, a fraction or in per cent") {
+    const Question question = feed_question();
+    Posed posed = pose_first(question);
+    posed.unit = "";
+    posed.right_value = 0.04;
+    for (const char* right : {"0.04", "0,04", "1/25", "1 / 25", "4 %", "4%"})
+        CHECK_MESSAGE(judge(posed, right) == Judgement::right, right);
+    for (const char* wrong : {"4", "25", "1/4", "40 %"})
+        CHECK_MESSAGE(judge(posed, wrong) == Judgement::wrong, wrong);
+    for (const char* unclear : {"1/0", "1/", "/25", "1/25/2", "4 %%", "1/25 %", "%"})
+        CHECK_MESSAGE(judge(posed, unclear) == Judgement::not_understood, unclear);
+}
+
 TEST_CASE("the seed chooses among the values given, and the same seed poses the same question") {
     const Question question = feed_question();
     std::set<std::string> texts;

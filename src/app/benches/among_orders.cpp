@@ -92,7 +92,7 @@ void draw_among_orders(Ui& ui, const Session& session, Actions& out) {
     const float width = ImGui::GetContentRegionAvail().x;
     ImGui::BeginChild("standing", {0.5f * width - ui.px(8), 0});
     ImGui::PushFont(ui.fonts.bold);
-    wrapped(ui, ui.words({worded("Order, heat and time: better than {0} of {1} random orders"),
+    wrapped(ui, ui.words({worded("Order, heat, gauges and time: better than {0} of {1} random orders"),
                           {percent(among->standing.points_beat), std::to_string(among->sample.size())}}));
     ImGui::PopFont();
     for (const order::SingleChange& change : among->changes)

@@ -146,7 +146,12 @@ void draw_bead_section(Ui& ui, const CardCheck& check, ImVec2 size) {
                                pen.at(through, -std::min(ta, tb)), pen.at(-through, -std::min(ta, tb)), melt);
         else
             pen.triangle(-width, 0, 0, -depth, width, 0, melt);
-        draw.AddBezierQuadratic(pen.at(-width, 0), pen.at(0, width * 0.5), pen.at(width, 0), bead, ui.px(4));
+        const double filled =
+            check.figures.members.full_depth_width_m > 0 ? std::min(ta, tb) : std::min(depth, std::min(ta, tb));
+        draw.AddRectFilled(pen.at(-half, 0), pen.at(half, -filled), bead); // the gap
+        draw.PathLineTo(pen.at(-width, 0));
+        draw.PathBezierQuadraticCurveTo(pen.at(0, width * 0.5), pen.at(width, 0));
+        draw.PathFillConvex(bead);
         break;
     }
     }

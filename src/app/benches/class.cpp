@@ -74,7 +74,7 @@ void draw_remarks(Ui& ui, const record::ClassMarks& marks) {
         if (k > 0)
             continue;
         ImGui::PushFont(ui.fonts.small);
-        quiet_text(ui, ui.words({worded("Try: {0}"), {remarks[k].example}}));
+        quiet_text(ui, ui.words({worded("For one of them: {0}"), {remarks[k].example}}));
         ImGui::PopFont();
     }
 }

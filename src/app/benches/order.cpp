@@ -11,6 +11,20 @@ namespace {
 
 using Index = std::size_t;
 
+// As much of a text as the width takes, with dots where it is cut; whole characters only.
+std::string cut_to(const std::string& text, float width) {
+    if (ImGui::CalcTextSize(text.c_str()).x <= width)
+        return text;
+    std::string cut = text;
+    do {
+        while (!cut.empty() && (cut.back() & 0xC0) == 0x80)
+            cut.pop_back();
+        if (!cut.empty())
+            cut.pop_back();
+    } while (!cut.empty() && ImGui::CalcTextSize((cut + "…").c_str()).x > width);
+    return cut + "…";
+}
+
 Colour kind_colour(const Ui& ui, const weld::Move& move) {
     return std::holds_alternative<weld::WeldPass>(move.what) ? ui.theme.accent : ui.theme.quiet;
 }
@@ -73,12 +87,13 @@ void draw_moves(Ui& ui, const Session& session, OrderState& state, Actions& out)
         if (ImGui::Selectable("##row", session.view().move == m, ImGuiSelectableFlags_AllowItemOverlap,
                               {ImGui::GetContentRegionAvail().x - controls, height}))
             out.push_back(act::ChooseMove{m});
+        const bool row_hovered = ImGui::IsItemHovered();
         note(ui, ("move " + std::to_string(m + 1)).c_str());
-        if (wrong && ImGui::IsItemHovered())
+        if (wrong && row_hovered)
             ImGui::SetTooltip("%s", problem_words(ui, problem->told).c_str());
         const weld::MoveOutcome* found =
             preview && Index(m) < preview->moves.size() ? &preview->moves[Index(m)] : nullptr;
-        if (found && found->setup_change.any() && ImGui::IsItemHovered())
+        if (found && found->setup_change.any() && row_hovered)
             ImGui::SetTooltip("%s", setup_change_words(ui, *found).c_str());
         drag_row(session, state, m, out);
 
@@ -91,20 +106,20 @@ void draw_moves(Ui& ui, const Session& session, OrderState& state, Actions& out)
         std::string text = describe_move(ui, session.part(), plan, m);
         if (wrong)
             text = "! " + text;
-        draw.PushClipRect(at, {at.x + ImGui::GetContentRegionAvail().x - controls, at.y + height}, true);
-        draw.AddText({at.x + ui.px(34), text_y}, ink, text.c_str());
         // What the preview found: when the move starts, and how warm the place is then.
+        float end = at.x + ImGui::GetContentRegionAvail().x - controls - ui.px(6);
         if (found) {
             const std::string facts =
                 units::clock_text(found->start_s) +
                 (found->welded ? "  " + units::temperature_text(found->interpass_k, ui.units) : "");
-            const float width = ui.fonts.small->CalcTextSizeA(ui.fonts.small->FontSize, 1e9f, 0, facts.c_str()).x;
-            const float x = at.x + ImGui::GetContentRegionAvail().x - controls - width - ui.px(6);
-            if (x > at.x + ui.px(38) + ImGui::CalcTextSize(text.c_str()).x)
-                draw.AddText(ui.fonts.small, ui.fonts.small->FontSize, {x, text_y + ui.px(1)}, ui.theme.quiet,
-                             facts.c_str());
+            end -= ui.fonts.small->CalcTextSizeA(ui.fonts.small->FontSize, 1e9f, 0, facts.c_str()).x;
+            draw.AddText(ui.fonts.small, ui.fonts.small->FontSize, {end, text_y + ui.px(1)}, ui.theme.quiet,
+                         facts.c_str());
         }
-        draw.PopClipRect();
+        const std::string fits = cut_to(text, end - ui.px(6) - (at.x + ui.px(34)));
+        draw.AddText({at.x + ui.px(34), text_y}, ink, fits.c_str());
+        if (fits != text && row_hovered && !wrong)
+            ImGui::SetTooltip("%s", text.c_str());
         row_controls(ui, session, m, out);
         ImGui::PopID();
     }

@@ -41,13 +41,18 @@ void draw_prediction(Ui& ui, const Session& session, int& pointed_gauge, Actions
     for (Index g = 0; g < part.gauges.size(); ++g) {
         const part::Gauge& gauge = part.gauges[g];
         const auto said = std::ranges::find(plan.predictions, static_cast<int>(g), &weld::Prediction::gauge);
-        const int chosen = said == plan.predictions.end() ? -1 : static_cast<int>(said->sense);
+        // What is drawn as none at all cannot become less.
+        const bool from_none = gauge.kind == part::GaugeKind::tilt || gauge.kind == part::GaugeKind::flatness;
+        const int first = from_none ? static_cast<int>(weld::Sense::stays) : 0;
+        std::vector<const char*> senses{worded("shrinks"), worded("stays"), worded("grows")};
+        senses.erase(senses.begin(), senses.begin() + first);
+        const int chosen = said == plan.predictions.end() ? -1 : static_cast<int>(said->sense) - first;
         // The gauge of the row under the pointer is the one that stands out in the view.
         ImGui::BeginGroup();
         ImGui::TextUnformatted(ui.tr(gauge.title));
         ImGui::PushID(static_cast<int>(g));
-        if (const auto answer = choice(ui, "sense", {worded("shrinks"), worded("stays"), worded("grows")}, chosen))
-            out.push_back(act::Predict{static_cast<int>(g), static_cast<weld::Sense>(*answer)});
+        if (const auto answer = choice(ui, "sense", senses, chosen))
+            out.push_back(act::Predict{static_cast<int>(g), static_cast<weld::Sense>(*answer + first)});
         ImGui::PopID();
         ImGui::PushFont(ui.fonts.small);
         quiet_text(ui, ui.tr(growing(gauge.kind)));

@@ -76,48 +76,53 @@ void draw_pass_numbers(const Overlay& overlay, const scene::PassLines& passes, c
                        int hovered_pass) {
     Ui& ui = overlay.ui;
     const weld::Plan& plan = overlay.wish.outcome ? overlay.wish.outcome->plan : overlay.session.plan();
-    std::vector<ImVec4> taken;
-    ImGui::PushFont(ui.fonts.small);
-    // Two rounds: what is in sight takes its place first.
+    struct Numbered {
+        Index move, pass;
+        ImVec2 direction;
+        bool strong, faint;
+    };
+    std::vector<Numbered> numbered;
+    // Two rounds: what is in sight takes its place first. What lies behind metal is fainter, but can still be read.
     for (const bool behind : {false, true})
         for (Index m = 0; m < plan.moves.size(); ++m) {
             const auto* weld = std::get_if<weld::WeldPass>(&plan.moves[m].what);
-            if (!weld || hidden[Index(weld->pass)] != behind)
-                continue;
-            if (overlay.wish.laid_only && static_cast<int>(m) > overlay.moment.move)
-                continue;
-            const Index pass = Index(weld->pass);
-            if (!overlay.in_front(passes.middle[pass]))
+            if (!weld || hidden[Index(weld->pass)] != behind || !overlay.in_front(passes.middle[Index(weld->pass)]) ||
+                (overlay.wish.laid_only && static_cast<int>(m) > overlay.moment.move))
                 continue;
             const bool strong = weld->pass == hovered_pass || weld->pass == overlay.session.view().pass;
-            // What lies behind metal is fainter, but can still be read.
             const bool faint = behind && !strong;
-            const double alpha = faint ? 0.4 : 1.0;
-            const ImVec2 direction = draw_direction(overlay, passes, pass, weld->reversed,
-                                                    faded(strong ? ui.theme.caution : ui.theme.bead, alpha));
-            const std::string text = std::to_string(m + 1);
-            const ImVec2 text_size = ImGui::CalcTextSize(text.c_str());
-            const float radius = std::max(text_size.x, text_size.y) / 2 + ui.px(3);
-            const ImVec2 middle = overlay.at(passes.middle[pass]);
-            const float away = passes.ring[pass] ? 0.0f : radius + ui.px(8);
-            // Beside the bead, on whichever side there is room; a number without room is shown when pointed at.
-            for (const float side : {1.0f, -1.0f}) {
-                const ImVec2 centre{middle.x - direction.y * away * side, middle.y + direction.x * away * side};
-                const ImVec4 box{centre.x - radius, centre.y - radius, centre.x + radius, centre.y + radius};
-                if (overlaps(taken, box) && !strong)
-                    continue;
-                taken.push_back(box);
-                const Colour disc = strong ? ui.theme.caution : ui.theme.sheet;
-                overlay.draw.AddCircleFilled(centre, radius, faded(disc, faint ? 0.6 : 1.0), 24);
-                overlay.draw.AddCircle(centre, radius, faded(ui.theme.bead, alpha), 24, ui.px(1.5f));
-                overlay.draw.AddText({centre.x - text_size.x / 2, centre.y - text_size.y / 2},
-                                     strong  ? ui.theme.sheet
-                                     : faint ? faded(ui.theme.quiet, 0.9)
-                                             : ui.theme.ink,
-                                     text.c_str());
-                break;
-            }
+            const Colour colour = faded(strong ? ui.theme.caution : ui.theme.bead, faint ? 0.4 : 1.0);
+            numbered.push_back({m, Index(weld->pass),
+                                draw_direction(overlay, passes, Index(weld->pass), weld->reversed, colour), strong,
+                                faint});
         }
+    // Over all arrows, the numbers: beside the bead, on whichever side there is room; a number without room is shown
+    // when pointed at.
+    std::vector<ImVec4> taken;
+    ImGui::PushFont(ui.fonts.small);
+    for (const auto& [move, pass, direction, strong, faint] : numbered) {
+        const std::string text = std::to_string(move + 1);
+        const ImVec2 text_size = ImGui::CalcTextSize(text.c_str());
+        const float radius = std::max(text_size.x, text_size.y) / 2 + ui.px(3);
+        const ImVec2 middle = overlay.at(passes.middle[pass]);
+        const float away = passes.ring[pass] ? 0.0f : radius + ui.px(8);
+        for (const float side : {1.0f, -1.0f}) {
+            const ImVec2 centre{middle.x - direction.y * away * side, middle.y + direction.x * away * side};
+            const ImVec4 box{centre.x - radius, centre.y - radius, centre.x + radius, centre.y + radius};
+            if (overlaps(taken, box) && !strong)
+                continue;
+            taken.push_back(box);
+            const Colour disc = strong ? ui.theme.caution : ui.theme.sheet;
+            overlay.draw.AddCircleFilled(centre, radius, faded(disc, faint ? 0.6 : 1.0), 24);
+            overlay.draw.AddCircle(centre, radius, faded(ui.theme.bead, faint ? 0.4 : 1.0), 24, ui.px(1.5f));
+            overlay.draw.AddText({centre.x - text_size.x / 2, centre.y - text_size.y / 2},
+                                 strong  ? ui.theme.sheet
+                                 : faint ? faded(ui.theme.quiet, 0.9)
+                                         : ui.theme.ink,
+                                 text.c_str());
+            break;
+        }
+    }
     ImGui::PopFont();
 }
 

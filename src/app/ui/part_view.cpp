@@ -149,6 +149,8 @@ PartViewEvents draw_part_view(Ui& ui, const Session& session, PartViewState& sta
     const Overlay overlay{ui, session, wish, moment, projection, origin, size, draw};
     if (wish.passes && wish.numbers && session.view().numbers)
         draw_pass_numbers(overlay, cache.passes, cache.hidden, state.hovered_pass);
+    if (session.view().probe && wish.outcome)
+        draw_probe(overlay, part::at(*session.view().probe, cache.place));
     if (wish.gauges) {
         const int strong = wish.strong_gauge >= 0   ? wish.strong_gauge
                            : state.hovered_pass < 0 ? state.hovered_gauge
@@ -160,8 +162,6 @@ PartViewEvents draw_part_view(Ui& ui, const Session& session, PartViewState& sta
     }
     if (wish.torch && moment.arc_on)
         draw_torch(overlay);
-    if (session.view().probe && wish.outcome)
-        draw_probe(overlay, part::at(*session.view().probe, cache.place));
     draw_axes(overlay);
     if (wish.outcome && wish.field != Field::none)
         draw_legend(overlay, cache.scale);
