@@ -46,6 +46,12 @@ std::string class_text(const record::ClassMarks& marks) {
     if (const auto remarks = record::common_remarks(marks); !remarks.empty())
         text += "\nMost common remark: " + remarks.front().topic.english() + ", in " +
                 std::to_string(remarks.front().plans) + " plans.\n";
+    if (!marks.folders.empty()) {
+        text += "\nNot looked into, because only plans directly in the folder are marked: ";
+        for (const std::string& name : marks.folders)
+            text += (&name == &marks.folders.front() ? "" : ", ") + name + "/";
+        text += '\n';
+    }
     return text;
 }
 

@@ -36,6 +36,16 @@ std::vector<std::filesystem::path> plans_in(const std::filesystem::path& folder)
     return files;
 }
 
+std::vector<std::string> folders_in(const std::filesystem::path& folder) {
+    std::vector<std::string> names;
+    std::error_code error;
+    for (std::filesystem::directory_iterator at(folder, error), end; !error && at != end; at.increment(error))
+        if (std::error_code unknown; at->is_directory(unknown) && at->path().filename().string().front() != '.')
+            names.push_back(at->path().filename().string());
+    std::ranges::sort(names);
+    return names;
+}
+
 // What makes two plans the same work: all but who wrote them and how they are called.
 std::string content_of(weld::Plan plan, const part::Part& part) {
     plan.title = "same";
@@ -116,6 +126,7 @@ ClassMarks mark_class(const grading::Exercise& exercise, const std::filesystem::
     parallel::SelfCommunicator alone;
     parallel::Communicator& ranks = options.communicator ? *options.communicator : alone;
     ClassMarks result;
+    result.folders = folders_in(folder);
     std::map<int, Task> tasks; // by variant
     std::vector<Job> jobs;
     std::string read; // all of it, to be the same on all ranks

@@ -35,7 +35,8 @@ struct ClassEntry {
 };
 
 struct ClassMarks {
-    std::vector<ClassEntry> entries; // by file name
+    std::vector<ClassEntry> entries;  // by file name
+    std::vector<std::string> folders; // names of those in the folder, which are not looked into
     bool cancelled = false;
 };
 

@@ -66,12 +66,14 @@ void draw_figures(Ui& ui, const CardCheck& check) {
         return units::length_text(member.penetration_m, ui.units) + " / " +
                units::length_text(member.needed_m, ui.units);
     };
-    label_value(ui, worded("Melts into the first sheet / needed"), fusion(figures.members.fusion_a));
-    label_value(ui, worded("Melts into the second sheet / needed"), fusion(figures.members.fusion_b));
+    const bool through = figures.members.full_depth_width_m > 0;
+    if (!through) {
+        label_value(ui, worded("Melts into the first sheet / needed"), fusion(figures.members.fusion_a));
+        label_value(ui, worded("Melts into the second sheet / needed"), fusion(figures.members.fusion_b));
+    }
     if (check.section.type == part::JointType::butt) { // its root is meant to melt, only not too wide
-        const double width_m = figures.members.full_depth_width_m;
         label_value(ui, worded("Molten through the sheet, width"),
-                    width_m > 0 ? units::length_text(width_m, ui.units) : ui.tr("not through"));
+                    through ? units::length_text(figures.members.full_depth_width_m, ui.units) : ui.tr("not through"));
     } else if (check.section.type != part::JointType::edge) {
         if (!plug) // the wall of its hole is meant to melt
             label_value(ui, worded("Back of the first sheet"), back_words(ui, figures.members.back_a));
