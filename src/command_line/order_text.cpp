@@ -161,7 +161,7 @@ std::string study_text(const grading::Exercise& exercise, const weld::Plan& plan
         text += "Orders wait for a time, not for a temperature: waits of the plan that name no time count as " +
                 units::duration_text(space.waits_s().back()) + " here.\n\n";
     if (!study.sample.empty()) {
-        text += "Points lost by order, heat and time: " + std::to_string(study.sample.size()) + " random orders\n" +
+        text += "Points lost by order, heat, gauges and time: " + std::to_string(study.sample.size()) + " random orders\n" +
                 histogram(study) + "The plan loses fewer than " + percent_text(study.standing.points_beat) +
                 " of them.\n\n";
         TextTable gauges("lrrr");
