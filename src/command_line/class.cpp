@@ -10,6 +10,7 @@
 #include "record/class_summary.h"
 #include "report/class_report.h"
 #include "text/atomic_file.h"
+#include "text/printable.h"
 
 #include <CLI/CLI.hpp>
 
@@ -49,7 +50,7 @@ std::string class_text(const record::ClassMarks& marks) {
     if (!marks.folders.empty()) {
         text += "\nNot looked into, because only plans directly in the folder are marked: ";
         for (const std::string& name : marks.folders)
-            text += (&name == &marks.folders.front() ? "" : ", ") + name + "/";
+            text += (&name == &marks.folders.front() ? "" : ", ") + text::printable(name) + "/";
         text += '\n';
     }
     return text;

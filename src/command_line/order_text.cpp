@@ -161,9 +161,9 @@ std::string study_text(const grading::Exercise& exercise, const weld::Plan& plan
         text += "Orders wait for a time, not for a temperature: waits of the plan that name no time count as " +
                 units::duration_text(space.waits_s().back()) + " here.\n\n";
     if (!study.sample.empty()) {
-        text += "Points lost by order, heat, gauges and time: " + std::to_string(study.sample.size()) + " random orders\n" +
-                histogram(study) + "The plan loses fewer than " + percent_text(study.standing.points_beat) +
-                " of them.\n\n";
+        text += "Points lost by order, heat, gauges and time: " + std::to_string(study.sample.size()) +
+                " random orders\n" + histogram(study) + "The plan loses fewer than " +
+                percent_text(study.standing.points_beat) + " of them.\n\n";
         TextTable gauges("lrrr");
         gauges.add({"gauge", "off by", "limit", "nearer than"});
         for (std::size_t g = 0; g < part.gauges.size(); ++g) {

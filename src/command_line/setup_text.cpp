@@ -190,10 +190,12 @@ void Sheet::heat_lines() {
                              (figures_.cooling.two_dimensional_governs ? "two" : "three") + "-dimensional)");
     }
     const Members& members = figures_.members;
-    if (request_.section.type == part::JointType::butt) {
-        line("molten through", members.full_depth_width_m > 0 ? say(members.full_depth_width_m, units::length) + " wide"
-                                                              : "no");
-    } else if (request_.section.type != part::JointType::edge) {
+    const Section& section = request_.section;
+    if (section.type == part::JointType::butt) {
+        if (!section.groove_angle_rad && !section.both_sides && !section.backing)
+            line("molten through",
+                 members.full_depth_width_m > 0 ? say(members.full_depth_width_m, units::length) + " wide" : "no");
+    } else if (section.type != part::JointType::edge) {
         if (!plug())
             line("back face, first", say(members.back_a.peak_k, units::temperature) + " at most");
         line("back face, second", say(members.back_b.peak_k, units::temperature) + " at most");

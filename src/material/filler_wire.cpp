@@ -36,8 +36,7 @@ const std::vector<Row>& rows() {
         {std::regex("E7[01]T-(1|5|9|12).*"),
          {flux_gas_shielded, mild_steel, false, 0, false, worded("gas-shielded flux-cored, 480 MPa")}},
         {std::regex("ER3[0-4][0-9].*"), {solid, stainless, false, 0, false, worded("solid stainless wire")}},
-        {std::regex("ER[145][0-9]{3}.*"), {solid, aluminium, false, 0, false, worded("solid aluminium wire")}},
-        {std::regex("S?AL[145][0-9]{3}.*"), {solid, aluminium, false, 0, false, worded("solid aluminium wire")}},
+        {std::regex("(ER|S?AL)[145][0-9]{3}.*"), {solid, aluminium, false, 0, false, worded("solid aluminium wire")}},
     };
     return table;
 }

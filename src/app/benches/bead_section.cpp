@@ -141,13 +141,13 @@ void draw_bead_section(Ui& ui, const CardCheck& check, ImVec2 size) {
         pen.sheet(half, -tb, extent.x1, 0, theme.sheet, theme.ink, thick);
         const double depth = std::min(std::max(pa, pb), std::max(ta, tb));
         const double width = std::sqrt(std::max(check.figures.arc.deposit_area_m2, 1e-8) * 2);
-        if (const double through = check.figures.members.full_depth_width_m / 2; through > 0)
+        const double through = check.molten_through_m() / 2;
+        if (through > 0)
             draw.AddQuadFilled(pen.at(-std::max(width, through), 0), pen.at(std::max(width, through), 0),
                                pen.at(through, -std::min(ta, tb)), pen.at(-through, -std::min(ta, tb)), melt);
         else
             pen.triangle(-width, 0, 0, -depth, width, 0, melt);
-        const double filled =
-            check.figures.members.full_depth_width_m > 0 ? std::min(ta, tb) : std::min(depth, std::min(ta, tb));
+        const double filled = through > 0 ? std::min(ta, tb) : std::min(depth, std::min(ta, tb));
         draw.AddRectFilled(pen.at(-half, 0), pen.at(half, -filled), bead); // the gap
         draw.PathLineTo(pen.at(-width, 0));
         draw.PathBezierQuadraticCurveTo(pen.at(0, width * 0.5), pen.at(width, 0));

@@ -66,15 +66,15 @@ void draw_figures(Ui& ui, const CardCheck& check) {
         return units::length_text(member.penetration_m, ui.units) + " / " +
                units::length_text(member.needed_m, ui.units);
     };
-    const bool through = figures.members.full_depth_width_m > 0;
+    const bool through = check.molten_through_m() > 0;
     if (!through) {
         label_value(ui, worded("Melts into the first sheet / needed"), fusion(figures.members.fusion_a));
         label_value(ui, worded("Melts into the second sheet / needed"), fusion(figures.members.fusion_b));
     }
-    if (check.section.type == part::JointType::butt) { // its root is meant to melt, only not too wide
+    if (check.root_is_sheet()) {
         label_value(ui, worded("Molten through the sheet, width"),
-                    through ? units::length_text(figures.members.full_depth_width_m, ui.units) : ui.tr("not through"));
-    } else if (check.section.type != part::JointType::edge) {
+                    through ? units::length_text(check.molten_through_m(), ui.units) : ui.tr("not through"));
+    } else if (check.section.type != part::JointType::butt && check.section.type != part::JointType::edge) {
         if (!plug) // the wall of its hole is meant to melt
             label_value(ui, worded("Back of the first sheet"), back_words(ui, figures.members.back_a));
         label_value(ui, worded("Back of the second sheet"), back_words(ui, figures.members.back_b));

@@ -14,6 +14,13 @@ struct CardCheck {
     arc::Section section;
     arc::SetupFigures figures;
     std::vector<arc::Finding> findings; // gravest first
+
+    // The root of a square butt on sheet is meant to melt, only not too wide; a groove or a bar is judged by depth.
+    bool root_is_sheet() const {
+        return section.type == part::JointType::butt && !section.groove_angle_rad && !section.both_sides &&
+               !section.backing;
+    }
+    double molten_through_m() const { return root_is_sheet() ? figures.members.full_depth_width_m : 0; }
 };
 
 // Joints a card serves by name or group; all of them for a card of tacks or plugs only.
