@@ -14,7 +14,7 @@ inline bool is_angle(GaugeKind kind) {
 }
 
 inline std::string gauge_text(const Gauge& gauge, double value, units::System system = units::System::metric) {
-    return is_angle(gauge.kind) ? units::angle_text(value) : units::length_text(value, system);
+    return is_angle(gauge.kind) ? units::angle_text(value) : units::reading_text(value, system);
 }
 
 inline std::string gauge_change_text(const Gauge& gauge, double change, units::System system = units::System::metric) {

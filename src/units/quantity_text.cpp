@@ -15,6 +15,16 @@ std::string in_unit(double si, const Unit& unit, int decimals) {
     return with_unit(unit.from_si(si), decimals, unit.label);
 }
 
+// "2.50" as "2.5", "3.00" as "3".
+std::string without_end_noughts(std::string number) {
+    if (number.find('.') != std::string::npos) {
+        number.erase(number.find_last_not_of('0') + 1);
+        if (number.back() == '.')
+            number.pop_back();
+    }
+    return number;
+}
+
 } // namespace
 
 std::string number_text(double value, int decimals) {
@@ -33,8 +43,15 @@ std::string signed_text(double value, int decimals) {
     return text.front() == '-' || zero ? text : "+" + text;
 }
 
-std::string length_text(double si_m, System system) {
+std::string reading_text(double si_m, System system) {
     return system == System::metric ? in_unit(si_m, detail::length[0], 2) : in_unit(si_m, detail::length[1], 3);
+}
+
+std::string length_text(double si_m, System system) {
+    if (system == System::imperial)
+        return reading_text(si_m, system);
+    const Unit& millimetre = detail::length[0];
+    return without_end_noughts(number_text(millimetre.from_si(si_m), 2)) + " " + std::string(millimetre.label);
 }
 
 std::string temperature_text(double kelvin, System system) {
@@ -77,13 +94,7 @@ std::string significant_text(double value) {
     const double size = std::abs(value);
     const int decimals =
         size > 1e-6 && size < 99.95 ? std::min(6, 2 - static_cast<int>(std::floor(std::log10(size) + 1e-3))) : 0;
-    std::string text = number_text(value, decimals);
-    if (text.find('.') != std::string::npos) {
-        text.erase(text.find_last_not_of('0') + 1);
-        if (text.back() == '.')
-            text.pop_back();
-    }
-    return text;
+    return without_end_noughts(number_text(value, decimals));
 }
 
 std::string quantity_text(double si, const Dimension& dimension, System system) {

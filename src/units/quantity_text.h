@@ -9,8 +9,10 @@ namespace holdtrue::units {
 
 enum class System { metric, imperial };
 
-// Decimals follow what a fabricator reads off a tool: 0.01 mm or 0.001 in for lengths.
-std::string length_text(double si_m, System system = System::metric);        // "1.25 mm"
+// Decimals follow what a fabricator reads off a tool: 0.01 mm or 0.001 in for lengths. A size is written without the
+// noughts that end it in mm, a reading with them.
+std::string length_text(double si_m, System system = System::metric);        // "1.25 mm", "3 mm", "0.118 in"
+std::string reading_text(double si_m, System system = System::metric);       // "1.25 mm", "3.00 mm", "0.118 in"
 std::string temperature_text(double kelvin, System system = System::metric); // "180 °C"
 std::string difference_text(double kelvin, System system = System::metric);  // "45 K", "81 °F"
 std::string angle_text(double rad);                                          // "0.35°"

@@ -9,6 +9,11 @@ using namespace holdtrue::units;
 
 TEST_CASE("quantities read as a shop writes them") {
     CHECK(length_text(1.234e-3) == "1.23 mm");
+    CHECK(length_text(3e-3) == "3 mm");
+    CHECK(length_text(2.499e-3) == "2.5 mm");
+    CHECK(length_text(-1e-7) == "0 mm");
+    CHECK(length_text(0.3) == "300 mm");
+    CHECK(reading_text(3e-3) == "3.00 mm");
     CHECK(length_text(1.27e-3, System::imperial) == "0.050 in");
     CHECK(temperature_text(celsius(180)) == "180 °C");
     CHECK(temperature_text(celsius(100), System::imperial) == "212 °F");
