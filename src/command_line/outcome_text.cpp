@@ -39,7 +39,7 @@ std::string short_remark(const grading::Mark& mark, int move) {
         return remark.move == move && remark.verdict != grading::Verdict::pass && remark.gauge < 0;
     });
     if (found != mark.remarks.end())
-        return (found->card >= 0 ? found->topic.english() + ": " : "") + found->measured.english() + "; " +
+        return (found->rule.empty() ? "" : "rule " + found->rule + ": ") + found->measured.english() + "; " +
                found->limit.english();
     const auto gauge = std::ranges::find_if(mark.remarks, [move](const grading::Remark& remark) {
         return remark.move == move && remark.verdict == grading::Verdict::fail && remark.gauge >= 0 &&
@@ -85,8 +85,7 @@ std::string gauges_text(const weld::Outcome& outcome, units::System system) {
         const weld::GaugeOutcome& found = outcome.gauges[g];
         const double error = found.value - found.nominal;
         table.add({shortened(gauge.title, 40), part::gauge_text(gauge, found.value, system),
-                   part::gauge_error_text(gauge, error, system),
-                   "±" + part::gauge_text(gauge, gauge.tolerance, system),
+                   part::gauge_error_text(gauge, error, system), "±" + part::gauge_text(gauge, gauge.tolerance, system),
                    std::abs(error) <= gauge.tolerance ? "within" : "OUTSIDE",
                    "±" + part::gauge_text(gauge, found.band, system), gauge.tolerance_source.english()});
     }

@@ -67,4 +67,10 @@ struct Exercise {
     std::vector<std::string> variant_words; // what is different, one line for each aspect
 };
 
+// What a rule of the exercise says.
+inline text::Sentence rule_words(const Exercise& exercise, const std::string& id) {
+    const arc::Rule* rule = exercise.rules->find(id);
+    return rule ? text::Sentence::of_file(rule->says) : text::Sentence(id);
+}
+
 } // namespace holdtrue::grading

@@ -45,7 +45,7 @@ Sentence missed_must_pass(const Marking& marking, const std::set<std::string>& f
             return {worded("no place may be hotter than {0} when a pass starts"),
                     {units::temperature_text(exercise.heat.interpass_max_k, marking.system)}};
         if (failed_rules.contains(item))
-            return {worded("rule '{0}' must be met"), {item}};
+            return {worded("this must be met: '{0}'"), {rule_words(exercise, item)}};
         for (std::size_t g = 0; g < marking.part().gauges.size(); ++g) {
             const part::Gauge& gauge = marking.part().gauges[g];
             const weld::GaugeOutcome& found = marking.outcome.gauges[g];

@@ -19,7 +19,8 @@ struct Remark {
     Aspect aspect = Aspect::settings;
     Verdict verdict = Verdict::pass;
     int move = -1, card = -1, gauge = -1; // what it speaks of; -1: not that
-    text::Sentence topic;                 // what a class's remarks are counted by: a rule's id, "interpass", a gauge
+    std::string rule;                     // id of the rule that it speaks of; empty: not of one
+    text::Sentence topic;                 // what a class's remarks are counted by: what a rule says, a gauge, "tacks"
     text::Sentence chosen;                // "card 'seams': 21.0 V"
     text::Sentence measured;              // value with unit
     text::Sentence limit;                 // limit with unit

@@ -8,10 +8,10 @@ namespace holdtrue::grading {
 
 template <parallel::Is<Remark> R>
 auto fields(R& remark) {
-    auto& [aspect, verdict, move, card, gauge, topic, chosen, measured, limit, source, consequence, try_this,
+    auto& [aspect, verdict, move, card, gauge, rule, topic, chosen, measured, limit, source, consequence, try_this,
            points_lost] = remark;
-    return std::tie(aspect, verdict, move, card, gauge, topic, chosen, measured, limit, source, consequence, try_this,
-                    points_lost);
+    return std::tie(aspect, verdict, move, card, gauge, rule, topic, chosen, measured, limit, source, consequence,
+                    try_this, points_lost);
 }
 template <parallel::Is<Mark> M>
 auto fields(M& mark) {

@@ -97,13 +97,15 @@ Remark remark_on(const Marking& marking, const Use& use, const arc::Finding& fin
     remark.card = use.card;
     remark.move = use.first_move;
     remark.verdict = finding.verdict == arc::Verdict::fail ? Verdict::fail : Verdict::caution;
-    remark.topic = Sentence(worded("rule {0}"), {finding.rule});
+    remark.rule = finding.rule;
+    remark.topic =
+        Sentence(worded("{0}: {1}"), {Sentence::of_file(finding.about), rule_words(marking.exercise, finding.rule)});
     remark.chosen = Sentence(worded("card '{0}', {1}: {2}"),
                              {Sentence::of_file(marking.outcome.plan.cards[static_cast<std::size_t>(use.card)].name),
                               Sentence::of_file(finding.about), name_of_use(marking, use)});
     remark.measured = finding.measured;
     remark.limit = finding.limit;
-    remark.source = finding.source;
+    remark.source = Sentence::of_file(finding.source);
     if (finding.mark == arc::Mark::common_practice)
         remark.source = Sentence(worded("{0}, common practice"), {remark.source});
     remark.consequence = finding.sentence;

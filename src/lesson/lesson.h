@@ -1,11 +1,13 @@
 // A lesson: text, one live figure and questions, from a folder with lesson.md and lesson.toml (lessons/README.md says
-// how to write one). Plain values, never changed once read.
+// how to write one), and the text in other languages in lesson.es.md and the like. Plain values, never changed once
+// read.
 #pragma once
 
 #include "lesson/markdown.h"
 #include "lesson/model.h"
 
 #include <filesystem>
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -59,6 +61,7 @@ struct Lesson {
     int level = 1;          // 1 to 3
     bool dangerous = false; // about work that can hurt: its text has a caution
     std::vector<Block> text;
+    std::map<std::string, std::vector<Block>> text_in; // by language: "es"
     Figure figure;
     std::vector<Question> questions;
     std::vector<std::string> sources;

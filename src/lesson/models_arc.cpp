@@ -186,7 +186,7 @@ std::vector<Model> arc_models() {
         {"dial",
          "what a dial gives between two measured marks",
          "straight line between measurements",
-         {{"mark", "mark", &plain, 4, 6, 5},
+         {{"mark", "mark on the dial", &plain, 4, 6, 5},
           {"low_mark", "lower mark measured", &plain, 0, 4, 4},
           {"low_feed", "feed there", &units::wire_feed, 1 / minute, 20 / minute, 4.2 / minute},
           {"high_mark", "upper mark measured", &plain, 6, 20, 6},

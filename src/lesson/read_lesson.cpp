@@ -265,6 +265,15 @@ std::string content_of(const fs::path& path) {
     return all.str();
 }
 
+// "es" of lesson.es.md; empty for other files.
+std::string language_of_text(const fs::path& file) {
+    const std::string name = file.filename().string();
+    constexpr std::string_view before = "lesson.", after = ".md";
+    if (name.size() <= before.size() + after.size() || !name.starts_with(before) || !name.ends_with(after))
+        return {};
+    return name.substr(before.size(), name.size() - before.size() - after.size());
+}
+
 } // namespace
 
 Lesson read_lesson(const fs::path& folder) {
@@ -297,6 +306,9 @@ Lesson read_lesson(const fs::path& folder) {
     if (lesson.dangerous && std::ranges::none_of(lesson.text, &Block::caution))
         root.problem("dangerous", "the lesson is about dangerous work but its text has no caution",
                      "add one to lesson.md in lines that begin with >");
+    for (const auto& entry : fs::directory_iterator(folder))
+        if (const std::string language = language_of_text(entry.path()); !language.empty())
+            lesson.text_in[language] = parse_markdown(content_of(entry.path()));
     document.finish();
     return lesson;
 }

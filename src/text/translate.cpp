@@ -16,6 +16,7 @@ Translation Translation::read(const std::filesystem::path& folder) {
         throw InputError(folder.string(), 0, "cannot be read", "restore the folder of translations");
     }
     Translation translation;
+    translation.language_ = folder.filename().string();
     for (const auto& file : files) {
         Document document = Document::read(file);
         Table root = document.root();

@@ -21,8 +21,10 @@ public:
     const char* operator()(const char* english) const;
     std::string say(const Sentence& sentence) const;
     const std::unordered_map<std::string, std::string>& table() const { return table_; }
+    const std::string& language() const { return language_; } // the folder's name: "es"; English: empty
 
 private:
+    std::string language_;
     std::unordered_map<std::string, std::string> table_;
 };
 

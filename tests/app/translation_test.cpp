@@ -2,7 +2,7 @@
 #include "arc/read_shop.h"
 #include "arc/rule.h"
 #include "grading/read_exercise.h"
-#include "lesson/lesson.h"
+#include "lesson/translated.h"
 #include "part/read_part.h"
 #include "text/toml_reader.h"
 #include "text/translate.h"
@@ -48,7 +48,7 @@ std::set<std::string> texts_of_the_files() {
                 read(entry.path());
     };
     for (const arc::Rule& rule : arc::read_rules(source / "assets" / "rules"))
-        texts.insert(rule.about);
+        texts.insert({rule.about, rule.says, rule.source});
     each_file(source / "assets" / "parts", ".part.toml", [&](const fs::path& file) {
         const auto part = part::read_part(file);
         texts.insert({part->title, part->fixture.name});
@@ -88,7 +88,14 @@ std::set<std::string> texts_of_the_files() {
             texts.insert(card.text("name"));
     });
     for (const lesson::Lesson& lesson : lesson::read_lessons(source / "lessons"))
-        texts.insert(lesson.title);
+        for (const std::string& text : lesson::strings_of(lesson))
+            texts.insert(text);
+    for (const lesson::Model& model : lesson::models()) {
+        for (const lesson::Input& input : model.inputs)
+            texts.emplace(input.title);
+        for (const lesson::Output& output : model.outputs)
+            texts.emplace(output.title);
+    }
     return texts;
 }
 

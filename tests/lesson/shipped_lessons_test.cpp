@@ -1,6 +1,7 @@
 // Every shipped lesson as an apprentice meets it.
 #include "lesson/figure.h"
 #include "lesson/question.h"
+#include "lesson/translated.h"
 
 #include <doctest/doctest.h>
 
@@ -57,6 +58,74 @@ TEST_CASE("a lesson is 300 to 700 words, and cautions stand where work can hurt"
             CHECK(std::ranges::any_of(lesson.text, [](const Block& block) {
                 return block.caution && plain_text(block.text).starts_with("Caution.");
             }));
+    }
+}
+
+// What a translation must keep of a block: its kind and place in lists and tables, and every figure in it.
+std::vector<std::string> shape_of(const std::vector<Block>& blocks) {
+    std::vector<std::string> shapes;
+    for (const Block& block : blocks) {
+        std::string shape = std::to_string(static_cast<int>(block.kind)) + " " + std::to_string(block.level) + " " +
+                            std::to_string(block.number) + (block.bullet ? "*" : "") + (block.caution ? "!" : "");
+        std::string words = plain_text(block.text);
+        for (const auto& row : block.rows) {
+            shape += " row of " + std::to_string(row.size());
+            for (const Line& cell : row)
+                words += " " + plain_text(cell);
+        }
+        std::multiset<std::string> figures;
+        for (std::size_t at = 0; (at = words.find_first_of("0123456789", at)) != std::string::npos;) {
+            const std::size_t end = std::min(words.find_first_not_of("0123456789.", at), words.size());
+            std::string figure = words.substr(at, end - at);
+            figure.erase(figure.find_last_not_of('.') + 1);
+            figures.insert(figure);
+            at = end;
+        }
+        for (const std::string& figure : figures)
+            shape += " " + figure;
+        shapes.push_back(shape);
+    }
+    return shapes;
+}
+
+TEST_CASE("every lesson has its text in Spanish too: the same blocks with the same figures") {
+    for (const Lesson& lesson : shipped()) {
+        CAPTURE(lesson.name);
+        REQUIRE(lesson.text_in.contains("es"));
+        CHECK(shape_of(lesson.text_in.at("es")) == shape_of(lesson.text));
+        CHECK(all_text(lesson).size() > 1000);
+    }
+}
+
+TEST_CASE("a lesson in another language has that text and its strings; without either it stays as it is") {
+    const auto spanish = holdtrue::text::Translation::read(std::filesystem::path(HOLDTRUE_SOURCE_DIR) / "assets" /
+                                                           "translations" / "es");
+    const Lesson& english = find_lesson(shipped(), "order");
+    const Lesson other = translated(english, spanish);
+    CHECK(plain_text(other.text.front().text) == plain_text(english.text_in.at("es").front().text));
+    CHECK(other.title != english.title);
+    CHECK(other.questions.back().right != english.questions.back().right);
+    CHECK(other.questions.back().right == spanish(english.questions.back().right.c_str()));
+    CHECK(pose_first(other.questions.back()).right_choice == pose_first(english.questions.back()).right_choice);
+    const Lesson same = translated(english, holdtrue::text::Translation());
+    CHECK(strings_of(same) == strings_of(english));
+    CHECK(plain_text(same.text.front().text) == plain_text(english.text.front().text));
+}
+
+TEST_CASE("a figure drawn by a question stands in its Spanish too") {
+    const auto spanish = holdtrue::text::Translation::read(std::filesystem::path(HOLDTRUE_SOURCE_DIR) / "assets" /
+                                                           "translations" / "es");
+    for (const Lesson& english : shipped()) {
+        const Lesson lesson = translated(english, spanish);
+        for (std::size_t k = 0; k < lesson.questions.size(); ++k) {
+            CAPTURE(lesson.name);
+            CAPTURE(lesson.questions[k].id);
+            const Posed here = pose(lesson.questions[k], 5), there = pose(english.questions[k], 5);
+            CHECK(here.text.find('{') == std::string::npos);
+            CHECK(here.right_value == there.right_value);
+            CHECK(here.right_choice == there.right_choice);
+            CHECK(std::set<std::string>(here.choices.begin(), here.choices.end()).size() == there.choices.size());
+        }
     }
 }
 

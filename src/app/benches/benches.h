@@ -29,6 +29,8 @@ struct InspectState {
     int chart = 0; // heat at a place, what each move did, among other orders
 };
 struct LessonsState {
+    std::vector<lesson::Lesson> lessons; // in the window's language
+    std::string language;                // of those
     int chosen = -1;
     std::vector<double> inputs; // of the figure, SI
     struct Asked {

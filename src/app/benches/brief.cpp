@@ -80,8 +80,7 @@ Sentence must_pass_words(const grading::Exercise& exercise, const std::string& i
     const auto gauge = std::ranges::find(exercise.part->gauges, item, &part::Gauge::name);
     if (gauge != exercise.part->gauges.end())
         return Sentence(worded("'{0}' within its limit"), {Sentence::of_file(gauge->title)});
-    const arc::Rule* rule = exercise.rules->find(item);
-    return Sentence(worded("rule '{0}': {1}"), {item, Sentence::of_file(rule ? rule->says : "")});
+    return grading::rule_words(exercise, item);
 }
 
 void draw_marking(Ui& ui, const Session& session) {

@@ -34,7 +34,7 @@ void draw_finding(Ui& ui, const arc::Finding& finding) {
         ImGui::PopFont();
     }
     ImGui::PushFont(ui.fonts.small);
-    quiet_text(ui, finding.source);
+    quiet_text(ui, ui.tr(finding.source));
     ImGui::PopFont();
     ImGui::EndGroup();
     note(ui, finding.rule.c_str());

@@ -73,7 +73,7 @@ void draw_remarks(Ui& ui, const record::ClassMarks& marks) {
         return;
     heading(ui, worded("Remarked most often"));
     for (Index k = 0; k < std::min(remarks.size(), shown_at_most); ++k) {
-        label_value(ui, remarks[k].topic, ui.words({worded("in {0} plans"), {std::to_string(remarks[k].plans)}}));
+        wrapped(ui, ui.words({worded("In {0} plans: {1}"), {std::to_string(remarks[k].plans), remarks[k].topic}}));
         if (k > 0)
             continue;
         ImGui::PushFont(ui.fonts.small);

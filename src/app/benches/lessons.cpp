@@ -1,6 +1,7 @@
 #include "app/benches/benches.h"
 #include "app/ui/plot.h"
 #include "lesson/figure.h"
+#include "lesson/translated.h"
 
 #include <imgui_stdlib.h>
 
@@ -132,19 +133,20 @@ void draw_figure(Ui& ui, const lesson::Figure& figure, LessonsState& state) {
     plot.y_text = [&](double y) {
         return lesson::with_unit(y_unit.to_si(y), *shown_output.dimension, shown_output.unit);
     };
+    plot.x_title = ui.tr(std::string(axis.title));
+    plot.y_title = ui.tr(std::string(shown_output.title));
     plot.marker_x = x_unit.from_si(curve.x_now);
-    ImGui::BeginChild("figure", {0, ui.px(210)});
+    ImGui::BeginChild("figure", {0, ui.px(240)});
     if (const auto clicked = draw_plot(ui, plot, points))
         state.inputs[Index(figure.axis)] = x_unit.to_si(*clicked);
     ImGui::EndChild();
-    quiet_text(ui, std::string(axis.title) + "  →  " + std::string(shown_output.title));
     for (const lesson::Slider& slider : figure.sliders) {
         const lesson::Input& input = figure.model->inputs[Index(slider.input)];
         const units::Unit& unit = input.dimension->units[Index(input.unit)];
         double value = unit.from_si(state.inputs[Index(slider.input)]);
         const double low = unit.from_si(slider.low), high = unit.from_si(slider.high);
         const std::string name(input.title);
-        ImGui::TextUnformatted(name.c_str());
+        ImGui::TextUnformatted(ui.tr(name));
         if (number_field(ui, name.c_str(), value, ("%.4g " + std::string(unit.label)).c_str(), low, high,
                          (high - low) / 50))
             state.inputs[Index(slider.input)] = unit.to_si(value);
@@ -212,13 +214,25 @@ void draw_question(Ui& ui, const lesson::Lesson& lesson, LessonsState& state, In
     ImGui::PopID();
 }
 
-void open_lesson(const Session& session, LessonsState& state, int index) {
+void open_lesson(LessonsState& state, int index) {
     state.chosen = index;
     state.inputs.clear();
     state.asked.clear();
-    const lesson::Lesson& lesson = session.lessons()[Index(index)];
+    const lesson::Lesson& lesson = state.lessons[Index(index)];
     for (Index k = 0; k < lesson.questions.size(); ++k)
         state.asked.push_back({lesson::pose(lesson.questions[k], state.seed++), {}, {}, ImGui::GetTime()});
+}
+
+// The lesson that was open stays open, asked anew.
+void translate_lessons(const Ui& ui, const Session& session, LessonsState& state) {
+    if (state.lessons.size() == session.lessons().size() && state.language == ui.translation.language())
+        return;
+    state.language = ui.translation.language();
+    state.lessons.clear();
+    for (const lesson::Lesson& lesson : session.lessons())
+        state.lessons.push_back(lesson::translated(lesson, ui.translation));
+    if (!state.lessons.empty())
+        open_lesson(state, std::clamp(state.chosen, 0, static_cast<int>(state.lessons.size()) - 1));
 }
 
 } // namespace
@@ -228,27 +242,26 @@ void draw_lessons(Ui& ui, const Session& session, LessonsState& state, Actions& 
     begin_sheet(ui, "list", {ui.px(300), height});
     heading(ui, worded("Lessons"));
     const float behind_number = ImGui::GetCursorPosX() + ImGui::CalcTextSize("00").x + ui.px(8);
-    for (Index k = 0; k < session.lessons().size(); ++k) {
-        const lesson::Lesson& lesson = session.lessons()[k];
+    translate_lessons(ui, session, state);
+    for (Index k = 0; k < state.lessons.size(); ++k) {
+        const lesson::Lesson& lesson = state.lessons[k];
         const std::string number = std::to_string(lesson.number);
         ImGui::TextDisabled("%s", number.c_str());
         ImGui::SameLine(behind_number);
-        if (wrapped_row(ui, ui.tr(lesson.title), state.chosen == static_cast<int>(k)))
-            open_lesson(session, state, static_cast<int>(k));
+        if (wrapped_row(ui, lesson.title, state.chosen == static_cast<int>(k)))
+            open_lesson(state, static_cast<int>(k));
         note(ui, lesson.name.c_str());
     }
     end_sheet();
-    if (session.lessons().empty())
+    if (state.lessons.empty())
         return;
-    if (state.chosen < 0)
-        open_lesson(session, state, 0);
-    const lesson::Lesson& lesson = session.lessons()[Index(state.chosen)];
+    const lesson::Lesson& lesson = state.lessons[Index(state.chosen)];
     ImGui::SameLine(0, ui.px(10));
     const float rest = ImGui::GetContentRegionAvail().x;
     begin_sheet(ui, ("text " + lesson.name).c_str(), {rest * 0.54f, height});
-    title(ui, ui.tr(lesson.title));
-    if (!ui.translation.table().empty())
-        quiet_text(ui, ui.tr("The text of the lessons is in English."));
+    title(ui, lesson.title);
+    if (!ui.translation.language().empty() && !lesson.text_in.contains(ui.translation.language()))
+        quiet_text(ui, ui.tr("The text of this lesson is in English."));
     quiet_text(ui, lesson.aim);
     ImGui::Dummy({0, ui.px(4)});
     int id = 0;
