@@ -53,7 +53,7 @@ void draw_shortcuts(Ui& ui, const Session& session, Actions& out) {
                 ImGui::TableNextColumn();
                 if (k < list.size()) {
                     ImGui::PushFont(ui.fonts.bold);
-                    ImGui::TextUnformatted(list[k].keys);
+                    ImGui::TextUnformatted(key_words(ui, list[k].keys).c_str());
                     ImGui::PopFont();
                 }
                 ImGui::TableNextColumn();

@@ -57,16 +57,22 @@ void draw_histogram(Ui& ui, const AmongOrders& among) {
     const auto bar_of = [&](double points) {
         return std::clamp(static_cast<int>((points - least) / step), 0, bars - 1);
     };
-    std::vector<double> count(bars, 0);
+    Bars chart;
+    chart.sizes.assign(bars, 0);
     for (const order::Candidate& candidate : among.sample)
-        count[static_cast<std::size_t>(bar_of(candidate.finding.points_lost))] += 1;
-    quiet_text(ui, ui.words({worded("Points lost, from {0} on the left to {1} on the right. Your plan: {2}."),
-                             {units::number_text(least, 1), units::number_text(most, 1), units::number_text(own, 1)}}));
-    draw_bars(ui, count, bar_of(own), {}, [&](int bar) {
+        chart.sizes[static_cast<std::size_t>(bar_of(candidate.finding.points_lost))] += 1;
+    chart.chosen = bar_of(own);
+    chart.chosen_title = ui.words({worded("your plan: {0}"), {units::number_text(own, 1)}});
+    chart.size_text = [&](double count) { return ui.words({worded("{0} orders"), {units::number_text(count, 0)}}); };
+    chart.text = [&](int bar) {
         return ui.words({worded("{0} orders lose {1} to {2} points"),
-                         {units::number_text(count[static_cast<std::size_t>(bar)], 0),
+                         {units::number_text(chart.sizes[static_cast<std::size_t>(bar)], 0),
                           units::number_text(least + bar * step, 1), units::number_text(least + (bar + 1) * step, 1)}});
-    });
+    };
+    chart.foot_title = ui.tr("points lost for order, heat, gauges and time");
+    chart.foot_low = least;
+    chart.foot_high = least + bars * step;
+    draw_bars(ui, chart);
 }
 
 } // namespace

@@ -149,15 +149,20 @@ void draw_contributions(Ui& ui, const Session& session, const weld::Outcome& out
         return;
     }
     const part::Gauge& gauge = session.part().gauges[Index(chosen)];
-    std::vector<double> bars;
+    Bars bars;
     for (const weld::MoveOutcome& move : outcome.moves)
-        bars.push_back(Index(chosen) < move.gauge_contribution.size() ? move.gauge_contribution[Index(chosen)] : 0);
-    const auto text = [&](int move) {
+        bars.sizes.push_back(Index(chosen) < move.gauge_contribution.size() ? move.gauge_contribution[Index(chosen)]
+                                                                            : 0);
+    bars.chosen = session.view().move;
+    bars.size_text = [&](double value) { return part::gauge_change_text(gauge, value, ui.units); };
+    bars.text = [&](int move) {
         return std::to_string(move + 1) + "  " + describe_move(ui, session.part(), outcome.plan, move) + "  " +
-               part::gauge_change_text(gauge, bars[Index(move)], ui.units);
+               bars.size_text(bars.sizes[Index(move)]);
     };
-    const auto size = [&](double value) { return part::gauge_change_text(gauge, value, ui.units); };
-    if (const auto move = draw_bars(ui, bars, session.view().move, size, text, ui.tr("move")))
+    bars.foot_title = ui.tr("move");
+    bars.foot_low = 0.5; // each bar stands over its number
+    bars.foot_high = static_cast<double>(bars.sizes.size()) + 0.5;
+    if (const auto move = draw_bars(ui, bars))
         out.push_back(act::ChooseMove{*move});
 }
 

@@ -1,6 +1,7 @@
 #include "app/benches/benches.h"
 #include "app/benches/common.h"
 #include "app/benches/prediction.h"
+#include "app/ui/plot.h"
 #include "part/gauge_text.h"
 
 #include <algorithm>
@@ -11,6 +12,8 @@ namespace holdtrue::app {
 namespace {
 
 using Index = std::size_t;
+
+constexpr float player_height = 124;
 
 std::string move_words(const Ui& ui, const Session& session, const weld::Plan& plan, int move) {
     if (move < 0 || move >= static_cast<int>(plan.moves.size()))
@@ -134,6 +137,16 @@ void draw_timeline(Ui& ui, const Session& session, const weld::Outcome& outcome,
                                ui.theme.caution);
     }
     draw.AddRect(at, {at.x + width, at.y + height}, ui.theme.line, ui.px(4));
+    ImGui::PushFont(ui.fonts.small);
+    const float line = ImGui::GetTextLineHeight();
+    for (const double tick : ticks(0, outcome.total_s, std::max(2, static_cast<int>(width / ui.px(90))), true)) {
+        const std::string text = units::clock_text(tick);
+        const float wide = ImGui::CalcTextSize(text.c_str()).x, x = x_of(tick);
+        draw.AddLine({x, at.y + height}, {x, at.y + height + ui.px(4)}, ui.theme.quiet, 1);
+        draw.AddText({std::clamp(x - wide / 2, at.x, at.x + width - wide), at.y + height + ui.px(4)}, ui.theme.quiet,
+                     text.c_str());
+    }
+    ImGui::PopFont();
     const float now = x_of(session.view().time_s);
     draw.AddLine({now, at.y - ui.px(3)}, {now, at.y + height + ui.px(3)}, ui.theme.ink, ui.px(2));
     draw.AddCircleFilled({now, at.y - ui.px(3)}, ui.px(5), ui.theme.ink);
@@ -146,10 +159,11 @@ void draw_timeline(Ui& ui, const Session& session, const weld::Outcome& outcome,
         ImGui::SetTooltip("%s  %s", units::clock_text(pointed_s).c_str(),
                           move_words(ui, session, outcome.plan, moment.move).c_str());
     }
+    ImGui::Dummy({0, line});
 }
 
 void draw_player(Ui& ui, const Session& session, const weld::Outcome& outcome, Actions& out) {
-    begin_sheet(ui, "player", {0, ui.px(100)}, false);
+    begin_sheet(ui, "player", {0, ui.px(player_height)}, false);
     draw_timeline(ui, session, outcome, out);
     if (session.view().playing)
         action_button(ui, session, out, worded("Pause"), act::Pause{}, Weight::main, "P");
@@ -193,7 +207,7 @@ PartViewWish playing_view(const Session& session, const Marked& marked) {
 
 void draw_views(Ui& ui, const Session& session, WeldState& state, const Marked& marked, Actions& out) {
     const ImVec2 room = ImGui::GetContentRegionAvail();
-    const float player = ui.px(100) + ImGui::GetStyle().ItemSpacing.y;
+    const float player = ui.px(player_height) + ImGui::GetStyle().ItemSpacing.y;
     PartViewWish wish = playing_view(session, marked);
     const bool compare = session.view().compare && session.kept();
     const ImVec2 size{compare ? (room.x - ui.px(8)) / 2 : room.x, room.y - player};

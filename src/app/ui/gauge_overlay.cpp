@@ -69,19 +69,14 @@ void draw_sense(const Overlay& overlay, const part::Gauge& gauge, const std::vec
 } // namespace
 
 int draw_gauges(const Overlay& overlay, const scene::Anchors& anchors, const part::Mesh& mesh,
-                const std::vector<part::Point>& place, int strong, ImVec2 pointer) {
+                const std::vector<part::Point>& place, int strong, ImVec2 pointer, const Boxes& taken) {
     int pointed = -1;
     float nearest = overlay.ui.px(8); // the reach of the pointer
     Ui& ui = overlay.ui;
     const part::Part& part = overlay.session.part();
     const int chosen = overlay.session.view().gauge;
     ImGui::PushFont(ui.fonts.small);
-    struct Named { // written when all lines are drawn, so that none goes through a text
-        ImVec2 at;
-        std::string text;
-        Colour colour;
-    };
-    std::vector<Named> names;
+    std::vector<SideLabel> names; // written when all lines are drawn, so that none goes through a text
     for (Index g = 0; g < part.gauges.size(); ++g) {
         if (chosen >= 0 && static_cast<int>(g) != chosen)
             continue;
@@ -117,19 +112,25 @@ int draw_gauges(const Overlay& overlay, const scene::Anchors& anchors, const par
                 pointed = static_cast<int>(g);
             }
         }
-        ImVec2 middle{0, 0};
+        SideLabel name{{}, text, colour};
+        for (const auto& [from, to] : strokes(gauge)) // along the lines, from their middles outwards
+            for (const float share : {0.5f, 0.25f, 0.75f, 0.1f, 0.9f}) {
+                const ImVec2 a = overlay.at(points[from]), b = overlay.at(points[to]);
+                name.ends.push_back({a.x + share * (b.x - a.x), a.y + share * (b.y - a.y)});
+            }
         for (const part::Point& point : points) {
             const ImVec2 at = overlay.at(point);
             overlay.draw.AddCircleFilled(at, ui.px(5), ui.theme.sheet);
             overlay.draw.AddCircle(at, ui.px(5), colour, 20, ui.px(2));
-            middle.x += at.x / static_cast<float>(points.size());
-            middle.y += at.y / static_cast<float>(points.size());
+            name.ends.push_back(at);
         }
-        names.push_back({{middle.x, middle.y + ui.px(10)}, text, colour});
+        names.push_back(std::move(name));
     }
-    std::vector<ImVec4> taken;
-    for (const Named& name : names)
-        label(overlay, name.at, name.text, name.colour, {0.5f, 0}, &taken);
+    std::vector<ImVec2> metal;
+    metal.reserve(place.size());
+    for (const part::Point& node : place)
+        metal.push_back(overlay.at(node));
+    label_beside(overlay, names, metal, taken);
     ImGui::PopFont();
     return pointed;
 }

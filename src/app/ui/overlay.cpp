@@ -11,7 +11,7 @@ using Index = std::size_t;
 
 float length(ImVec2 v) { return std::sqrt(v.x * v.x + v.y * v.y); }
 
-bool overlaps(const std::vector<ImVec4>& taken, const ImVec4& box) {
+bool overlaps(const Boxes& taken, const ImVec4& box) {
     return std::ranges::any_of(taken, [&](const ImVec4& other) {
         return box.x < other.z && box.z > other.x && box.y < other.w && box.w > other.y;
     });
@@ -51,29 +51,90 @@ ImVec2 Overlay::at(const part::Point& point) const {
     return {origin.x + static_cast<float>(seen.x_px), origin.y + static_cast<float>(seen.y_px)};
 }
 
-void label(const Overlay& overlay, ImVec2 at, const std::string& text, Colour colour, ImVec2 anchor,
-           std::vector<ImVec4>* taken) {
-    const Ui& ui = overlay.ui;
+namespace {
+
+// Of a label's patch at `low`, moved inside the view.
+ImVec4 patch(const Overlay& overlay, ImVec2 low, const std::string& text) {
     const ImVec2 text_size = ImGui::CalcTextSize(text.c_str());
-    const ImVec2 margin{ui.px(6), ui.px(3)};
-    const ImVec2 size{text_size.x + 2 * margin.x, text_size.y + 2 * margin.y};
-    // Never over the edge of the view.
-    const auto inside = [](float low, float length, float view_low, float view_length) {
-        return std::clamp(low, view_low + 2, std::max(view_low + 2, view_low + view_length - length - 2));
+    const ImVec2 size{text_size.x + 2 * overlay.ui.px(6), text_size.y + 2 * overlay.ui.px(3)};
+    const auto inside = [](float at, float length, float view_low, float view_length) {
+        return std::clamp(at, view_low + 2, std::max(view_low + 2, view_low + view_length - length - 2));
     };
-    ImVec2 low{inside(at.x - anchor.x * size.x, size.x, overlay.origin.x, overlay.size.x),
-               inside(at.y - anchor.y * size.y, size.y, overlay.origin.y, overlay.size.y)};
-    if (taken) {
-        for (int tries = 0; tries < 12 && overlaps(*taken, {low.x, low.y, low.x + size.x, low.y + size.y}); ++tries)
-            low.y += size.y + ui.px(2);
-        taken->push_back({low.x, low.y, low.x + size.x, low.y + size.y});
-    }
-    overlay.draw.AddRectFilled(low, {low.x + size.x, low.y + size.y}, faded(ui.theme.sheet, 0.92), ui.px(4));
-    overlay.draw.AddText({low.x + margin.x, low.y + margin.y}, colour, text.c_str());
+    low = {inside(low.x, size.x, overlay.origin.x, overlay.size.x),
+           inside(low.y, size.y, overlay.origin.y, overlay.size.y)};
+    return {low.x, low.y, low.x + size.x, low.y + size.y};
 }
 
-void draw_pass_numbers(const Overlay& overlay, const scene::PassLines& passes, const std::vector<bool>& hidden,
-                       int hovered_pass) {
+void write_in(const Overlay& overlay, const ImVec4& box, const std::string& text, Colour colour) {
+    const Ui& ui = overlay.ui;
+    overlay.draw.AddRectFilled({box.x, box.y}, {box.z, box.w}, faded(ui.theme.sheet, 0.92), ui.px(4));
+    overlay.draw.AddText({box.x + ui.px(6), box.y + ui.px(3)}, colour, text.c_str());
+}
+
+} // namespace
+
+void label(const Overlay& overlay, ImVec2 at, const std::string& text, Colour colour) {
+    write_in(overlay, patch(overlay, at, text), text, colour);
+}
+
+void label_beside(const Overlay& overlay, const std::vector<SideLabel>& labels, const std::vector<ImVec2>& metal,
+                  Boxes taken) {
+    const Ui& ui = overlay.ui;
+    const float gap = ui.px(14), edge = ui.px(4);
+    const ImVec2 view_end{overlay.origin.x + overlay.size.x, overlay.origin.y + overlay.size.y};
+    Boxes boxes;
+    for (const SideLabel& one : labels) {
+        const ImVec4 at_home = patch(overlay, {one.ends.front().x, one.ends.front().y + gap}, one.text);
+        const float wide = at_home.z - at_home.x, high = at_home.w - at_home.y;
+        ImVec4 best = at_home, best_line{};
+        float least = 1e9f;
+        for (Index k = 0; k < one.ends.size(); ++k)
+            for (const float share : {0.5f, 0.1f, 0.9f}) { // of the label left of its line
+                const ImVec2 from = one.ends[k];
+                const float left = from.x - share * wide;
+                // The metal above and below which the label would stand.
+                float top = from.y, bottom = from.y;
+                for (const ImVec2& point : metal)
+                    if (point.x > left - edge && point.x < left + wide + edge) {
+                        top = std::min(top, point.y);
+                        bottom = std::max(bottom, point.y);
+                    }
+                for (const bool below : {true, false})
+                    for (int row = 0; row < 6; ++row) {
+                        const float away = gap + (high + ui.px(3)) * static_cast<float>(row);
+                        const float low = below ? bottom + away : top - away - high;
+                        const ImVec4 box{left - edge, low, left + wide + edge, low + high};
+                        const ImVec4 line{from.x - edge, below ? from.y : low + high, from.x + edge,
+                                          below ? low : from.y};
+                        const float cost = line.w - line.y + ui.px(8) * static_cast<float>(k);
+                        const bool in_view = box.x >= overlay.origin.x && box.z <= view_end.x &&
+                                             box.y >= overlay.origin.y && box.w <= view_end.y;
+                        if (cost >= least || !in_view || overlaps(taken, box) || overlaps(boxes, line))
+                            continue;
+                        least = cost;
+                        best = {left, low, left + wide, low + high};
+                        best_line = line;
+                    }
+            }
+        // The next label keeps off this one and off the line to it.
+        taken.push_back({best.x - edge, best.y, best.z + edge, best.w});
+        taken.push_back(best_line);
+        boxes.push_back(best);
+        if (best_line.w > best_line.y) {
+            const bool below = best.y >= best_line.w;
+            const ImVec2 end{(best_line.x + best_line.z) / 2, below ? best_line.y : best_line.w};
+            const ImVec2 foot{end.x, below ? best_line.w : best_line.y};
+            overlay.draw.AddLine(end, foot, faded(ui.theme.sheet, 0.8), ui.px(3));
+            overlay.draw.AddLine(end, foot, one.colour, ui.px(1.2f));
+            overlay.draw.AddCircleFilled(end, ui.px(3), one.colour);
+        }
+    }
+    for (Index k = 0; k < labels.size(); ++k)
+        write_in(overlay, boxes[k], labels[k].text, labels[k].colour);
+}
+
+Boxes draw_pass_numbers(const Overlay& overlay, const scene::PassLines& passes, const std::vector<bool>& hidden,
+                        int hovered_pass) {
     Ui& ui = overlay.ui;
     const weld::Plan& plan = overlay.wish.outcome ? overlay.wish.outcome->plan : overlay.session.plan();
     struct Numbered {
@@ -98,7 +159,7 @@ void draw_pass_numbers(const Overlay& overlay, const scene::PassLines& passes, c
         }
     // Over all arrows, the numbers: beside the bead, on whichever side there is room; a number without room is shown
     // when pointed at.
-    std::vector<ImVec4> taken;
+    Boxes taken;
     ImGui::PushFont(ui.fonts.small);
     for (const auto& [move, pass, direction, strong, faint] : numbered) {
         const std::string text = std::to_string(move + 1);
@@ -124,6 +185,7 @@ void draw_pass_numbers(const Overlay& overlay, const scene::PassLines& passes, c
         }
     }
     ImGui::PopFont();
+    return taken;
 }
 
 void draw_torch(const Overlay& overlay) {
@@ -152,7 +214,7 @@ void draw_probe(const Overlay& overlay, const part::Point& place) {
     overlay.draw.AddCircleFilled(at, ui.px(2), ui.theme.ink);
 }
 
-void draw_axes(const Overlay& overlay) {
+ImVec4 draw_axes(const Overlay& overlay) {
     const Ui& ui = overlay.ui;
     const ImVec2 base{overlay.origin.x + overlay.size.x - ui.px(46), overlay.origin.y + overlay.size.y - ui.px(44)};
     ImGui::PushFont(ui.fonts.small);
@@ -165,9 +227,10 @@ void draw_axes(const Overlay& overlay) {
                              names[axis]);
     }
     ImGui::PopFont();
+    return {base.x - ui.px(38), base.y - ui.px(38), base.x + ui.px(38), base.y + ui.px(38)};
 }
 
-void draw_legend(const Overlay& overlay, const ShownScale& scale) {
+ImVec4 draw_legend(const Overlay& overlay, const ShownScale& scale) {
     Ui& ui = overlay.ui;
     const Field field = overlay.wish.field;
     const bool temper = field == Field::temper_colours;
@@ -224,6 +287,7 @@ void draw_legend(const Overlay& overlay, const ShownScale& scale) {
                              units::temperature_text(kelvin, ui.units).c_str());
     }
     ImGui::PopFont();
+    return {low.x, low.y, high.x, high.y};
 }
 
 void draw_caption(const Overlay& overlay, double exaggeration, float room_until) {

@@ -147,8 +147,13 @@ PartViewEvents draw_part_view(Ui& ui, const Session& session, PartViewState& sta
     if (wish.passes && !wish.laid_only)
         note_passes(ui, session.part(), cache, projection, origin);
     const Overlay overlay{ui, session, wish, moment, projection, origin, size, draw};
+    // What is written keeps off what is fixed: legend and axes, and the buttons along the top.
+    Boxes taken{{origin.x, origin.y, end.x, origin.y + ui.px(44)}, draw_axes(overlay)};
+    if (wish.outcome && wish.field != Field::none)
+        taken.push_back(draw_legend(overlay, cache.scale));
     if (wish.passes && wish.numbers && session.view().numbers)
-        draw_pass_numbers(overlay, cache.passes, cache.hidden, state.hovered_pass);
+        std::ranges::copy(draw_pass_numbers(overlay, cache.passes, cache.hidden, state.hovered_pass),
+                          std::back_inserter(taken));
     if (session.view().probe && wish.outcome)
         draw_probe(overlay, part::at(*session.view().probe, cache.place));
     if (wish.gauges) {
@@ -156,15 +161,12 @@ PartViewEvents draw_part_view(Ui& ui, const Session& session, PartViewState& sta
                            : state.hovered_pass < 0 ? state.hovered_gauge
                                                     : -1;
         state.hovered_gauge =
-            draw_gauges(overlay, cache.gauge_anchors, *cache.held_mesh, cache.place, strong, io.MousePos);
+            draw_gauges(overlay, cache.gauge_anchors, *cache.held_mesh, cache.place, strong, io.MousePos, taken);
         if (!hovered)
             state.hovered_gauge = -1;
     }
     if (wish.torch && moment.arc_on)
         draw_torch(overlay);
-    draw_axes(overlay);
-    if (wish.outcome && wish.field != Field::none)
-        draw_legend(overlay, cache.scale);
     draw.PopClipRect();
     draw_caption(overlay, cache.shape_key.outcome ? wish.exaggeration : 0, draw_view_buttons(overlay, out));
     if (hovered)

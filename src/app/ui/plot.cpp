@@ -5,9 +5,6 @@
 
 namespace holdtrue::app {
 
-namespace {
-
-// About `count` round values between two ends.
 std::vector<double> ticks(double low, double high, int count, bool time) {
     const double raw = (high - low) / count, power = std::pow(10, std::floor(std::log10(raw)));
     double step = power;
@@ -24,8 +21,6 @@ std::vector<double> ticks(double low, double high, int count, bool time) {
         values.push_back(value);
     return values;
 }
-
-} // namespace
 
 std::optional<double> draw_plot(Ui& ui, const Plot& plot, const std::vector<PlotPoint>& points) {
     ImGui::PushFont(ui.fonts.small);
@@ -92,6 +87,12 @@ std::optional<double> draw_plot(Ui& ui, const Plot& plot, const std::vector<Plot
     if (plot.marker_x) {
         const float x = x_of(std::clamp(*plot.marker_x, low_x, high_x));
         draw.AddLine({x, low.y}, {x, high.y}, ui.theme.ink, ui.px(1.5f));
+        // On the side where there is room, on a patch of sheet that reads over the curve.
+        const std::string text = plot.x_text(*plot.marker_x);
+        const ImVec2 wide = ImGui::CalcTextSize(text.c_str());
+        const float from = x + ui.px(5) + wide.x < high.x ? x + ui.px(5) : x - ui.px(5) - wide.x;
+        draw.AddRectFilled({from - ui.px(2), low.y}, {from + wide.x + ui.px(2), low.y + wide.y}, ui.theme.sheet);
+        draw.AddText({from, low.y}, ui.theme.ink, text.c_str());
     }
 
     std::optional<double> clicked;
@@ -109,63 +110,69 @@ std::optional<double> draw_plot(Ui& ui, const Plot& plot, const std::vector<Plot
     return clicked;
 }
 
-std::optional<int> draw_bars(Ui& ui, const std::vector<double>& bars, int chosen,
-                             const std::function<std::string(double)>& size_text,
-                             const std::function<std::string(int)>& text, const std::string& count_title) {
+std::optional<int> draw_bars(Ui& ui, const Bars& bars) {
+    ImGui::PushFont(ui.fonts.small);
     const ImVec2 room = ImGui::GetContentRegionAvail(), at = ImGui::GetCursorScreenPos();
-    const float foot = count_title.empty() ? 0 : 2 * ImGui::GetTextLineHeight();
-    const ImVec2 size{std::max(room.x, ui.px(120)), std::max(room.y - foot, ui.px(60))};
+    const float line = ImGui::GetTextLineHeight();
+    const ImVec2 size{std::max(room.x, ui.px(120)), std::max(room.y - 2 * line - ui.px(4), ui.px(60))};
     ImGui::InvisibleButton("bars", size);
     note(ui, "bars");
     double largest = 0;
-    for (const double bar : bars)
+    for (const double bar : bars.sizes)
         largest = std::max(largest, std::abs(bar));
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     // Zero in the middle, or at the foot where no bar goes below it.
-    const bool below = std::ranges::any_of(bars, [](double bar) { return bar < 0; });
-    const float zero = at.y + (below ? 0.5f : 0.96f) * size.y, tallest = (below ? 0.46f : 0.92f) * size.y;
+    const bool below = std::ranges::any_of(bars.sizes, [](double bar) { return bar < 0; });
+    const float zero = at.y + (below ? 0.5f : 0.98f) * size.y, tallest = (below ? 0.46f : 0.94f) * size.y;
     draw.AddLine({at.x, zero}, {at.x + size.x, zero}, ui.theme.quiet, ui.px(1));
-    if (bars.empty() || largest <= 0)
+    if (bars.sizes.empty() || largest <= 0) {
+        ImGui::PopFont();
         return {};
-    // The axis: the largest bar's size, up and where there is room for it down.
-    ImGui::PushFont(ui.fonts.small);
+    }
+    // The axes: the largest bar's size, up and where bars go there down; round values along the foot.
     for (const double side : {1.0, -1.0}) {
-        if (!size_text || (side < 0 && !below))
+        if (side < 0 && !below)
             continue;
         const float y = zero - static_cast<float>(side) * tallest;
         draw.AddLine({at.x, y}, {at.x + size.x, y}, ui.theme.line, ui.px(1));
-        draw.AddText({at.x, side > 0 ? y + ui.px(2) : y - ImGui::GetTextLineHeight() - ui.px(2)}, ui.theme.quiet,
-                     size_text(side * largest).c_str());
+        // Off the chosen bar, whose line goes up there.
+        const std::string text = bars.size_text(side * largest);
+        const bool right = bars.chosen >= 0 && bars.chosen < static_cast<int>(bars.sizes.size()) / 2;
+        draw.AddText({right ? at.x + size.x - ImGui::CalcTextSize(text.c_str()).x : at.x,
+                      side > 0 ? y + ui.px(2) : y - line - ui.px(2)},
+                     ui.theme.quiet, text.c_str());
     }
-    const float step = size.x / static_cast<float>(bars.size());
-    if (!count_title.empty()) {
-        const double count = static_cast<double>(bars.size());
-        const float line = ImGui::GetTextLineHeight();
-        for (const double tick : ticks(1, count, std::max(2, static_cast<int>(size.x / ui.px(60))), false)) {
-            const std::string number = std::to_string(static_cast<int>(tick));
-            if (tick == std::round(tick))
-                draw.AddText(
-                    {at.x + step * (static_cast<float>(tick) - 0.5f) - ImGui::CalcTextSize(number.c_str()).x / 2,
-                     at.y + size.y + ui.px(1)},
-                    ui.theme.quiet, number.c_str());
-        }
-        draw.AddText({at.x + (size.x - ImGui::CalcTextSize(count_title.c_str()).x) / 2, at.y + size.y + line},
-                     ui.theme.quiet, count_title.c_str());
-    }
-    ImGui::PopFont();
+    const auto centred = [&](float x, float y, const std::string& words, Colour colour) {
+        const float wide = ImGui::CalcTextSize(words.c_str()).x;
+        draw.AddText({std::clamp(x - wide / 2, at.x, std::max(at.x, at.x + size.x - wide)), y}, colour, words.c_str());
+    };
+    const int most_ticks = std::max(2, static_cast<int>(size.x / ui.px(60)));
+    for (const double tick : ticks(bars.foot_low, bars.foot_high, most_ticks, false))
+        if (tick == std::round(tick))
+            centred(at.x + size.x * static_cast<float>((tick - bars.foot_low) / (bars.foot_high - bars.foot_low)),
+                    at.y + size.y + ui.px(1), units::number_text(tick, 0), ui.theme.quiet);
+    centred(at.x + size.x / 2, at.y + size.y + line, bars.foot_title, ui.theme.quiet);
+
+    const float step = size.x / static_cast<float>(bars.sizes.size());
     const int pointed = ImGui::IsItemHovered() ? static_cast<int>((ImGui::GetIO().MousePos.x - at.x) / step) : -1;
-    for (std::size_t k = 0; k < bars.size(); ++k) {
+    for (std::size_t k = 0; k < bars.sizes.size(); ++k) {
         const int index = static_cast<int>(k);
-        const float height = tallest * static_cast<float>(bars[k] / largest);
+        const float height = tallest * static_cast<float>(bars.sizes[k] / largest);
         const float x = at.x + step * static_cast<float>(k);
-        if (index == chosen) // seen however small its bar is
+        if (index == bars.chosen) // seen however small its bar is
             draw.AddLine({x + step / 2, zero - tallest}, {x + step / 2, zero}, ui.theme.caution, ui.px(1));
-        const Colour colour = index == chosen ? ui.theme.caution : index == pointed ? ui.theme.ink : ui.theme.accent;
+        const Colour colour = index == bars.chosen ? ui.theme.caution
+                              : index == pointed   ? ui.theme.ink
+                                                   : ui.theme.accent;
         draw.AddRectFilled({x + step * 0.12f, std::min(zero, zero - height)},
                            {x + step * 0.88f, std::max(zero, zero - height) + 1}, colour);
     }
-    if (pointed >= 0 && pointed < static_cast<int>(bars.size())) {
-        ImGui::SetTooltip("%s", text(pointed).c_str());
+    if (bars.chosen >= 0)
+        centred(at.x + step * (static_cast<float>(bars.chosen) + 0.5f), zero - tallest + line + ui.px(2),
+                bars.chosen_title, ui.theme.caution);
+    ImGui::PopFont();
+    if (pointed >= 0 && pointed < static_cast<int>(bars.sizes.size())) {
+        ImGui::SetTooltip("%s", bars.text(pointed).c_str());
         if (ImGui::IsItemClicked())
             return pointed;
     }

@@ -27,12 +27,20 @@ struct Plot {
 // Returns the x that was clicked. Points in order of x.
 std::optional<double> draw_plot(Ui& ui, const Plot& plot, const std::vector<PlotPoint>& points);
 
-// `size_text` writes the value of the axis, with its unit (empty: no axis); `text` tells about a bar when it is pointed
-// at; `count_title` says what is counted along the foot, from 1 (empty: nothing is written there). Returns the bar that
-// was clicked.
-std::optional<int> draw_bars(Ui& ui, const std::vector<double>& bars, int chosen,
-                             const std::function<std::string(double)>& size_text,
-                             const std::function<std::string(int)>& text, const std::string& count_title = {});
+struct Bars {
+    std::vector<double> sizes;
+    int chosen = -1;
+    std::string chosen_title;                     // written beside it; may be empty
+    std::function<std::string(double)> size_text; // the value of the axis, with its unit
+    std::function<std::string(int)> text;         // about a bar that is pointed at
+    std::string foot_title;                       // of the axis along the foot
+    double foot_low = 0, foot_high = 1;           // where the first bar begins and the last one ends on that axis
+};
+// Returns the bar that was clicked.
+std::optional<int> draw_bars(Ui& ui, const Bars& bars);
+
+// Round values, or whole minutes and hours for a time in seconds, about `count` of them between two ends.
+std::vector<double> ticks(double low, double high, int count, bool time);
 
 // How many marks lie in each ten points of a hundred, with the mark to pass as a line. Fills the rest of the window.
 void draw_distribution(Ui& ui, const std::array<int, 10>& tens, double pass_mark);

@@ -58,6 +58,7 @@ void same_line_if_room(const Ui& ui, const char* label);
 // Puts the next button, or the next thing of a width, at the right edge of this line.
 void same_line_right(const Ui& ui, const char* label);
 void same_line_ending_at_right(float width);
+std::string key_words(const Ui& ui, std::string_view keys); // "Ctrl+Home" as keyboards of the language are labelled
 // A quantity with its unit and range: a slider that can be typed into (Ctrl-click or Enter), with steps at its sides.
 bool quantity_field(Ui& ui, const char* english, double& si, const units::Dimension& dimension, double low_si,
                     double high_si, double step_shown);

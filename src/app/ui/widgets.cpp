@@ -14,7 +14,7 @@ ImVec4 vec(Colour colour) { return ImGui::ColorConvertU32ToFloat4(colour); }
 void reason_tooltip(const Ui& ui, const std::optional<Sentence>& why_not, const char* shortcut) {
     if (!ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled))
         return;
-    const std::string text = why_not ? ui.words(*why_not) : shortcut ? std::string(shortcut) : std::string();
+    const std::string text = why_not ? ui.words(*why_not) : shortcut ? key_words(ui, shortcut) : std::string();
     if (text.empty())
         return;
     ImGui::BeginTooltip();
@@ -43,6 +43,27 @@ std::string lines_within(std::string text, float width) {
 }
 
 } // namespace
+
+std::string key_words(const Ui& ui, std::string_view keys) {
+    constexpr text::Wording labels[]{worded("Shift"),  worded("Home"),     worded("End"),  worded("Delete"),
+                                     worded("PageUp"), worded("PageDown"), worded("Enter")};
+    std::string words;
+    for (bool more = true; more;) {
+        const auto plus = keys.find('+', 1); // "+" itself may be a key
+        const std::string_view key = keys.substr(0, plus);
+        const auto label = std::ranges::find_if(labels, [&](const char* one) { return key == one; });
+        words += key == "Up"                 ? "↑"
+                 : key == "Down"             ? "↓"
+                 : label == std::end(labels) ? std::string(key)
+                                             : std::string(ui.tr(*label));
+        more = plus != std::string_view::npos;
+        if (more) {
+            words += '+';
+            keys.remove_prefix(plus + 1);
+        }
+    }
+    return words;
+}
 
 std::string Ui::words(const Sentence& sentence) const { return translation.say(sentence); }
 
