@@ -168,13 +168,9 @@ RuleBook RuleBook::read(const std::filesystem::path& rules_folder) {
         const auto found = std::ranges::find(evaluators(), rule.id, &Evaluator::id);
         if (found == evaluators().end())
             throw text::InputError(rule.file, rule.line, "nothing in the program judges a rule " + rule.id,
-                                   "correct the id or take the entry out");
+                                   "correct the id, take the entry out, or use the program that the book came with");
         book.evaluator_of_.push_back(static_cast<std::size_t>(found - evaluators().begin()));
     }
-    for (const std::string& id : evaluator_ids())
-        if (!book.find(id))
-            throw text::InputError(rules_folder.string(), 0, "the rule " + id + " is missing",
-                                   "restore its entry; the program would judge without a number");
     return book;
 }
 

@@ -1,6 +1,7 @@
 // The rule book: judges a setting card on a joint, rule by rule. One rule is an entry of assets/rules (its number and
-// source) and an evaluator in code (what is compared, and the words for it), joined by the rule's id; a rule without
-// evaluator or an evaluator without rule is refused when the book is read.
+// source) and an evaluator in code (what is compared, and the words for it), joined by the rule's id. A rule without
+// evaluator is refused when the book is read. A book may leave rules out: a hand-out is judged by the book that it was
+// packed with, which knows none of a later program's; the shipped one has them all.
 //
 //     const RuleBook book = RuleBook::read();
 //     for (const Finding& finding : book.judge(card, shop, section_of(part, joint)))

@@ -9,9 +9,8 @@ SetupChange setup_change(const SettingCard& before, const SettingCard& after) {
     const auto dials = [](const SettingCard& card) {
         return std::tie(card.volts_v, card.wire_feed_m_per_s, card.current_a, card.gas_flow_m3_per_s);
     };
-    return {.wire = wire(before) != wire(after),
-            .gas = before.gas != after.gas,
-            .dials = dials(before) != dials(after)};
+    return {
+        .wire = wire(before) != wire(after), .gas = before.gas != after.gas, .dials = dials(before) != dials(after)};
 }
 
 double time_s(const SetupChange& change, const Shop& shop) {

@@ -64,7 +64,8 @@ std::vector<double> WindowSearch::volts_for(double drive) const {
 std::vector<double> WindowSearch::travels_for(const SettingPoint& point) const {
     if (plug_ || !open_.travel)
         return {card_.travel_m_per_s > 0 ? card_.travel_m_per_s : 0.005};
-    const Rule& hand = *book_.find("travel.by_hand");
+    const Rule* hand = book_.find("travel.by_hand");
+    const double slowest = hand && hand->low ? *hand->low : 3e-3, fastest = hand && hand->high ? *hand->high : 11e-3;
     std::vector<double> travels;
     const SettingCard card = card_at({point.drive, point.volts, 0.005});
     const SetupFigures figures = setup_figures(card, shop_, section_);
@@ -72,13 +73,13 @@ std::vector<double> WindowSearch::travels_for(const SettingPoint& point) const {
         for (int passes = 1; passes <= 6; ++passes)
             for (const double leg : {1.0, 0.92, 1.08, 0.85, 1.18}) {
                 const double travel = figures.arc.deposit_m3_per_s * passes / (figures.joint_area_m2 * leg * leg);
-                if (travel >= *hand.low && travel <= *hand.high)
+                if (travel >= slowest && travel <= fastest)
                     travels.push_back(travel);
             }
     if (travels.size() > 10) // fewest passes first: they come first
         travels.resize(10);
     if (travels.empty() || section_.type == part::JointType::butt || section_.type == part::JointType::edge)
-        for (double travel = *hand.low * 1.05; travel < *hand.high; travel *= 1.15)
+        for (double travel = slowest * 1.05; travel < fastest; travel *= 1.15)
             travels.push_back(travel);
     return travels;
 }

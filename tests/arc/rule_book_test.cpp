@@ -88,6 +88,26 @@ TEST_CASE("a wrong entry is refused at its line") {
     CHECK(complaint("rule = 3\n") != "");
 }
 
+TEST_CASE("a book that leaves rules out judges by the others alone") {
+    namespace fs = std::filesystem;
+    const ScratchFolder folder("rules");
+    for (const auto& entry : fs::directory_iterator(book().folder()))
+        if (entry.path().filename() != "arc.toml")
+            fs::copy_file(entry.path(), folder.path / entry.path().filename());
+    const RuleBook shorter = RuleBook::read(folder.path);
+    REQUIRE(!shorter.find("volts.usual_line"));
+    const auto ids = [](const RuleBook& of) {
+        std::vector<std::string> all;
+        for (const Finding& found : of.judge(bench::card(), bench::shop(), bench::section(3, 3)))
+            if (!book().find(found.rule)->file.ends_with("arc.toml"))
+                all.push_back(found.rule);
+        return all;
+    };
+    const std::vector<std::string> kept = ids(shorter);
+    CHECK(kept.size() > 10);
+    CHECK(kept == ids(book()));
+}
+
 TEST_CASE("the middle of every practice band passes every rule that can fail") {
     // 0.8 mm wire, 75/25, short-circuit, tee of two equal sheets: plate, feed in/min, volts, travel mm/min; common
     // practice, no source
