@@ -130,7 +130,7 @@ int draw_gauges(const Overlay& overlay, const scene::Anchors& anchors, const par
     metal.reserve(place.size());
     for (const part::Point& node : place)
         metal.push_back(overlay.at(node));
-    label_beside(overlay, names, metal, taken);
+    label_beside(overlay, std::move(names), metal, taken);
     ImGui::PopFont();
     return pointed;
 }

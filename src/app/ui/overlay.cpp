@@ -77,9 +77,14 @@ void label(const Overlay& overlay, ImVec2 at, const std::string& text, Colour co
     write_in(overlay, patch(overlay, at, text), text, colour);
 }
 
-void label_beside(const Overlay& overlay, const std::vector<SideLabel>& labels, const std::vector<ImVec2>& metal,
+void label_beside(const Overlay& overlay, std::vector<SideLabel> labels, const std::vector<ImVec2>& metal,
                   Boxes taken) {
     const Ui& ui = overlay.ui;
+    // Those whose lines have the least choice of where to end go first.
+    std::ranges::stable_sort(labels, {}, [](const SideLabel& one) {
+        const auto [left, right] = std::ranges::minmax(one.ends, {}, &ImVec2::x);
+        return right.x - left.x;
+    });
     const float gap = ui.px(14), edge = ui.px(4);
     const ImVec2 view_end{overlay.origin.x + overlay.size.x, overlay.origin.y + overlay.size.y};
     Boxes boxes;

@@ -49,7 +49,6 @@ struct SideLabel {
     Colour colour;
 };
 // `metal`: points of the part on screen.
-void label_beside(const Overlay& overlay, const std::vector<SideLabel>& labels, const std::vector<ImVec2>& metal,
-                  Boxes taken);
+void label_beside(const Overlay& overlay, std::vector<SideLabel> labels, const std::vector<ImVec2>& metal, Boxes taken);
 
 } // namespace holdtrue::app
