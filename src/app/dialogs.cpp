@@ -113,6 +113,8 @@ Asked asked_of(FileWish wish) {
     switch (wish) {
     case FileWish::save_plan:
         return {worded("Save plan"), {".plan.toml"}};
+    case FileWish::hand_in:
+        return {worded("Hand in"), {".handin.zip"}};
     case FileWish::class_exercise:
         return {worded("Choose the exercise"), {".exercise.toml"}};
     case FileWish::class_folder:
@@ -122,7 +124,7 @@ Asked asked_of(FileWish wish) {
     case FileWish::class_report:
         return {worded("Save the report"), {".pdf"}};
     default:
-        return {worded("Open"), {".exercise.toml", ".plan.toml", ".handin.zip"}};
+        return {worded("Open"), {".exercise.toml", ".plan.toml", ".handout.zip", ".handin.zip"}};
     }
 }
 
@@ -131,6 +133,8 @@ Action answer_to(FileWish wish, const Session& session, const std::filesystem::p
     switch (wish) {
     case FileWish::save_plan:
         return act::SaveAs{file};
+    case FileWish::hand_in:
+        return act::HandIn{file};
     case FileWish::class_exercise:
         return act::ChooseClass{file, choice.folder};
     case FileWish::class_folder:

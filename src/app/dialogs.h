@@ -9,7 +9,7 @@
 namespace holdtrue::app {
 
 // What a file, or a folder, is asked for.
-enum class FileWish { none, open, save_plan, class_exercise, class_folder, class_table, class_report };
+enum class FileWish { none, open, save_plan, hand_in, class_exercise, class_folder, class_table, class_report };
 
 struct FileQuestion {
     FileWish wish = FileWish::none;

@@ -148,6 +148,9 @@ void draw_menu(Ui& ui, const Session& session, FileQuestion& question, Actions& 
     }
     if (ImGui::MenuItem(ui.tr("Save plan as …"), "Ctrl+Shift+S", false, session.has_exercise()))
         question.ask(FileWish::save_plan);
+    if (ImGui::MenuItem(ui.tr("Hand in …"), nullptr, false, session.has_exercise()))
+        question.ask(FileWish::hand_in);
+    note(ui, "Hand in …");
     ImGui::Separator();
     const Preferences& preferences = session.preferences();
     if (begin_submenu(ui, worded("Language"))) {

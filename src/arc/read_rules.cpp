@@ -73,7 +73,8 @@ Rule read_rule(text::Table& table) {
     rule.mark = table.choice<Mark>("mark", {{"standard", Mark::standard},
                                             {"handbook", Mark::handbook},
                                             {"common practice, no source", Mark::common_practice}});
-    rule.severity = table.choice<Severity>("severity", {{"caution", Severity::caution}, {"fail", Severity::fail}});
+    rule.severity = table.choice<Severity>(
+        "severity", {{"caution", Severity::caution}, {"fail", Severity::fail}, {"scrap", Severity::scrap}});
     for (const auto& [key, value] : {std::pair{"id", &rule.id}, {"source", &rule.source}, {"says", &rule.says}})
         if (value->empty())
             table.problem(key, std::string(key) + " is empty", "a rule without it helps nobody");
@@ -121,6 +122,18 @@ double Rule::low_or_stop() const {
 double Rule::high_or_stop() const {
     VERIFY(high, id.c_str());
     return *high;
+}
+
+const char* in_words(Severity severity) {
+    switch (severity) {
+    case Severity::caution:
+        return "caution";
+    case Severity::fail:
+        return "fail";
+    case Severity::scrap:
+        return "scrap";
+    }
+    return "";
 }
 
 const char* in_words(Mark mark) {

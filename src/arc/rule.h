@@ -24,7 +24,8 @@
 namespace holdtrue::arc {
 
 enum class Mark { standard, handbook, common_practice }; // the last is shown as "common practice, no source"
-enum class Severity { caution, fail };
+// A part whose weld breaks a rule of the last is scrap, whatever its other marks.
+enum class Severity { caution, fail, scrap };
 
 struct RuleRow {
     double key = 0; // upto: the row holds up to and with this value; at: a point to interpolate between
@@ -53,6 +54,7 @@ struct Rule {
 };
 
 const char* in_words(Mark mark);
+const char* in_words(Severity severity);
 
 // Dimension of a rule's unit; null for numbers without one.
 const units::Dimension* dimension_of(const std::string& unit);

@@ -76,7 +76,7 @@ Finding start(const Rule& rule) {
     return finding;
 }
 
-Verdict verdict_of(Severity severity) { return severity == Severity::fail ? Verdict::fail : Verdict::caution; }
+Verdict verdict_of(Severity severity) { return severity == Severity::caution ? Verdict::caution : Verdict::fail; }
 
 } // namespace
 
@@ -84,6 +84,12 @@ const Rule& Facts::other(std::string_view id) const {
     const Rule* rule = book.find(id);
     VERIFY(rule, "a rule builds on one that is not in the book");
     return *rule;
+}
+
+bool Facts::open_root() const {
+    constexpr double open_from_m = 1e-3;
+    return is(part::JointType::butt) && section.groove_angle_rad && !section.backing &&
+           section.root_gap_m >= open_from_m;
 }
 
 bool Facts::fed_solid() const {
@@ -143,6 +149,9 @@ Finding judge_band(const Rule& rule, const Facts& facts, Band band) {
     } else if (too_high || high_side) {
         breaks(worded("{0} is {1}, above {2}: {3}."), too_high ? *band.high : *rule.caution_above,
                std::move(band.if_high));
+        if (high_side)
+            finding.limit =
+                Sentence(worded("better at most {0}; {1}"), {show_in(rule, facts, *rule.caution_above), finding.limit});
         finding.asked = std::move(band.lower);
     } else
         finding.sentence = Sentence(worded("{0} is {1} (asked: {2})."), {band.what, finding.measured, finding.limit});
@@ -171,6 +180,10 @@ RuleBook RuleBook::read(const std::filesystem::path& rules_folder) {
                                    "correct the id, take the entry out, or use the program that the book came with");
         book.evaluator_of_.push_back(static_cast<std::size_t>(found - evaluators().begin()));
     }
+    for (const char* id : {"current.by_thickness", "current.tig_by_thickness", "current.wire_spray", "plug.least_hole"})
+        if (!book.find(id))
+            throw text::InputError(rules_folder.string(), 0, std::string("the rule ") + id + " is missing",
+                                   "restore its entry: other rules and the search for settings build on it");
     return book;
 }
 

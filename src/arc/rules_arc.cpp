@@ -69,11 +69,16 @@ std::optional<Finding> spray_gas(const Rule& rule, const Facts& facts) {
     if (!spray_volts(facts) ||
         facts.figures.arc.current_a < facts.other("current.wire_spray").at(facts.figures.setting.wire_diameter_m).low)
         return std::nullopt;
-    return judge_band(
+    constexpr double pure = 0.95; // CO2 alone is run so on plate, for all its spatter
+    const double co2 = facts.figures.setting.gas.co2;
+    Finding finding = judge_band(
         rule, facts,
-        at_most(worded("CO2 in the gas at spray volts and current"), 100 * facts.figures.setting.gas.co2, rule.high,
+        at_most(worded("CO2 in the gas at spray volts and current"), 100 * co2, rule.high,
                 worded("the arc drops and spatters instead of spraying"),
                 Sentence(worded("take a gas with at most {0} % CO2"), {units::significant_text(rule.high_or_stop())})));
+    if (co2 > pure && finding.verdict == Verdict::fail)
+        finding.verdict = Verdict::caution;
+    return finding;
 }
 
 std::optional<Finding> spray_current(const Rule& rule, const Facts& facts) {
@@ -108,7 +113,7 @@ std::optional<Finding> short_circuit_rate(const Rule& rule, const Facts& facts) 
 std::optional<Finding> short_circuit_thickness(const Rule& rule, const Facts& facts) {
     constexpr double warm_k = 373.15;
     if (transfer(facts) != Transfer::short_circuit || !facts.fed_solid() ||
-        facts.section.metal == material::Metal::aluminium ||
+        facts.section.metal == material::Metal::aluminium || facts.open_root() ||
         std::max(facts.section.start_k, facts.card.preheat_k) >= warm_k)
         return std::nullopt;
     // Between unequal members the governing thickness counts: the thin one keeps the pool hot.
@@ -153,14 +158,20 @@ std::optional<Finding> tip_least(const Rule& rule, const Facts& facts) {
     return fed(facts) ? tip_band(rule, facts) : std::optional<Finding>{};
 }
 
-std::optional<Finding> travel_by_hand(const Rule& rule, const Facts& facts) {
-    if (facts.is(part::JointType::plug))
-        return std::nullopt;
+Finding travel(const Rule& rule, const Facts& facts) {
     return judge_band(rule, facts,
                       {worded("The travel speed"), facts.card.travel_m_per_s, rule.low, rule.high,
                        worded("the pool rolls ahead of the arc and does not fuse"),
                        worded("no hand keeps the bead even"), Remedy(Adjustable::travel, rule.low_or_stop()),
                        Remedy(Adjustable::travel, rule.high_or_stop())});
+}
+
+std::optional<Finding> travel_by_hand(const Rule& rule, const Facts& facts) {
+    return fed(facts) && !facts.is(part::JointType::plug) ? travel(rule, facts) : std::optional<Finding>{};
+}
+
+std::optional<Finding> travel_tig(const Rule& rule, const Facts& facts) {
+    return !fed(facts) && !facts.is(part::JointType::plug) ? travel(rule, facts) : std::optional<Finding>{};
 }
 
 std::optional<Finding> drag_with_slag(const Rule& rule, const Facts& facts) {
@@ -202,6 +213,7 @@ std::span<const Evaluator> arc_evaluators() {
         Evaluator{"tip.flux_cored_self", tip_flux_cored_self},
         Evaluator{"tip.least", tip_least},
         Evaluator{"travel.by_hand", travel_by_hand},
+        Evaluator{"travel.tig", travel_tig},
         Evaluator{"torch.drag_with_slag", drag_with_slag},
         Evaluator{"torch.push_on_sheet", push_on_sheet},
     };

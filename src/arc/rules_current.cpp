@@ -32,7 +32,7 @@ Finding scaled_band(const Rule& rule, const Facts& facts, text::Wording current)
 }
 
 std::optional<Finding> by_thickness(const Rule& rule, const Facts& facts) {
-    if (!steel_by_solid_wire(facts) || facts.unequal() || facts.is(part::JointType::plug))
+    if (!steel_by_solid_wire(facts) || facts.unequal() || facts.is(part::JointType::plug) || facts.open_root())
         return std::nullopt;
     const double thickness_m = facts.figures.governing_thickness_m;
     const RuleRow row = rule.at(thickness_m);
@@ -50,6 +50,16 @@ std::optional<Finding> plug_below_joint(const Rule& rule, const Facts& facts) {
     if (!steel_by_solid_wire(facts) || !facts.is(part::JointType::plug))
         return std::nullopt;
     return scaled_band(rule, facts, worded("The current in a plug, as for {0},"));
+}
+
+std::optional<Finding> open_root(const Rule& rule, const Facts& facts) {
+    if (!steel_by_solid_wire(facts) || !facts.open_root())
+        return std::nullopt;
+    return judge_band(rule, facts,
+                      {worded("The current in an open root"), facts.figures.arc.current_a, rule.low, rule.high,
+                       worded("the edges do not melt, and the root stays open"),
+                       worded("the pool falls through the gap"), facts.feed_for(rule.low_or_stop()),
+                       facts.feed_for(rule.high_or_stop())});
 }
 
 std::optional<Finding> amp_per_thousandth(const Rule& rule, const Facts& facts) {
@@ -166,6 +176,7 @@ std::optional<Finding> duty(const Rule& rule, const Facts& facts) {
 std::span<const Evaluator> current_evaluators() {
     static constexpr std::array table{
         Evaluator{"current.by_thickness", by_thickness},
+        Evaluator{"current.open_root", open_root},
         Evaluator{"current.unequal_members", unequal_members},
         Evaluator{"current.amp_per_thousandth", amp_per_thousandth},
         Evaluator{"current.wire_short_circuit", wire_short_circuit},

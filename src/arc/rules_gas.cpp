@@ -114,8 +114,28 @@ std::optional<Finding> known_group(const Rule& rule, const Facts& facts) {
                       worded("check the mixture on the cylinder's label"));
 }
 
-std::optional<Finding> least_flow(const Rule& rule, const Facts& facts) {
+// So little that the pool lies open to the air.
+std::optional<Finding> no_cover(const Rule& rule, const Facts& facts) {
     if (facts.card.gas_flow_m3_per_s <= 0 || !facts.has_gas())
+        return std::nullopt;
+    return judge_band(
+        rule, facts,
+        at_least(worded("The gas flow"), facts.card.gas_flow_m3_per_s, rule.low,
+                 worded("the pool lies open to the air and the weld is full of pores"),
+                 Remedy(Adjustable::gas_flow, facts.figures.setting.wire_diameter_m * 12e3 * units::litre_per_minute)));
+}
+
+std::optional<Finding> least_flow_tig(const Rule& rule, const Facts& facts) {
+    if (facts.card.gas_flow_m3_per_s <= 0 || !facts.has_gas() || facts.card.process != Process::tig_141)
+        return std::nullopt;
+    return judge_band(rule, facts,
+                      at_least(worded("The gas flow"), facts.card.gas_flow_m3_per_s, rule.low,
+                               worded("air gets in and the tungsten burns away"),
+                               Remedy(Adjustable::gas_flow, rule.low_or_stop())));
+}
+
+std::optional<Finding> least_flow(const Rule& rule, const Facts& facts) {
+    if (facts.card.gas_flow_m3_per_s <= 0 || !facts.has_gas() || facts.card.process == Process::tig_141)
         return std::nullopt;
     const double by_wire = *rule.share * facts.figures.setting.wire_diameter_m * 1e3 * units::litre_per_minute;
     const double least = std::max(rule.low_or_stop(), by_wire);
@@ -165,7 +185,9 @@ std::span<const Evaluator> gas_evaluators() {
         Evaluator{"gas.oxygen_short_circuit", oxygen_short_circuit},
         Evaluator{"gas.co2_on_thin_sheet", co2_on_thin_sheet},
         Evaluator{"gas.known_group", known_group},
+        Evaluator{"gas.no_cover", no_cover},
         Evaluator{"gas.least_flow", least_flow},
+        Evaluator{"gas.least_flow_tig", least_flow_tig},
         Evaluator{"gas.most_flow", most_flow},
         Evaluator{"gas.draught_limit", draught_limit},
         Evaluator{"gas.draught_trouble", draught_trouble},

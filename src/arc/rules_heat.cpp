@@ -80,7 +80,7 @@ std::optional<Finding> back_face(const Rule& rule, const Facts& facts) {
     const auto [face, a] = hotter_back(facts);
     Finding finding = judge_band(rule, facts, at_most({}, face.molten_share, rule.high, {}, less_heat(facts, 1.25)));
     if (face.molten_share >= 1)
-        finding.verdict = rule.severity == Severity::fail ? Verdict::fail : Verdict::caution;
+        finding.verdict = rule.severity == Severity::caution ? Verdict::caution : Verdict::fail;
     finding.measured = facts.say(face.peak_k, units::temperature);
     finding.limit =
         Sentence(worded("below {0}"), {facts.say(melting_of(facts.section.metal).solidus_k, units::temperature)});

@@ -22,6 +22,10 @@ double WindowSearch::usual_current_a() const {
     const RuleRow row = rule.at(thickness_m);
     if (tig_)
         return (row.low + row.high) / 2;
+    const Rule* root = book_.find("current.open_root");
+    if (root && root->low && root->high && section_.type == part::JointType::butt && section_.groove_angle_rad &&
+        !section_.backing && section_.root_gap_m > 0)
+        return (*root->low + *root->high) / 2;
     return row.usual * (plug_ ? 0.95 : 1.0);
 }
 
@@ -64,7 +68,7 @@ std::vector<double> WindowSearch::volts_for(double drive) const {
 std::vector<double> WindowSearch::travels_for(const SettingPoint& point) const {
     if (plug_ || !open_.travel)
         return {card_.travel_m_per_s > 0 ? card_.travel_m_per_s : 0.005};
-    const Rule* hand = book_.find("travel.by_hand");
+    const Rule* hand = book_.find(tig_ ? "travel.tig" : "travel.by_hand");
     const double slowest = hand && hand->low ? *hand->low : 3e-3, fastest = hand && hand->high ? *hand->high : 11e-3;
     std::vector<double> travels;
     const SettingCard card = card_at({point.drive, point.volts, 0.005});

@@ -47,10 +47,10 @@ std::string class_text(const record::ClassMarks& marks) {
     if (const auto remarks = record::common_remarks(marks); !remarks.empty())
         text += "\nMost common remark: " + remarks.front().topic.english() + ", in " +
                 std::to_string(remarks.front().plans) + " plans.\n";
-    if (!marks.folders.empty()) {
-        text += "\nNot looked into, because only plans directly in the folder are marked: ";
-        for (const std::string& name : marks.folders)
-            text += (&name == &marks.folders.front() ? "" : ", ") + text::printable(name) + "/";
+    if (!marks.left_out.empty()) {
+        text += "\nLeft out, because only .plan.toml and .handin.zip files directly in the folder are marked: ";
+        for (const std::string& name : marks.left_out)
+            text += (&name == &marks.left_out.front() ? "" : ", ") + text::printable(name);
         text += '\n';
     }
     return text;

@@ -50,7 +50,8 @@ std::string short_remark(const grading::Mark& mark, int move) {
 
 } // namespace
 
-std::string moves_text(const weld::Outcome& outcome, const grading::Mark& mark, units::System system) {
+std::string moves_text(const grading::Exercise& exercise, const weld::Outcome& outcome, const grading::Mark& mark,
+                       units::System system) {
     TextTable table("rrlrrl");
     table.add({"move", "clock", "what", "at start", "heat input", "remark"});
     for (std::size_t k = 0; k < outcome.moves.size(); ++k) {
@@ -65,10 +66,13 @@ std::string moves_text(const weld::Outcome& outcome, const grading::Mark& mark, 
         if (move.welded)
             heat = plug ? units::number_text(move.heat_j * 1e-3, 1) + " kJ"
                         : units::heat_input_text(move.arc.heat_input_j_per_m, system);
+        // Each start that is too hot, though one remark speaks of them all.
+        std::string remark = short_remark(mark, static_cast<int>(k));
+        if (remark.empty() && move.welded && move.interpass_k > exercise.heat.interpass_max_k)
+            remark = "too hot a start; at most " + units::temperature_text(exercise.heat.interpass_max_k, system);
         table.add({std::to_string(k + 1), units::clock_text(move.start_s + move.setup_change_s),
                    shortened(what_is_done(outcome, k, system), 44),
-                   move.welded ? units::temperature_text(move.interpass_k, system) : "", heat,
-                   shortened(short_remark(mark, static_cast<int>(k)), 60)});
+                   move.welded ? units::temperature_text(move.interpass_k, system) : "", heat, shortened(remark, 60)});
     }
     std::string text = table.text();
     if (const int changes = outcome.setup_changes(); changes > 0)

@@ -10,7 +10,8 @@
 
 namespace holdtrue::command_line {
 
-std::string moves_text(const weld::Outcome& outcome, const grading::Mark& mark, units::System system);
+std::string moves_text(const grading::Exercise& exercise, const weld::Outcome& outcome, const grading::Mark& mark,
+                       units::System system);
 std::string gauges_text(const weld::Outcome& outcome, units::System system);
 // Breakdown, verdict, and the remarks that cost points or warn.
 std::string mark_text(const grading::Exercise& exercise, const grading::Mark& mark);

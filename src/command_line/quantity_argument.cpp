@@ -1,7 +1,8 @@
 #include "command_line/quantity_argument.h"
 
+#include "units/typed_number.h"
+
 #include <cctype>
-#include <charconv>
 #include <cmath>
 
 namespace holdtrue::command_line {
@@ -22,15 +23,8 @@ struct Split {
 };
 
 Split split(const std::string& words) {
-    Split result;
-    const std::string text = squeezed(words);
-    const char* end = text.data() + text.size();
-    const char* begin = text.data() + (!text.empty() && text.front() == '+' ? 1 : 0);
-    const auto [rest, error] = std::from_chars(begin, end, result.value);
-    result.is_number = error == std::errc() && std::isfinite(result.value);
-    if (result.is_number)
-        result.unit.assign(rest, end);
-    return result;
+    const auto number = units::typed_number(words);
+    return number ? Split{true, number->value, squeezed(std::string_view(words).substr(number->length))} : Split{};
 }
 
 const units::Unit* find_unit(const units::Dimension& dimension, const std::string& written) {

@@ -1,4 +1,4 @@
-// A quantity on the command line: "18.5", "18.5V", "300mm/min", "12 in/min". A bare number is in the unit that goes
+// A quantity on the command line: "18.5", "18.5V", "300mm/min", "12 in/min", "5/16in". A bare number is in the unit that goes
 // with --units. Errors are told as problems, one line each, and reading goes on.
 #pragma once
 

@@ -228,8 +228,7 @@ void add_record(CLI::App& program, int& exit_code) {
     restore->add_option("FILE", request->backup, "a backup")->required();
     restore->callback([request] {
         const fs::path path = path_of(*request);
-        record::restore(path, request->backup);
-        std::printf("Restored. What was there before: %s.before_restore\n", path.c_str());
+        std::printf("Restored. What was there before: %s\n", record::restore(path, request->backup).c_str());
     });
 
     add_trainee_commands(*command, request);

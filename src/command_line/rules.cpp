@@ -76,8 +76,7 @@ std::string key_words(const Rule& rule, const RuleRow& row, units::System system
 
 std::string rule_text(const Rule& rule, units::System system) {
     const Numbers numbers(rule, system);
-    std::string text = rule.id + "  [" + (rule.severity == arc::Severity::fail ? "fail" : "caution") + "; " +
-                       in_words(rule.mark) + "]\n";
+    std::string text = rule.id + "  [" + std::string(arc::in_words(rule.severity)) + "; " + in_words(rule.mark) + "]\n";
     text += "    " + rule.says + "\n";
     text += "    applies to: " + rule.applies + "; valid: " + rule.valid + "\n";
     if (const std::string words = numbers.words(); !words.empty())
@@ -111,7 +110,7 @@ nlohmann::json rule_json(const Rule& rule) {
             {"source", rule.source},
             {"valid", rule.valid},
             {"mark", in_words(rule.mark)},
-            {"severity", rule.severity == arc::Severity::fail ? "fail" : "caution"}};
+            {"severity", arc::in_words(rule.severity)}};
 }
 
 int list_rules(const RulesFlags& flags) {

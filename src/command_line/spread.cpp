@@ -142,7 +142,9 @@ int spread(const SpreadChoices& choices) {
     std::printf("%s\n%td of %d random orders keep every limit.\n", table.text().c_str(), all_within, choices.orders);
     std::printf("\nwithin: random orders inside the limit. model: band of the model's own error of one reading. plan - "
                 "listed: the\nmodel's error of the difference between those two, which is smaller where both would be "
-                "off together; orders that\ndiffer by less than that are not told apart.\n");
+                "off together; orders that\ndiffer by less than that are not told apart. Random and listed orders are "
+                "welded without waits: heat that "
+                "adds up\ncounts too, and a plan may owe what it gains to its waits.\n");
     if (choices.json)
         text::write_atomically(*choices.json, nlohmann::json{{"exercise", exercise.title},
                                                              {"seed", choices.seed},

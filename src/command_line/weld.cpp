@@ -75,7 +75,16 @@ int weld_and_mark(const WeldChoices& choices) {
     check_outputs(choices);
     const RecordedTrainee kept_for = named_trainee(choices.trainee);
     const record::Milliseconds started_ms = record::now_ms();
-    const weld::PlanHeading heading = weld::read_heading(choices.plan);
+    weld::PlanHeading heading = weld::read_heading(choices.plan);
+    if (kept_for.trainee) { // a plan without a name is theirs, and gets the variant that their name draws
+        const auto owner = kept_for.record->find_trainee(heading.trainee);
+        if (!heading.trainee.empty() && (!owner || owner->id != kept_for.id()))
+            throw text::InputError(choices.plan.string(), 0,
+                                   "the plan is that of \"" + heading.trainee + "\", not of \"" +
+                                       kept_for.trainee->name + '"',
+                                   "leave --trainee out to mark it without keeping the attempt");
+        heading.trainee = kept_for.trainee->name;
+    }
     const grading::Exercise exercise = grading::read_exercise_for(choices.exercise, heading, choices.variant);
     weld::Plan plan = grading::read_plan_for(exercise, choices.plan);
     plan.hints = record::hints_that_count(exercise, plan.hints, kept_for.record.get(), kept_for.id());
@@ -94,7 +103,7 @@ int weld_and_mark(const WeldChoices& choices) {
     if (const std::string foreign = grading::foreign_variant(exercise, heading).english(); !foreign.empty())
         std::printf("The plan %s.\n", foreign.c_str());
     std::printf("Plan: %s\n\n", plan.title.c_str());
-    std::printf("%s\n", moves_text(*outcome, mark, choices.system).c_str());
+    std::printf("%s\n", moves_text(exercise, *outcome, mark, choices.system).c_str());
     std::printf("%s\n", gauges_text(*outcome, choices.system).c_str());
     std::printf("%s", mark_text(exercise, mark).c_str());
 

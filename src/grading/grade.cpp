@@ -34,26 +34,35 @@ Remark incomplete_remark(const Completeness& completeness, Aspect aspect, double
     return remark;
 }
 
+// All that stands in the way of passing, whatever the points.
 Sentence missed_must_pass(const Marking& marking, const std::set<std::string>& failed_rules) {
     const Exercise& exercise = marking.exercise;
+    Sentence missed;
+    const auto add = [&](Sentence more) {
+        missed = missed.empty() ? std::move(more) : Sentence(worded("{0}; {1}"), {missed, std::move(more)});
+    };
     for (const std::string& item : exercise.must_pass) {
         if (item == must_be_tacked)
             if (const auto loose = loose_joints(marking); !loose.empty())
-                return {worded("'{0}' must be tacked before its first run"),
-                        {marking.part().joints[static_cast<std::size_t>(loose.front().joint)].name}};
+                add({worded("'{0}' must be tacked before its first run"),
+                     {marking.part().joints[static_cast<std::size_t>(loose.front().joint)].name}});
         if (item == must_stay_cool && hottest_start_k(marking) > exercise.heat.interpass_max_k)
-            return {worded("no place may be hotter than {0} when a pass starts"),
-                    {units::temperature_text(exercise.heat.interpass_max_k, marking.system)}};
-        if (failed_rules.contains(item))
-            return {worded("this must be met: '{0}'"), {rule_words(exercise, item)}};
+            add({worded("no place may be hotter than {0} when a pass starts"),
+                 {units::temperature_text(exercise.heat.interpass_max_k, marking.system)}});
         for (std::size_t g = 0; g < marking.part().gauges.size(); ++g) {
             const part::Gauge& gauge = marking.part().gauges[g];
             const weld::GaugeOutcome& found = marking.outcome.gauges[g];
             if (gauge.name == item && std::abs(found.value - found.nominal) > gauge.tolerance)
-                return {worded("gauge '{0}' must be within its limit"), {Sentence::of_file(gauge.title)}};
+                add({worded("gauge '{0}' must be within its limit"), {Sentence::of_file(gauge.title)}});
         }
     }
-    return {};
+    for (const std::string& id : failed_rules) {
+        const arc::Rule* rule = exercise.rules->find(id);
+        const bool scrap = rule && rule->severity == arc::Severity::scrap;
+        if (scrap || std::ranges::find(exercise.must_pass, id) != exercise.must_pass.end())
+            add({worded("this must be met: '{0}'"), {rule_words(exercise, id)}});
+    }
+    return missed;
 }
 
 } // namespace

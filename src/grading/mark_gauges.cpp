@@ -70,6 +70,16 @@ Pulls find_pulls(const Marking& marking, std::size_t g) {
     return pulls;
 }
 
+// The last move that welds a joint (-1: any), or -1.
+int last_weld(const Marking& marking, int joint) {
+    const std::vector<weld::Move>& moves = marking.outcome.plan.moves;
+    for (std::size_t k = moves.size(); k-- > 0;)
+        if (const auto* weld = std::get_if<weld::WeldPass>(&moves[k].what))
+            if (joint < 0 || marking.part().passes[static_cast<std::size_t>(weld->pass)].joint == joint)
+                return static_cast<int>(k);
+    return -1;
+}
+
 // One thing to try, read off what pulled the gauge and what pulled it back.
 Sentence advice(const Marking& marking, std::size_t g, const Pulls& pulls) {
     const part::Part& part = marking.part();
@@ -99,11 +109,21 @@ Sentence advice(const Marking& marking, std::size_t g, const Pulls& pulls) {
                          {units::length_text(arc.leg_m, marking.system), units::length_text(wanted_m, marking.system),
                           Sentence::of_file(card)}});
 
-    const auto counter = std::ranges::min_element(
-        pulls.by_joint, {}, [](const std::pair<const int, double>& entry) { return entry.second; });
-    if (counter != pulls.by_joint.end() && counter->second < -0.1 * pulls.worst)
+    const int last = last_weld(marking, -1);
+    int counter = -1;
+    for (const auto& [other, pull] : pulls.by_joint)
+        if (other != joint && pull < -0.1 * pulls.worst && (counter < 0 || pull < pulls.by_joint.at(counter)))
+            counter = other;
+    if (counter >= 0 && last_weld(marking, counter) > pulls.worst_move)
         return moved_by({worded("Joint '{0}' pulls it the other way ({1}): weld '{0}' sooner, or by turns with '{2}'"),
-                         {name(counter->first), pulled(counter->second), name(joint)}});
+                         {name(counter), pulled(pulls.by_joint.at(counter)), name(joint)}});
+    if (counter >= 0)
+        return moved_by({worded("Joint '{0}' pulls it the other way ({1}): leave some of '{0}' until after it, or weld "
+                                "it by turns with '{2}'"),
+                         {name(counter), pulled(pulls.by_joint.at(counter)), name(joint)}});
+    if (pulls.worst_move == last)
+        return moved_by(worded("Nothing in this plan pulls it back: turn its direction round, or let the part cool "
+                               "before it"));
     return moved_by(worded("Nothing in this plan pulls it back: weld this pass later, when more of the part holds it, "
                            "or turn its direction round"));
 }
@@ -130,7 +150,10 @@ AspectMark mark_gauges(const Marking& marking) {
         Remark remark;
         remark.gauge = static_cast<int>(g);
         remark.points_lost = lost;
-        remark.verdict = !met ? Verdict::fail : sure ? Verdict::pass : Verdict::caution;
+        // From here on a gauge within its limit costs points that are worth a word.
+        constexpr double far_share = 0.55;
+        const double share = std::abs(error) / gauge.tolerance;
+        remark.verdict = !met ? Verdict::fail : sure && share < far_share ? Verdict::pass : Verdict::caution;
         remark.topic = Sentence::of_file(gauge.title);
         remark.chosen = Sentence(worded("gauge '{0}'"), {Sentence::of_file(gauge.title)});
         std::string measured = part::gauge_error_text(gauge, error, marking.system);
@@ -147,9 +170,14 @@ AspectMark mark_gauges(const Marking& marking) {
             remark.move = pulls.worst_move;
             remark.consequence = consequence_of(gauge.kind);
             remark.try_this = advice(marking, g, pulls);
-        } else if (!sure) {
-            remark.consequence = Sentence(worded("within the limit, but by less than the model's own error of {0}"),
-                                          {part::gauge_text(gauge, found.band, marking.system)});
+        } else if (remark.verdict == Verdict::caution) {
+            remark.consequence = Sentence(
+                worded("within the limit, of which it takes {0} %: the nearer to the drawing, the more points"),
+                {units::number_text(100 * share, 0)});
+            if (!sure)
+                remark.consequence =
+                    Sentence(worded("{0}; what is left is less than the model's own error of {1}"),
+                             {remark.consequence, part::gauge_text(gauge, found.band, marking.system)});
             remark.try_this = advice(marking, g, find_pulls(marking, g));
         }
         result.remarks.push_back(std::move(remark));

@@ -63,8 +63,11 @@ Item judge_interpass(const Marking& marking) {
             Sentence(worded("{0} where the arc strikes"), {units::temperature_text(move.interpass_k, marking.system)});
         remark.limit = Sentence(worded("at most {0}"), {limit});
         remark.source = Sentence::of_file(limits.interpass_source);
+        constexpr double flows_from_k = 673.15;
         remark.consequence =
-            worded("hot metal flows away under the arc: coarse grain, a sagging bead, and on thin sheet a hole");
+            move.interpass_k > flows_from_k
+                ? worded("hot metal flows away under the arc: coarse grain, a sagging bead, and on thin sheet a hole")
+                : worded("heat adds up: the pool grows beyond what the card was set for, and the part pulls unevenly");
         remark.try_this = not_computed({worded("Wait until below {0} before it, which is sure, or weld a pass "
                                                "elsewhere first"),
                                         {limit}});

@@ -12,6 +12,7 @@
 #include "weld/save_plan.h"
 
 #include <algorithm>
+#include <array>
 #include <exception>
 #include <map>
 #include <mutex>
@@ -19,12 +20,15 @@
 namespace holdtrue::record {
 namespace {
 
+bool is_plan_or_hand_in(const std::string& name) {
+    return name.ends_with(".plan.toml") || name.ends_with(hand_in_ending);
+}
+
 std::vector<std::filesystem::path> plans_in(const std::filesystem::path& folder) {
     std::vector<std::filesystem::path> files;
     std::error_code error;
     for (std::filesystem::directory_iterator at(folder, error), end; !error && at != end; at.increment(error))
-        if (const std::string name = at->path().filename().string();
-            name.ends_with(".plan.toml") || name.ends_with(hand_in_ending))
+        if (is_plan_or_hand_in(at->path().filename().string()))
             files.push_back(at->path());
     if (error)
         throw text::InputError(folder.string(), 0, "cannot be read: " + error.message(),
@@ -36,12 +40,22 @@ std::vector<std::filesystem::path> plans_in(const std::filesystem::path& folder)
     return files;
 }
 
-std::vector<std::string> folders_in(const std::filesystem::path& folder) {
+// Folders, and files that a trainee may have meant to be marked: "ann.handin (1).zip", "gus.plan.toml.txt".
+std::vector<std::string> left_out_in(const std::filesystem::path& folder) {
+    constexpr std::array of_the_class{".csv", ".pdf", ".exercise.toml", ".part.toml", ".shop.toml"};
     std::vector<std::string> names;
     std::error_code error;
-    for (std::filesystem::directory_iterator at(folder, error), end; !error && at != end; at.increment(error))
-        if (std::error_code unknown; at->is_directory(unknown) && at->path().filename().string().front() != '.')
-            names.push_back(at->path().filename().string());
+    for (std::filesystem::directory_iterator at(folder, error), end; !error && at != end; at.increment(error)) {
+        const std::string name = at->path().filename().string();
+        std::error_code unknown;
+        if (name.front() == '.')
+            continue;
+        if (at->is_directory(unknown))
+            names.push_back(name + "/");
+        else if (!is_plan_or_hand_in(name) &&
+                 std::ranges::none_of(of_the_class, [&](const char* ending) { return name.ends_with(ending); }))
+            names.push_back(name);
+    }
     std::ranges::sort(names);
     return names;
 }
@@ -126,7 +140,7 @@ ClassMarks mark_class(const grading::Exercise& exercise, const std::filesystem::
     parallel::SelfCommunicator alone;
     parallel::Communicator& ranks = options.communicator ? *options.communicator : alone;
     ClassMarks result;
-    result.folders = folders_in(folder);
+    result.left_out = left_out_in(folder);
     std::map<int, Task> tasks; // by variant
     std::vector<Job> jobs;
     std::string read; // all of it, to be the same on all ranks

@@ -35,8 +35,8 @@ struct ClassEntry {
 };
 
 struct ClassMarks {
-    std::vector<ClassEntry> entries;  // by file name
-    std::vector<std::string> folders; // names of those in the folder, which are not looked into
+    std::vector<ClassEntry> entries;   // by file name
+    std::vector<std::string> left_out; // of the folder: other folders, ending in "/", and files of other kinds
     bool cancelled = false;
 };
 

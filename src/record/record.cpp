@@ -123,7 +123,9 @@ std::vector<Trainee> Record::trainees() const {
 }
 
 std::optional<Trainee> Record::find_trainee(std::string_view name) const {
-    Statement statement(database_, std::string(trainee_columns) + "WHERE name = ?");
+    // Upper and lower case are one person; where a record has both, the name as written comes first.
+    Statement statement(database_,
+                        std::string(trainee_columns) + "WHERE name = ?1 COLLATE NOCASE ORDER BY name = ?1 DESC");
     statement.bind(name);
     return first_trainee(statement);
 }
@@ -268,7 +270,7 @@ void Record::backup(const fs::path& to) const {
     }
 }
 
-void restore(const fs::path& record, const fs::path& backup) {
+fs::path restore(const fs::path& record, const fs::path& backup) {
     if (!fs::exists(backup))
         throw text::InputError(backup.string(), 0, "there is no such file",
                                "name a backup made by 'holdtrue record backup'");
@@ -277,7 +279,9 @@ void restore(const fs::path& record, const fs::path& backup) {
         throw text::InputError(backup.string(), 0, "is not a record", "name a backup made by 'holdtrue record backup'");
     check_integrity(source);
 
-    const fs::path kept = record.string() + ".before_restore";
+    fs::path kept = record.string() + ".before_restore";
+    for (int number = 2; fs::exists(kept); ++number)
+        kept = record.string() + ".before_restore_" + std::to_string(number);
     std::unique_ptr<Record> present;
     try {
         present = std::make_unique<Record>(record);
@@ -293,11 +297,12 @@ void restore(const fs::path& record, const fs::path& backup) {
         present = std::make_unique<Record>(record);
         copy(source, present->database());
         migrate(present->database());
-        return;
+        return kept;
     }
     present->backup(kept);
     copy(source, present->database());
     migrate(present->database());
+    return kept;
 }
 
 } // namespace holdtrue::record

@@ -90,8 +90,9 @@ private:
     Database database_;
 };
 
-// Takes over a backup after checking it. What was there is first kept as <record>.before_restore, even if it is
-// damaged. Throws InputError and leaves the record as it was when the backup is no record, newer or damaged.
-void restore(const std::filesystem::path& record, const std::filesystem::path& backup);
+// Takes over a backup after checking it. What was there is first kept as <record>.before_restore, or .before_restore_2
+// and so on where that is taken, even if it is damaged; returns where. Throws InputError and leaves the record as it
+// was when the backup is no record, newer or damaged.
+std::filesystem::path restore(const std::filesystem::path& record, const std::filesystem::path& backup);
 
 } // namespace holdtrue::record

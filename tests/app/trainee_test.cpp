@@ -2,9 +2,13 @@
 // lost to another file.
 #include "exercises.h"
 #include "grading/grade.h"
+#include "grading/read_exercise.h"
 #include "grading/variant.h"
+#include "record/hand_in.h"
+#include "record/hand_out.h"
 #include "record/take_hint.h"
 #include "text/atomic_file.h"
+#include "weld/save_plan.h"
 
 #include <doctest/doctest.h>
 
@@ -158,4 +162,31 @@ TEST_CASE("what would throw away an unsaved plan asks first, and goes on when it
     session.apply(act::Quit{});
     session.apply(act::GoOn{});
     CHECK(session.should_close());
+}
+
+TEST_CASE("a hand-out is opened where it lies, worked, and handed in, all from the window") {
+    const Desk desk("handout");
+    const fs::path folder = desk.places.configuration / "school";
+    fs::create_directories(folder);
+    const grading::Exercise exercise = grading::read_exercise(shipped("tee_coupon.exercise.toml"));
+    text::write_atomically(folder / "tee.handout.zip", record::bundle_bytes(record::hand_out(exercise, "test")));
+    Session session(desk.places);
+    session.apply(act::Open{folder / "tee.handout.zip"});
+    REQUIRE(session.problems().empty());
+    CHECK(session.exercise().file == folder / "tee" / "tee_coupon.exercise.toml");
+    session.apply(act::Open{folder / "tee.handout.zip"}); // again: what is there is kept
+    CHECK(session.problems().empty());
+
+    session.apply(act::HandIn{folder / "ann"});
+    CHECK(!session.problems().empty()); // nobody has said who it is
+    CHECK(!fs::exists(folder / "ann.handin.zip"));
+    session.apply(act::DismissProblems{});
+    session.apply(act::AddTrainee{"Ann"});
+    session.apply(act::WeldNext{0});
+    session.apply(act::HandIn{folder / "ann"});
+    REQUIRE(session.problems().empty());
+    const record::Submission submission = record::read_submission(folder / "ann.handin.zip", "tee_coupon");
+    CHECK(submission.heading.trainee == "Ann");
+    CHECK(grading::variant_of(exercise, submission.heading) == session.exercise().variant);
+    CHECK(submission.plan_text == weld::plan_toml(session.plan(), session.part()));
 }

@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <filesystem>
+#include <numbers>
 #include <set>
 
 using namespace holdtrue;
@@ -151,10 +152,10 @@ TEST_CASE("amps, volts and wire out of place are found, with the change that cur
     CHECK(verdict("fusion.members", bench::card(), bench::section(10, 10)) == Verdict::fail);
 }
 
-TEST_CASE("AISC and AWS fillet minimum by the thinner member") { // AISC 360 table J2.4
+TEST_CASE("AISC and AWS fillet minimum by the thinner member") { // AISC 360 table J2.4, to 1/4, 1/2, 3/4 in
     const Rule& rule = *book().find("fillet.least");
     for (const auto& [t_mm, leg_mm] :
-         {std::pair{3., 3.}, {6., 3.}, {6.1, 5.}, {13., 5.}, {13.1, 6.}, {19., 6.}, {20., 8.}})
+         {std::pair{3., 3.}, {6., 3.}, {6.35, 3.}, {6.5, 5.}, {12.7, 5.}, {13.1, 6.}, {19.05, 6.}, {20., 8.}})
         CHECK(rule.at(t_mm * mm).low == doctest::Approx(leg_mm * mm));
     // Edge maximum: T below 6 mm, else T - 2 mm: 5 mm gives 5, 10 mm gives 8 (from memory).
     Section lap = bench::section(5, 10, part::JointType::lap);
@@ -333,4 +334,35 @@ TEST_CASE("coated, cold and hot work is found") {
     CHECK(verdict("interpass.most", bench::card(), section) == Verdict::caution);
     section.start_k = units::celsius(251);
     CHECK(verdict("interpass.most", bench::card(), section) == Verdict::fail);
+}
+
+TEST_CASE("an open root is run in short-circuit, whatever the plate; TIG goes by its own travel and flow") {
+    // Common practice, no source: 80 to 140 A across an open root; TIG on sheet at 80 to 250 mm/min under 4 to 8 L/min.
+    Section vee = bench::section(10, 10);
+    vee.type = part::JointType::butt;
+    vee.groove_angle_rad = std::numbers::pi / 3;
+    vee.root_face_m = 1 * mm;
+    vee.root_gap_m = 2.5 * mm;
+    SettingCard card = bench::card();
+    card.volts_v = 18.5;
+    card.wire_feed_m_per_s = 4.2 / 60;
+    card.travel_m_per_s = 3e-3;
+    CHECK(!applies("current.by_thickness", card, vee));
+    CHECK(!applies("transfer.short_circuit_thickness", card, vee));
+    CHECK(verdict("current.open_root", card, vee) == Verdict::pass);
+    card.volts_v = 29;
+    card.wire_feed_m_per_s = 14.0 / 60;
+    CHECK(verdict("current.open_root", card, vee) == Verdict::fail);
+    vee.backing = true;
+    CHECK(!applies("current.open_root", card, vee));
+
+    SettingCard tig = bench::card();
+    tig.process = Process::tig_141;
+    tig.current_a = 100;
+    tig.travel_m_per_s = 150 * mm / 60;
+    tig.gas_flow_m3_per_s = 5 * units::litre_per_minute;
+    CHECK(!applies("travel.by_hand", tig, bench::section(3, 3)));
+    CHECK(!applies("gas.least_flow", tig, bench::section(3, 3)));
+    CHECK(verdict("travel.tig", tig, bench::section(3, 3)) == Verdict::pass);
+    CHECK(verdict("gas.least_flow_tig", tig, bench::section(3, 3)) == Verdict::pass);
 }

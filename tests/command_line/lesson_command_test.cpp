@@ -145,7 +145,7 @@ TEST_CASE("an attempt is kept for its trainee, and its mark comes out again from
     const Bench bench;
     const std::string exercises = std::string(HOLDTRUE_SOURCE_DIR) + "/lessons/exercises/";
     const std::string weld =
-        "weld '" + exercises + "tee_coupon.exercise.toml' '" + exercises + "tee_coupon.model.plan.toml'";
+        "weld '" + exercises + "tee_coupon.exercise.toml' '" + exercises + "tee_coupon.model.plan.toml' --variant 0";
     CHECK(bench.run(weld + " --trainee Ann").exit_code == 2); // not known yet
     CHECK(bench.run("record trainee add Ann").exit_code == 0);
     const Ran welded = bench.run(weld + " --trainee Ann");

@@ -133,7 +133,7 @@ TEST_CASE("class: marks a folder, survives bad files, flags identical plans") {
     CHECK(ran.output.find("same plan as ann.plan.toml") != std::string::npos);
     CHECK(ran.output.find("broken.plan.toml") != std::string::npos);
     CHECK(content_of(folder / "c.pdf").starts_with("%PDF"));
-    CHECK(ran.output.find("are marked: late/, zz?[2J/\n") != std::string::npos); // told, not passed over in silence
+    CHECK(ran.output.find("are marked: late/, notes.txt, zz?[2J/\n") != std::string::npos); // told, not passed over in silence
     const Ran empty = run_program("class " + quoted(shipped.find("tee_coupon.exercise.toml")) + " " +
                                   quoted(shipped.folder() / "assets"));
     CHECK(empty.exit_code == 2);

@@ -212,6 +212,22 @@ TEST_CASE("a gauge that must be right stops a pass, and its remark says which we
     CHECK(remark->try_this.english().find("'right' pulls it the other way") != std::string::npos);
 }
 
+TEST_CASE("a part welded without cover of gas is scrap, however straight it is; all that stands in the way is told") {
+    weld::Outcome outcome = test::outcome();
+    const grading::Exercise exercise = exercise_for(outcome);
+    REQUIRE(grading::grade(exercise, outcome).passed);
+    for (arc::SettingCard& card : outcome.plan.cards)
+        card.gas_flow_m3_per_s = 0.1 * units::litre_per_minute;
+    Mark mark = grading::grade(exercise, outcome);
+    CHECK(!mark.passed);
+    CHECK(mark.why_not.english().find("no gas covers the pool") != std::string::npos);
+    for (arc::SettingCard& card : outcome.plan.cards)
+        card.polarity = arc::Polarity::electrode_negative;
+    mark = grading::grade(exercise, outcome);
+    CHECK(mark.why_not.english().find("no gas covers the pool") != std::string::npos);
+    CHECK(mark.why_not.english().find("electrode positive") != std::string::npos);
+}
+
 TEST_CASE("uneven halves are seen before an arc strikes") {
     weld::Outcome outcome = test::outcome();
     grading::Exercise exercise = exercise_for(outcome);

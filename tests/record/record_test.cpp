@@ -94,6 +94,8 @@ TEST_CASE("trainees are renamed and removed with all that is theirs") {
     record.set_current_trainee(ann.id);
     record.rename_trainee(bob.id, "Robert");
     CHECK(record.find_trainee("Robert"));
+    CHECK(record.find_trainee("rOBERT")->name == "Robert");
+    CHECK_THROWS_AS(record.add_trainee("robert"), InputError); // one person
     record.remove_trainee(ann.id);
     CHECK(record.attempts().size() == 1);
     CHECK(!record.current_trainee());
@@ -163,7 +165,8 @@ TEST_CASE("backup and restore") {
         CHECK_THROWS_AS(Record{path}, InputError);
         restore(path, saved);
         CHECK(Record(path).trainees().size() == 1);
-        CHECK(fs::file_size(path.string() + ".before_restore") == 9007);
+        CHECK(fs::file_size(path.string() + ".before_restore_2") == 9007);
+        CHECK(Record(path.string() + ".before_restore").trainees().size() == 2); // still there
     }
     SUBCASE("what is no backup is refused and changes nothing") {
         std::ofstream(folder.path / "no.sqlite") << std::string(3000, 'z');

@@ -59,9 +59,9 @@ void draw_summary(Ui& ui, const record::ClassSummary& summary, const MarkedClass
         label_value(ui, worded("Middle mark"), number(summary.middle));
         label_value(ui, worded("Lowest, highest"), number(summary.lowest) + ",  " + number(summary.highest));
     }
-    if (!marked.marks.folders.empty()) // only what lies directly in the folder is marked
-        quiet_text(ui, ui.words({worded("{0} folders in it were not looked into."),
-                                 {std::to_string(marked.marks.folders.size())}}));
+    if (!marked.marks.left_out.empty())
+        quiet_text(ui, ui.words({worded("Left out, as neither plan nor hand-in: {0}"),
+                                 {text::all_of(marked.marks.left_out)}}));
     if (!marked.finished)
         quiet_text(ui, ui.tr("Not all plans are marked yet."));
 }

@@ -37,7 +37,8 @@ void draw_start(Ui& ui, const Session& session, Actions& out) {
     const int left = passes_left(session.part(), session.plan());
     if (left > 0)
         quiet_text(ui,
-                   ui.words({worded("{0} passes are not in the plan yet; they cost marks."), {std::to_string(left)}}));
+                   ui.words({worded("Passes that are not in the plan yet: {0}. Without them the part is not passed."),
+                             {std::to_string(left)}}));
     action_button(ui, session, out, worded("Weld the plan"), act::StartWeld{}, Weight::main, "Ctrl+Enter");
     if (const auto why = session.why_not(act::StartWeld{}))
         quiet_text(ui, ui.words(*why));

@@ -24,6 +24,7 @@ namespace holdtrue::app::act {
 struct Open { std::filesystem::path file; bool even_unsaved = false; }; // exercise, plan or hand-in; a folder: of a class
 struct Save {};                                                         // where the plan came from
 struct SaveAs { std::filesystem::path file; };
+struct HandIn { std::filesystem::path file; }; // the plan, for the instructor
 struct NewPlan { bool even_unsaved = false; };
 struct LookInto { std::filesystem::path folder; }; // to choose a file there; empty: where one is likely to be
 struct Recover {};         // what autosave kept from a session that did not end well
@@ -109,18 +110,17 @@ struct SetScale { double scale; };
 namespace holdtrue::app {
 
 using Action =
-    OneOf<act::Open, act::Save, act::SaveAs, act::NewPlan, act::LookInto, act::Recover, act::ForgetRecovery,
-                 act::DismissProblems, act::Quit, act::GoOn, act::StayOpen, act::Undo, act::Redo, act::WeldNext,
-                 act::ReverseMove, act::RemoveMove, act::ShiftMove, act::AddWait, act::SetWait, act::AddTurn,
-                 act::AddClamp, act::LayOut, act::ClearMoves, act::SetMoveCard, act::ChangeCard, act::AddCard,
-                 act::Predict, act::TakeHint, act::StartWeld, act::CancelWeld, act::KeepForComparison,
-                 act::CompareOrders, act::StopComparing, act::TryAgain, act::AddTrainee, act::ChooseTrainee,
-                 act::ShowRecordPage, act::ChooseClass, act::MarkClass, act::StopMarking, act::OpenClassPlan,
-                 act::SaveClassTable, act::SaveClassReport, act::Answer, act::ProposeQuick, act::QuickCheck,
-                 act::ShowBench, act::Play, act::Pause, act::SetTime, act::StepMove, act::SetSpeed, act::ShowField,
-                 act::SetExaggeration, act::LookFrom, act::Fit, act::SetCamera, act::ChoosePass, act::ChooseMove,
-                 act::ChooseGauge, act::ChooseCard, act::ChooseJoint, act::FollowRemark, act::Probe, act::ClearProbe,
-                 act::Toggle, act::SetLanguage, act::SetUnits, act::SetShade, act::SetScale>;
+    OneOf<act::Open, act::Save, act::SaveAs, act::HandIn, act::NewPlan, act::LookInto, act::Recover,
+          act::ForgetRecovery, act::DismissProblems, act::Quit, act::GoOn, act::StayOpen, act::Undo, act::Redo,
+          act::WeldNext, act::ReverseMove, act::RemoveMove, act::ShiftMove, act::AddWait, act::SetWait, act::AddTurn,
+          act::AddClamp, act::LayOut, act::ClearMoves, act::SetMoveCard, act::ChangeCard, act::AddCard, act::Predict,
+          act::TakeHint, act::StartWeld, act::CancelWeld, act::KeepForComparison, act::CompareOrders,
+          act::StopComparing, act::TryAgain, act::AddTrainee, act::ChooseTrainee, act::ShowRecordPage, act::ChooseClass,
+          act::MarkClass, act::StopMarking, act::OpenClassPlan, act::SaveClassTable, act::SaveClassReport, act::Answer,
+          act::ProposeQuick, act::QuickCheck, act::ShowBench, act::Play, act::Pause, act::SetTime, act::StepMove,
+          act::SetSpeed, act::ShowField, act::SetExaggeration, act::LookFrom, act::Fit, act::SetCamera, act::ChoosePass,
+          act::ChooseMove, act::ChooseGauge, act::ChooseCard, act::ChooseJoint, act::FollowRemark, act::Probe,
+          act::ClearProbe, act::Toggle, act::SetLanguage, act::SetUnits, act::SetShade, act::SetScale>;
 using Actions = std::vector<Action>;
 
 } // namespace holdtrue::app

@@ -19,6 +19,7 @@ struct Session::Applier {
     void operator()(const act::Open&) const;
     void operator()(const act::Save&) const;
     void operator()(const act::SaveAs&) const;
+    void operator()(const act::HandIn&) const;
     void operator()(const act::NewPlan&) const;
     void operator()(const act::LookInto&) const;
     void operator()(const act::Recover&) const;

@@ -1,5 +1,6 @@
 // Files: open, save, recover, quit.
 #include "app/session/applier.h"
+#include "record/bundle.h"
 
 #include <utility>
 
@@ -26,6 +27,13 @@ void Session::Applier::operator()(const act::SaveAs& action) const {
         file += ".plan.toml";
     session.guarded([&] { session.save(file); });
     session.go_on_if_saved();
+}
+
+void Session::Applier::operator()(const act::HandIn& action) const {
+    std::filesystem::path file = action.file;
+    if (!file.string().ends_with(record::hand_in_ending))
+        file += record::hand_in_ending;
+    session.guarded([&] { session.hand_in(file); });
 }
 
 void Session::Applier::operator()(const act::NewPlan& action) const {

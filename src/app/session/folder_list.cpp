@@ -8,7 +8,7 @@ namespace holdtrue::app {
 namespace fs = std::filesystem;
 
 FolderList list_folder(const fs::path& folder) {
-    constexpr std::string_view kinds[]{".exercise.toml", ".plan.toml", ".handin.zip", ".csv", ".pdf"};
+    constexpr std::string_view kinds[]{".exercise.toml", ".plan.toml", ".handout.zip", ".handin.zip", ".csv", ".pdf"};
     FolderList list;
     std::error_code error;
     list.folder = fs::absolute(folder, error).lexically_normal();

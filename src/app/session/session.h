@@ -145,7 +145,9 @@ private:
     // What deals with files is in session_files.cpp.
 
     int card_for(int pass) const;
-    void open(const std::filesystem::path& file);
+    void open(const std::filesystem::path& named);
+    std::filesystem::path exercise_in_hand_out(const std::filesystem::path& file) const;
+    void hand_in(const std::filesystem::path& file);
     // A plan or hand-in for an exercise, which is put on the bench in the plan's variant. All is read before anything
     // is given up. `name`: of the exercise, as a hand-in must tell it.
     weld::Plan take_up(const std::filesystem::path& file, const std::filesystem::path& exercise,

@@ -48,6 +48,7 @@ struct Session::Asker {
     }
     Answer operator()(const act::Save&) const { return needs_exercise(); }
     Answer operator()(const act::SaveAs&) const { return needs_exercise(); }
+    Answer operator()(const act::HandIn&) const { return needs_exercise(); }
     Answer operator()(const act::NewPlan&) const { return needs_exercise(); }
     Answer operator()(const act::Recover&) const {
         if (session.question_ != Question::recover)

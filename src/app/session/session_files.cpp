@@ -2,6 +2,7 @@
 #include "grading/read_exercise.h"
 #include "grading/variant.h"
 #include "record/hand_in.h"
+#include "text/atomic_file.h"
 #include "weld/read_plan.h"
 #include "weld/save_plan.h"
 
@@ -17,6 +18,8 @@ namespace {
 bool is_exercise(const fs::path& file) { return file.string().ends_with(".exercise.toml"); }
 
 bool is_hand_in(const fs::path& file) { return file.string().ends_with(record::hand_in_ending); }
+
+bool is_hand_out(const fs::path& file) { return file.string().ends_with(record::hand_out_ending); }
 
 bool is_plan(const fs::path& file) { return file.string().ends_with(".plan.toml"); }
 
@@ -40,7 +43,32 @@ void Session::go_on_if_saved() {
     apply(action);
 }
 
-void Session::open(const fs::path& file) {
+// Unpacked beside itself, once; opened where it was unpacked.
+fs::path Session::exercise_in_hand_out(const fs::path& file) const {
+    const record::Bundle bundle = record::read_bundle(file);
+    const std::string name = file.filename().string();
+    const fs::path folder = file.parent_path() / name.substr(0, name.size() - record::hand_out_ending.size());
+    const fs::path exercise = folder / (bundle.exercise + ".exercise.toml");
+    if (!fs::exists(exercise))
+        record::write_files(bundle, folder);
+    return exercise;
+}
+
+void Session::hand_in(const fs::path& file) {
+    weld::PlanHeading heading;
+    heading.trainee = plan().trainee.empty() ? trainee_name() : plan().trainee;
+    heading.variant = exercise_->variant;
+    if (heading.trainee.empty())
+        throw text::InputError({text::Problem{"", 0, worded("the plan names nobody who could hand it in"),
+                                              worded("say in Record who is at the bench, then hand in")}});
+    const int hints = plan_is_own() ? logbook_.hints_that_count(*exercise_, plan().hints, true) : plan().hints;
+    text::write_atomically(file, record::bundle_bytes(record::hand_in(*exercise_, weld::plan_toml(plan(), part()),
+                                                                      heading, hints, HOLDTRUE_VERSION)));
+    news_ = Sentence{worded("Handed in as {0}."), {file.filename().string()}};
+}
+
+void Session::open(const fs::path& named) {
+    const fs::path file = fs::absolute(named); // the folder of the program may be another one later
     std::error_code ignored;
     if (fs::is_directory(file, ignored)) { // what can be in a folder is a class
         class_choice_.folder = file;
@@ -52,6 +80,10 @@ void Session::open(const fs::path& file) {
         return;
     }
     not_opened_ = file;
+    if (is_hand_out(file)) {
+        open(exercise_in_hand_out(file));
+        return;
+    }
     if (is_exercise(file)) {
         weld::PlanHeading heading;
         heading.trainee = trainee_name();
@@ -68,7 +100,7 @@ void Session::open(const fs::path& file) {
         begin_plan(take_up(file, exercise_named(name, file), name), true);
     } else
         throw text::InputError(file.string(), 0, "is neither an exercise nor a plan",
-                               "open a file that ends in .exercise.toml, .plan.toml or .handin.zip");
+                               "open a file that ends in .exercise.toml, .plan.toml, .handout.zip or .handin.zip");
     not_opened_.clear();
     watch_files();
     remember(preferences_, file);

@@ -1,5 +1,6 @@
 // Who is at the bench, and what that changes: the variant of an exercise, hints, attempts.
 #include "app/session/session.h"
+#include "grading/variant.h"
 #include "record/keep_attempt.h"
 #include "weld/save_plan.h"
 
@@ -33,6 +34,15 @@ void Session::log_attempt() {
         if (logbook_.current())
             news_ = Sentence{worded("This plan is that of {0}: the record of {1} does not keep its mark."),
                              {plan().trainee, trainee_name()}};
+        return;
+    }
+    // A plan that names nobody may answer another variant than the one that the name at the bench draws.
+    if (logbook_.current() && exercise_->variant != grading::drawn_variant(*exercise_, trainee_name()) &&
+        plan().trainee.empty() && !plan().variant) {
+        news_ =
+            Sentence{worded("This plan names nobody and answers another variant than that of {0}, whose record does "
+                            "not keep its mark."),
+                     {trainee_name()}};
         return;
     }
     guarded([&] {

@@ -1,5 +1,8 @@
 #include "app/session/format.h"
 #include "app/ui/ui.h"
+#include "units/typed_number.h"
+
+#include <imgui_internal.h>
 
 #include <algorithm>
 #include <cmath>
@@ -10,6 +13,18 @@ namespace holdtrue::app {
 namespace {
 
 ImVec4 vec(Colour colour) { return ImGui::ColorConvertU32ToFloat4(colour); }
+
+// In the field that was active last.
+std::string text_last_typed() {
+    const ImVector<ImWchar>& letters = ImGui::GetCurrentContext()->InputTextState.TextW;
+    std::string text;
+    for (const ImWchar letter : letters) {
+        if (letter == 0)
+            break;
+        text += letter < 128 ? static_cast<char>(letter) : '?';
+    }
+    return text;
+}
 
 void reason_tooltip(const Ui& ui, const std::optional<Sentence>& why_not, const char* shortcut) {
     if (!ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled))
@@ -201,7 +216,12 @@ bool number_field(Ui& ui, const char* english, double& value, const char* format
     note(ui, (std::string("less ") + english).c_str());
     ImGui::SameLine(0, ui.px(3));
     ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x - height - ui.px(3));
+    const bool typing = ImGui::GetCurrentContext()->TempInputId == ImGui::GetID("##value");
     ImGui::SliderScalar("##value", ImGuiDataType_Double, &value, &low, &high, format);
+    // What was typed is read again: the slider itself takes "1/4" for 1.
+    if (typing && ImGui::IsItemDeactivatedAfterEdit())
+        if (const auto typed = units::typed_number(text_last_typed()))
+            value = typed->value;
     note(ui, english);
     ImGui::SameLine(0, ui.px(3));
     if (ImGui::Button("+", {height, height}))
