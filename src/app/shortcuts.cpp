@@ -90,7 +90,7 @@ std::vector<Shortcut> shortcuts(const Session& session) {
         {"N", worded("numbers on or off"), act::Toggle{act::Switch::numbers}},
         {"D", worded("distorted shape on or off"), act::Toggle{act::Switch::deformed}},
     };
-    if (session.has_exercise()) {
+    if (session.has_exercise() && view.bench == Bench::order) { // elsewhere nobody would see what they do
         list.push_back({"PageDown", worded("choose the next pass"), act::ChoosePass{next_pass(session, 1)}});
         list.push_back({"PageUp", worded("choose the pass before"), act::ChoosePass{next_pass(session, -1)}});
         list.push_back({"A", worded("add the chosen pass, or turn its direction round"),
@@ -111,7 +111,12 @@ KeyRequests read_keys(const Session& session, Actions& out) {
     KeyRequests requests;
     const ImGuiIO& io = ImGui::GetIO();
     if (io.WantTextInput)
-        return requests; // a field is being typed into
+        return requests;                  // a field is being typed into
+    if (session.view().shortcuts_shown) { // what lies behind the list is not worked through it
+        if (pressed("F1") || pressed("Esc"))
+            out.push_back(act::Toggle{act::Switch::shortcuts});
+        return requests;
+    }
     for (const Shortcut& shortcut : shortcuts(session)) {
         if (!pressed(shortcut.keys))
             continue;

@@ -121,7 +121,7 @@ std::optional<Finding> short_circuit_thickness(const Rule& rule, const Facts& fa
                       at_most(worded("The governing thickness under a short-circuit arc"),
                               facts.figures.governing_thickness_m, rule.high,
                               worded("it may lie cold on the thick steel"),
-                              Sentence(worded("take a thicker wire and spray, preheat to {0}, or weld more passes"),
+                              Sentence(worded("take a thicker wire and spray, or preheat to {0}"),
                                        {facts.say(warm_k, units::temperature)})));
 }
 

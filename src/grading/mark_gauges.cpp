@@ -89,7 +89,7 @@ Sentence advice(const Marking& marking, std::size_t g, const Pulls& pulls) {
     const double sense = marking.outcome.gauges[g].value > marking.outcome.gauges[g].nominal ? 1.0 : -1.0;
     const auto pulled = [&](double pull) { return part::gauge_change_text(gauge, sense * pull, marking.system); };
     const auto moved_by = [&](Sentence try_this) {
-        return not_computed({worded("It was moved most by {0} ({1}). {2}"),
+        return not_computed({worded("It was moved most by {0} and the cooling after it ({1}). {2}"),
                              {name_of_move(marking, pulls.worst_move), pulled(pulls.worst), std::move(try_this)}});
     };
     const auto name = [&](int joint) { return part.joints[static_cast<std::size_t>(joint)].name; };

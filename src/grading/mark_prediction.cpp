@@ -8,8 +8,8 @@ namespace holdtrue::grading {
 namespace {
 
 text::Wording word(weld::Sense sense) {
-    return sense == weld::Sense::shrinks ? worded("falls")
-           : sense == weld::Sense::grows ? worded("rises")
+    return sense == weld::Sense::shrinks ? worded("shrinks")
+           : sense == weld::Sense::grows ? worded("grows")
                                          : worded("stays");
 }
 
@@ -58,7 +58,7 @@ AspectMark mark_prediction(const Marking& marking) {
                                        : worded("without a prediction there is nothing to learn from the result");
             remark.try_this = there ? worded("Ask which weld lies furthest from the middle of the section; the part "
                                              "bends towards it, and every weld shortens it")
-                                    : worded("Say for every gauge whether it falls, stays or rises before welding");
+                                    : worded("Say for every gauge whether it shrinks, stays or grows before welding");
         }
         result.remarks.push_back(std::move(remark));
     }

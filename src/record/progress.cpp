@@ -17,7 +17,10 @@ std::vector<ExerciseProgress> exercise_progress(const Record& record, std::int64
         }
         at->title = attempt.title;
         at->marks.push_back(attempt.mark);
-        at->best = std::max(at->best, attempt.mark);
+        if (attempt.passed == at->passed)
+            at->best = std::max(at->best, attempt.mark);
+        else if (attempt.passed) // the first that did
+            at->best = attempt.mark;
         at->passed |= attempt.passed;
         at->spent_ms += attempt.ended_ms - attempt.started_ms;
         at->last_ms = attempt.ended_ms;

@@ -11,8 +11,8 @@ namespace holdtrue::record {
 struct ExerciseProgress {
     std::string exercise, title;
     std::vector<double> marks; // in the order of the attempts
-    double best = 0;
-    bool passed = false; // at least once
+    double best = 0;           // of those passed; of all while none is
+    bool passed = false;       // at least once
     Milliseconds spent_ms = 0, last_ms = 0;
 };
 // In the order of the first attempt.

@@ -208,7 +208,7 @@ TEST_CASE("a gauge that must be right stops a pass, and its remark says which we
     CHECK(remark->move == 2);
     CHECK(remark->measured.english() == "+0.80 mm");
     CHECK(remark->limit.english() == "±0.50 mm");
-    CHECK(remark->try_this.english().find("move 3, pass 'left/1' (+0.90 mm)") != std::string::npos);
+    CHECK(remark->try_this.english().find("move 3, pass 'left/1' and the cooling after it (+0.90 mm)") != std::string::npos);
     CHECK(remark->try_this.english().find("'right' pulls it the other way") != std::string::npos);
 }
 

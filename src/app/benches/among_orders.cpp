@@ -101,6 +101,7 @@ void draw_among_orders(Ui& ui, const Session& session, Actions& out) {
     wrapped(ui, ui.words({worded("Order, heat, gauges and time: better than {0} of {1} random orders"),
                           {percent(among->standing.points_beat), std::to_string(among->sample.size())}}));
     ImGui::PopFont();
+    quiet_text(ui, ui.tr("By quick rehearsals, which differ from a full weld by a point or so."));
     for (const order::SingleChange& change : among->changes)
         wrapped(ui, ui.words({worded("{0} points better: {1}"),
                               {units::number_text(change.gain, 1), change_text(ui, session.part(), *among, change)}}));

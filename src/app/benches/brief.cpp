@@ -98,6 +98,8 @@ void draw_marking(Ui& ui, const Session& session) {
     label_value(ui, worded("Interpass at most"), units::temperature_text(exercise.heat.interpass_max_k, ui.units));
     if (exercise.time.good_s > 0)
         label_value(ui, worded("Good time"), units::duration_text(exercise.time.good_s));
+    if (exercise.time.turns_many > 0)
+        label_value(ui, worded("Turns without loss of points"), std::to_string(exercise.time.turns_good));
 }
 
 void draw_cautions(Ui& ui, const Session& session) {

@@ -14,8 +14,9 @@ std::string describe_move(const Ui& ui, const part::Part& part, const weld::Plan
     const auto& what = plan.moves[Index(move)].what;
     if (const auto* weld = std::get_if<weld::WeldPass>(&what)) {
         const part::Pass& pass = part.passes[Index(weld->pass)];
-        const text::Wording pattern = weld->reversed                      ? worded("Weld {0}, backwards")
-                                      : pass.kind == part::PassKind::tack ? worded("Tack {0}")
+        const text::Wording pattern = pass.kind == part::PassKind::tack
+                                          ? (weld->reversed ? worded("Tack {0}, backwards") : worded("Tack {0}"))
+                                      : weld->reversed                    ? worded("Weld {0}, backwards")
                                       : pass.kind == part::PassKind::plug ? worded("Fill {0}")
                                                                           : worded("Weld {0}");
         return ui.words({pattern, {pass.name}});

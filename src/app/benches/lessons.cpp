@@ -180,13 +180,13 @@ void draw_question(Ui& ui, const lesson::Lesson& lesson, LessonsState& state, In
     const bool answered = asked.answer && *asked.answer != lesson::Judgement::not_understood;
     if (asked.posed.choices.empty()) {
         ImGui::SetNextItemWidth(ui.px(140));
-        ImGui::InputText("##number", &asked.typed);
+        const bool entered = ImGui::InputText("##number", &asked.typed, ImGuiInputTextFlags_EnterReturnsTrue);
         note(ui, "answer");
         ImGui::SameLine();
         ImGui::AlignTextToFramePadding();
         ImGui::TextUnformatted(asked.posed.unit.c_str());
         ImGui::SameLine();
-        if (button(ui, worded("Answer")) && !answered)
+        if ((button(ui, worded("Answer")) || entered) && !answered)
             judge_answer(lesson, state, index, asked.typed, out);
     } else
         for (Index k = 0; k < asked.posed.choices.size(); ++k) {

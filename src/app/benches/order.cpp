@@ -145,7 +145,7 @@ void draw_estimate(Ui& ui, const Session& session) {
             const double limit_k = session.exercise().heat.interpass_max_k;
             verdict_sign(ui, hottest_k > limit_k ? grading::Verdict::fail : grading::Verdict::pass);
             ImGui::SameLine(0, ui.px(6));
-            label_value(ui, worded("Warmest start of a pass"),
+            label_value(ui, worded("Warmest start of a pass, roughly"),
                         units::temperature_text(hottest_k, ui.units) + " / " +
                             units::temperature_text(limit_k, ui.units));
         }

@@ -36,7 +36,7 @@ void draw_prediction(Ui& ui, const Session& session, int& pointed_gauge, Actions
     const weld::Plan& plan = session.plan();
     heading(ui, worded("Before you weld: which way will each gauge go?"));
     quiet_text(ui, ui.tr("Say what you expect; the part then shows whether you were right. Point at a gauge to see it "
-                         "on the part."));
+                         "on the part. It stays when it moves by less than a quarter of its limit."));
     ImGui::Dummy({0, ui.px(4)});
     for (Index g = 0; g < part.gauges.size(); ++g) {
         const part::Gauge& gauge = part.gauges[g];

@@ -99,6 +99,26 @@ void draw_attempts(Ui& ui, const Logbook& logbook) {
     ImGui::EndTable();
 }
 
+// By lesson, from the questions' names "lesson/id".
+void draw_answers(Ui& ui, const Session& session) {
+    const std::vector<record::QuestionProgress>& questions = session.logbook().questions();
+    if (questions.empty())
+        return;
+    ImGui::Dummy({0, ui.px(6)});
+    heading(ui, worded("Questions answered, by lesson"));
+    for (const lesson::Lesson& lesson : session.lessons()) {
+        int asked = 0, right = 0;
+        for (const record::QuestionProgress& one : questions)
+            if (one.question.starts_with(lesson.name + "/")) {
+                asked += one.asked;
+                right += one.right;
+            }
+        if (asked > 0)
+            label_value(ui, Sentence::of_file(lesson.title),
+                        ui.words({worded("{0} of {1} right"), {std::to_string(right), std::to_string(asked)}}));
+    }
+}
+
 void draw_own_record(Ui& ui, const Session& session) {
     const Logbook& logbook = session.logbook();
     if (!logbook.current()) {
@@ -114,6 +134,7 @@ void draw_own_record(Ui& ui, const Session& session) {
             quiet_text(ui, ui.tr("None yet: weld a plan."));
         else
             draw_attempts(ui, logbook);
+        draw_answers(ui, session);
     }
 }
 

@@ -28,7 +28,8 @@ void draw_start(Ui& ui, const Session& session, Actions& out) {
         share_bar(ui, worker.share(), ui.theme.accent, 10);
         ImGui::TextUnformatted(
             ui.words({worded("{0} % done, move {1} of {2}"),
-                      {units::number_text(100 * worker.share(), 0), std::to_string(worker.move() + 1),
+                      {units::number_text(100 * worker.share(), 0),
+                       std::to_string(std::min(worker.move() + 1, static_cast<int>(session.plan().moves.size()))),
                        std::to_string(session.plan().moves.size())}})
                 .c_str());
         action_button(ui, session, out, worded("Cancel"), act::CancelWeld{}, Weight::plain, "Esc");

@@ -36,6 +36,9 @@ void Session::log_attempt() {
                              {plan().trainee, trainee_name()}};
         return;
     }
+    if (!logbook_.current())
+        news_ =
+            Sentence{worded("Nobody has said who is at the bench, so this mark is not kept: give a name in Record.")};
     // A plan that names nobody may answer another variant than the one that the name at the bench draws.
     if (logbook_.current() && exercise_->variant != grading::drawn_variant(*exercise_, trainee_name()) &&
         plan().trainee.empty() && !plan().variant) {
