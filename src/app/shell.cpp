@@ -15,11 +15,11 @@ void draw_messages(Ui& ui, const Session& session, Actions& out) {
     if (!session.problems().empty()) {
         ImGui::PushStyleColor(ImGuiCol_ChildBg, ImGui::ColorConvertU32ToFloat4(ui.theme.sheet));
         const float line = ImGui::GetTextLineHeightWithSpacing();
-        const auto shown = std::min<std::size_t>(session.problems().size(), 5);
+        const auto shown = std::min<std::size_t>(2 * session.problems().size(), 8); // lines: most problems take two
         begin_sheet(ui, "problems", {0, line * static_cast<float>(shown) + ui.px(44)});
         verdict_sign(ui, grading::Verdict::fail);
         ImGui::SameLine();
-        heading(ui, worded("This file has mistakes; nothing on the bench was changed."));
+        heading(ui, worded("That did not work; nothing on the bench was changed."));
         ImGui::SameLine();
         if (button(ui, worded("Close"), Weight::plain, {}, "Esc"))
             out.push_back(act::DismissProblems{});

@@ -213,13 +213,21 @@ Window WindowSearch::grow(const Candidate& start) const {
             }
         }
 
+    // A butt has no leg that ties its travel: off the slow end, where the pool is about to fall through.
+    SettingPoint middle = p;
+    if (moves && (section_.type == part::JointType::butt || section_.type == part::JointType::edge)) {
+        middle.travel = low.travel + 0.35 * (high.travel - low.travel);
+        if (breach(middle))
+            middle.travel = p.travel;
+    }
+
     Window window;
     const bool metric = system_ == units::System::metric;
     const double drive_step = tig_ ? 1.0 : metric ? 0.1 / 60 : units::inch / 60;
     const double travel_step = metric ? 5e-3 / 60 : 0.1 * units::inch / 60;
     window.drive = span(low.drive, p.drive, high.drive, drive_step, open_.drive);
     window.volts = span(low.volts, p.volts, high.volts, 0.1, open_.volts);
-    window.travel = span(low.travel, p.travel, high.travel, travel_step, moves);
+    window.travel = span(low.travel, middle.travel, high.travel, travel_step, moves);
     for (const Edge& edge : edges) {
         Span& span = edge.field == &SettingPoint::drive   ? window.drive
                      : edge.field == &SettingPoint::volts ? window.volts

@@ -121,6 +121,10 @@ void SetupReader::read_surroundings() {
 }
 
 void SetupReader::read_settings() {
+    const part::JointType type = request_.section.type;
+    if (tig() && type != part::JointType::butt && type != part::JointType::edge)
+        arguments_.problem("--process 141 on a joint that takes filler: a rod fed by hand is not worked out here",
+                           "give a butt or an edge, which are fused, or a process with fed wire");
     arc::SettingCard& card = request_.card;
     const auto either = [&](const char* a, const std::string& a_words, const char* b, const std::string& b_words) {
         if (!a_words.empty() && !b_words.empty())

@@ -102,6 +102,7 @@ void Session::open(const fs::path& named) {
         throw text::InputError(file.string(), 0, "is neither an exercise nor a plan",
                                "open a file that ends in .exercise.toml, .plan.toml, .handout.zip or .handin.zip");
     not_opened_.clear();
+    problems_.clear(); // of the file before
     watch_files();
     remember(preferences_, file);
     save_preferences_now();
