@@ -1,4 +1,5 @@
 #include "arc/evaluators.h"
+#include "units/apart_text.h"
 
 #include <algorithm>
 #include <array>
@@ -42,11 +43,13 @@ std::optional<Finding> fusion(const Rule& rule, const Facts& facts) {
                                               : Sentence())));
     if (finding.verdict == Verdict::pass && weakest.low_m < weakest.needed_m) {
         finding.verdict = Verdict::caution;
-        const std::string least = facts.say(weakest.low_m, units::length);
+        const auto [least, needed] =
+            facts.wordless ? units::ApartTexts()
+                           : units::apart_texts(weakest.low_m, weakest.needed_m, units::length, facts.system);
         finding.sentence =
             Sentence(worded("The melted depth of the {0} member is {1}, but may be as little as {2}, below {3}: it may "
                             "not fuse everywhere."),
-                     {into, finding.measured, least, facts.say(weakest.needed_m, units::length)});
+                     {into, finding.measured, least, needed});
         finding.measured = Sentence(worded("{0}, perhaps {1}"), {finding.measured, least});
         finding.asked = more_heat(facts, shortfall);
     }

@@ -35,7 +35,9 @@ fs::path target(const fs::path& name, const std::string& kind) {
         file += ending;
     const std::string stem = file.substr(0, file.size() - ending.size());
     if (!text::is_name(stem))
-        throw text::InputError("", 0, "\"" + stem + "\" cannot name a " + kind, text::name_rule);
+        throw text::InputError("", 0,
+                               "\"" + stem + (kind == "exercise" ? "\" cannot name an " : "\" cannot name a ") + kind,
+                               text::name_rule);
     fs::path path = name.parent_path() / file;
     if (fs::exists(path))
         throw text::InputError(path.string(), 0, "exists already", "choose another name, or remove it first");

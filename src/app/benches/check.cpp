@@ -9,6 +9,20 @@ namespace holdtrue::app {
 
 namespace {
 
+// What the size of a weld is called.
+const char* size_of(part::JointType type) {
+    switch (type) {
+    case part::JointType::butt:
+        return worded("Depth of the weld");
+    case part::JointType::edge:
+        return worded("Throat");
+    case part::JointType::plug:
+        return worded("Hole");
+    default:
+        return worded("Leg");
+    }
+}
+
 bool edit_section(Ui& ui, arc::Section& section) {
     bool changed = false;
     constexpr std::array types{part::JointType::fillet, part::JointType::lap,  part::JointType::butt,
@@ -25,16 +39,14 @@ bool edit_section(Ui& ui, arc::Section& section) {
         quantity_field(ui, worded("First sheet"), section.thickness_a_m, units::length, 0.0008, 0.025, step) || changed;
     changed = quantity_field(ui, worded("Second sheet"), section.thickness_b_m, units::length, 0.0008, 0.025, step) ||
               changed;
-    changed =
-        quantity_field(ui, worded("Leg, throat or hole"), section.size_m, units::length, 0.001, 0.025, step) || changed;
+    changed = quantity_field(ui, size_of(section.type), section.size_m, units::length, 0.001, 0.025, step) || changed;
     changed =
         quantity_field(ui, worded("Gap at the root"), section.root_gap_m, units::length, 0, 0.006, step) || changed;
     return changed;
 }
 
-// Within these every rule is kept, whatever is combined.
 void draw_window(Ui& ui, const arc::Window& window) {
-    quiet_text(ui, ui.tr("Every rule is kept anywhere between these:"));
+    quiet_text(ui, ui.tr("Anywhere between these no rule fails and no caution is added:"));
     const auto volts = [](double value) { return units::number_text(value, 1); };
     label_value(ui, worded("Volts"), volts(window.volts.low.value) + " – " + volts(window.volts.high.value) + " V");
     if (window.card.process == arc::Process::tig_141)
