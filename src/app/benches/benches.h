@@ -10,6 +10,7 @@ namespace holdtrue::app {
 
 struct BriefState {
     PartViewState view;
+    std::string read_for; // the exercise whose text is shown: another one begins at its top
 };
 struct SetupState {};
 struct OrderState {
@@ -26,7 +27,8 @@ struct WeldState {
 };
 struct InspectState {
     PartViewState view;
-    int chart = 0; // heat at a place, what each move did, among other orders
+    int chart = 0;                             // heat at a place, what each move did, among other orders
+    std::shared_ptr<const weld::Outcome> read; // another outcome is read from its mark on
 };
 struct LessonsState {
     std::vector<lesson::Lesson> lessons; // in the window's language

@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 
 namespace holdtrue::app {
 
@@ -123,6 +124,9 @@ void draw_brief(Ui& ui, const Session& session, BriefState& state, Actions& out)
     const float height = ImGui::GetContentRegionAvail().y;
     begin_sheet(ui, "brief", {ui.px(400), height}, false);
     begin_above_footer("text");
+    const std::string shown = exercise.file.string() + "#" + std::to_string(exercise.variant);
+    if (std::exchange(state.read_for, shown) != shown)
+        ImGui::SetScrollY(0);
     title(ui, ui.tr(exercise.title));
     for (const Sentence& paragraph : exercise.brief) {
         wrapped(ui, ui.words(paragraph));

@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace holdtrue::app {
 
@@ -194,6 +195,8 @@ void draw_inspect(Ui& ui, const Session& session, InspectState& state, Actions& 
     const Marked* marked = session.marked();
     const float height = ImGui::GetContentRegionAvail().y;
     begin_sheet(ui, "mark", {ui.px(420), height});
+    if (marked && std::exchange(state.read, marked->outcome) != marked->outcome)
+        ImGui::SetScrollY(0);
     if (!marked) {
         title(ui, ui.tr("Nothing to inspect yet"));
         quiet_text(ui, ui.tr("Weld the plan first."));
