@@ -90,19 +90,23 @@ std::vector<Shortcut> shortcuts(const Session& session) {
         {"N", worded("numbers on or off"), act::Toggle{act::Switch::numbers}},
         {"D", worded("distorted shape on or off"), act::Toggle{act::Switch::deformed}},
     };
-    if (session.has_exercise() && view.bench == Bench::order) { // elsewhere nobody would see what they do
-        list.push_back({"PageDown", worded("choose the next pass"), act::ChoosePass{next_pass(session, 1)}});
-        list.push_back({"PageUp", worded("choose the pass before"), act::ChoosePass{next_pass(session, -1)}});
+    if (session.has_exercise()) {
+        // What changes the plan does so where it is seen.
+        const bool ordering = view.bench == Bench::order;
+        const auto there = [&](bool possible, Action action) {
+            return ordering && possible ? std::optional<Action>(std::move(action)) : std::nullopt;
+        };
+        list.push_back(
+            {"PageDown", worded("choose the next pass"), there(true, act::ChoosePass{next_pass(session, 1)})});
+        list.push_back(
+            {"PageUp", worded("choose the pass before"), there(true, act::ChoosePass{next_pass(session, -1)})});
         list.push_back({"A", worded("add the chosen pass, or turn its direction round"),
-                        view.pass >= 0 ? std::optional<Action>(act::WeldNext{view.pass}) : std::nullopt});
-        list.push_back({"Delete", worded("remove the chosen move"),
-                        view.move >= 0 ? std::optional<Action>(act::RemoveMove{view.move}) : std::nullopt});
-        list.push_back(
-            {"Ctrl+Up", worded("move the chosen move up"),
-             view.move > 0 ? std::optional<Action>(act::ShiftMove{view.move, view.move - 1}) : std::nullopt});
-        list.push_back(
-            {"Ctrl+Down", worded("move the chosen move down"),
-             view.move >= 0 ? std::optional<Action>(act::ShiftMove{view.move, view.move + 1}) : std::nullopt});
+                        there(view.pass >= 0, act::WeldNext{view.pass})});
+        list.push_back({"Delete", worded("remove the chosen move"), there(view.move >= 0, act::RemoveMove{view.move})});
+        list.push_back({"Ctrl+Up", worded("move the chosen move up"),
+                        there(view.move > 0, act::ShiftMove{view.move, view.move - 1})});
+        list.push_back({"Ctrl+Down", worded("move the chosen move down"),
+                        there(view.move >= 0, act::ShiftMove{view.move, view.move + 1})});
     }
     return list;
 }
