@@ -23,8 +23,8 @@ struct Facts {
     bool is(part::JointType type) const { return section.type == type; }
     bool fed_solid() const; // MAG or MIG with solid wire
     bool has_gas() const;
-    bool has_leg() const;   // fillet, lap, corner
-    bool open_root() const; // a bevelled butt with a gap to weld across, nothing behind it
+    bool has_leg() const; // fillet, lap, corner
+    bool open_root() const { return has_open_root(section); }
     // Unequal enough to matter: thicker at least 1.5 times the thinner.
     bool unequal() const { return section.thicker_m() >= 1.5 * section.thinner_m(); }
 

@@ -86,12 +86,6 @@ const Rule& Facts::other(std::string_view id) const {
     return *rule;
 }
 
-bool Facts::open_root() const {
-    constexpr double open_from_m = 1e-3;
-    return is(part::JointType::butt) && section.groove_angle_rad && !section.backing &&
-           section.root_gap_m >= open_from_m;
-}
-
 bool Facts::fed_solid() const {
     return (card.process == Process::mag_135 || card.process == Process::mig_131) &&
            figures.setting.wire.form == material::WireForm::solid;

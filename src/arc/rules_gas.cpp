@@ -11,6 +11,7 @@ const material::GasMixture& gas(const Facts& facts) { return facts.figures.setti
 Sentence gas_words(const Facts& facts) {
     return facts.has_gas() ? Sentence(material::in_words(gas(facts))) : worded("none");
 }
+bool flow_is_set(const Facts& facts) { return facts.card.gas_flow_m3_per_s > 0 && facts.has_gas(); }
 bool mild_steel(const Facts& facts) { return facts.section.metal == Metal::mild_steel; }
 bool self_shielded(const Facts& facts) { return facts.card.process == Process::fcaw_self_114; }
 
@@ -116,7 +117,7 @@ std::optional<Finding> known_group(const Rule& rule, const Facts& facts) {
 
 // So little that the pool lies open to the air.
 std::optional<Finding> no_cover(const Rule& rule, const Facts& facts) {
-    if (facts.card.gas_flow_m3_per_s <= 0 || !facts.has_gas())
+    if (!flow_is_set(facts))
         return std::nullopt;
     return judge_band(
         rule, facts,
@@ -126,7 +127,7 @@ std::optional<Finding> no_cover(const Rule& rule, const Facts& facts) {
 }
 
 std::optional<Finding> least_flow_tig(const Rule& rule, const Facts& facts) {
-    if (facts.card.gas_flow_m3_per_s <= 0 || !facts.has_gas() || facts.card.process != Process::tig_141)
+    if (!flow_is_set(facts) || facts.card.process != Process::tig_141)
         return std::nullopt;
     return judge_band(rule, facts,
                       at_least(worded("The gas flow"), facts.card.gas_flow_m3_per_s, rule.low,
@@ -135,7 +136,7 @@ std::optional<Finding> least_flow_tig(const Rule& rule, const Facts& facts) {
 }
 
 std::optional<Finding> least_flow(const Rule& rule, const Facts& facts) {
-    if (facts.card.gas_flow_m3_per_s <= 0 || !facts.has_gas() || facts.card.process == Process::tig_141)
+    if (!flow_is_set(facts) || facts.card.process == Process::tig_141)
         return std::nullopt;
     const double by_wire = *rule.share * facts.figures.setting.wire_diameter_m * 1e3 * units::litre_per_minute;
     const double least = std::max(rule.low_or_stop(), by_wire);
@@ -145,7 +146,7 @@ std::optional<Finding> least_flow(const Rule& rule, const Facts& facts) {
 }
 
 std::optional<Finding> most_flow(const Rule& rule, const Facts& facts) {
-    if (facts.card.gas_flow_m3_per_s <= 0 || !facts.has_gas())
+    if (!flow_is_set(facts))
         return std::nullopt;
     return judge_band(
         rule, facts,

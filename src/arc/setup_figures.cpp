@@ -66,6 +66,12 @@ double usual_leg_m(const Section& section) {
     return section.thinner_m() > plate_from_m ? plate_leg_m : by_practice_m;
 }
 
+bool has_open_root(const Section& section) {
+    constexpr double open_from_m = 1e-3;
+    return section.type == part::JointType::butt && section.groove_angle_rad && !section.backing &&
+           section.root_gap_m >= open_from_m;
+}
+
 double groove_area_m2(const Section& section) {
     const double t = section.size_m > 0 ? std::min(section.size_m, section.thinner_m()) : section.thinner_m();
     const double square_m2 = section.root_gap_m * t;

@@ -40,5 +40,7 @@ double governing_thickness_m(const Section& section);
 double usual_leg_m(const Section& section);
 // Cross-section of a butt's groove: b t for square edges, b t + (t - c)^2 tan(angle / 2) for a V (ISO 9692-1 names).
 double groove_area_m2(const Section& section);
+// A V with a gap of 1 mm or more and nothing behind it: its first pass bridges the gap.
+bool has_open_root(const Section& section);
 
 } // namespace holdtrue::arc

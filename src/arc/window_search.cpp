@@ -23,8 +23,7 @@ double WindowSearch::usual_current_a() const {
     if (tig_)
         return (row.low + row.high) / 2;
     const Rule* root = book_.find("current.open_root");
-    if (root && root->low && root->high && section_.type == part::JointType::butt && section_.groove_angle_rad &&
-        !section_.backing && section_.root_gap_m > 0)
+    if (root && root->low && root->high && has_open_root(section_))
         return (*root->low + *root->high) / 2;
     return row.usual * (plug_ ? 0.95 : 1.0);
 }
