@@ -63,8 +63,10 @@ void draw_shortcuts(Ui& ui, const Session& session, Actions& out) {
         }
         ImGui::EndTable();
     }
-    quiet_text(ui, ui.tr("Mouse in the view: drag to turn, Shift and drag (or middle button) to shift, wheel to come "
-                         "nearer. The arrow keys walk through the controls, Space presses the one in the frame."));
+    quiet_text(ui,
+               ui.tr("Mouse in the view: drag to turn, Shift and drag (or middle button) to shift, wheel to come "
+                     "nearer. Tab walks through the controls and the arrow keys to those beside it, Space presses the "
+                     "one in the frame; a digit typed at a number begins to type."));
     answer(ui, worded("Close"), act::Toggle{act::Switch::shortcuts}, out, Weight::main);
     ImGui::EndPopup();
 }
@@ -148,6 +150,28 @@ Action answer_to(FileWish wish, const Session& session, const std::filesystem::p
     }
 }
 
+// Of a file to be saved; empty for one to be opened.
+std::string suggested_name(const Session& session, FileWish wish) {
+    const auto joined = [&](std::string name, const char* ending) {
+        const std::string& trainee = session.plan().trainee;
+        for (const char letter : trainee.empty() ? std::string() : "." + trainee)
+            name += letter == ' ' || letter == '/' ? '_' : letter;
+        return name + ending;
+    };
+    switch (wish) {
+    case FileWish::save_plan:
+        return joined(session.exercise().name, ".plan.toml");
+    case FileWish::hand_in:
+        return joined(session.exercise().name, ".handin.zip");
+    case FileWish::class_table:
+        return "marks.csv";
+    case FileWish::class_report:
+        return "marks.pdf";
+    default:
+        return {};
+    }
+}
+
 void draw_file_question(Ui& ui, const Session& session, FileQuestion& question, Actions& out) {
     if (!question.asked())
         return;
@@ -155,8 +179,10 @@ void draw_file_question(Ui& ui, const Session& session, FileQuestion& question, 
     if (!question.shown) {
         ImGui::OpenPopup("file");
         const bool of_class = question.wish == FileWish::class_folder;
-        out.push_back(act::LookInto{of_class ? session.class_choice().folder : std::filesystem::path()});
-        question.typed.clear();
+        const std::string suggested = suggested_name(session, question.wish);
+        out.push_back(
+            act::LookInto{of_class ? session.class_choice().folder : std::filesystem::path(), !suggested.empty()});
+        question.typed = suggested;
         question.shown = true;
     }
     if (!begin_dialog("file", ui.px(640)))

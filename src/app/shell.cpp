@@ -89,7 +89,8 @@ void draw_bench(Ui& ui, const Session& session, ShellState& state, Actions& out)
 void draw_shell(Ui& ui, const Session& session, ShellState& state, Actions& out) {
     const ImGuiIO& io = ImGui::GetIO();
     ui.placed.clear();
-    const KeyRequests keys = read_keys(session, out);
+    state.frame.begin();
+    const KeyRequests keys = read_keys(session, state.frame.on_number(), out);
     if (keys.open)
         state.file.ask(FileWish::open);
     if (keys.save_as)
@@ -105,6 +106,7 @@ void draw_shell(Ui& ui, const Session& session, ShellState& state, Actions& out)
     ImGui::PopStyleVar(2);
     draw_top_bar(ui, session, state.file, out);
     draw_messages(ui, session, out);
+    const std::size_t bench = ui.placed.size();
 
     const float bottom = ui.px(28);
     ImGui::SetCursorPosX(ui.px(10));
@@ -118,6 +120,7 @@ void draw_shell(Ui& ui, const Session& session, ShellState& state, Actions& out)
     ImGui::End();
 
     draw_dialogs(ui, session, state.file, out);
+    state.frame.end(ui, bench);
 }
 
 } // namespace holdtrue::app

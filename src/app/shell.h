@@ -4,6 +4,7 @@
 
 #include "app/benches/benches.h"
 #include "app/dialogs.h"
+#include "app/keyboard_frame.h"
 #include "app/ui/ui.h"
 
 namespace holdtrue::app {
@@ -18,6 +19,7 @@ struct ShellState {
     RecordState record;
     CheckState check;
     FileQuestion file;
+    KeyboardFrame frame;
 };
 
 void draw_shell(Ui& ui, const Session& session, ShellState& state, Actions& out);

@@ -50,7 +50,7 @@ int next_pass(const Session& session, int by) {
 
 } // namespace
 
-// Arrows and Space belong to the controls: they walk through them and press them.
+// Tab, arrows and Space belong to the controls: they walk through them and press them.
 std::vector<Shortcut> shortcuts(const Session& session) {
     const View& view = session.view();
     std::vector<Shortcut> list{
@@ -111,7 +111,7 @@ std::vector<Shortcut> shortcuts(const Session& session) {
     return list;
 }
 
-KeyRequests read_keys(const Session& session, Actions& out) {
+KeyRequests read_keys(const Session& session, bool on_number, Actions& out) {
     KeyRequests requests;
     const ImGuiIO& io = ImGui::GetIO();
     if (io.WantTextInput)
@@ -122,7 +122,8 @@ KeyRequests read_keys(const Session& session, Actions& out) {
         return requests;
     }
     for (const Shortcut& shortcut : shortcuts(session)) {
-        if (!pressed(shortcut.keys))
+        const bool types_number = std::string_view("0123456789.,").find(shortcut.keys) != std::string_view::npos;
+        if ((on_number && types_number) || !pressed(shortcut.keys))
             continue;
         if (shortcut.action)
             out.push_back(*shortcut.action);

@@ -16,10 +16,11 @@ struct Shortcut {
 // The actions that depend on the session (play or pause) are as they stand now.
 std::vector<Shortcut> shortcuts(const Session& session);
 
-// Adds what was pressed this frame. `open` and `save_as` ask for a file name; the shell shows the question.
+// Adds what was pressed this frame; digits and their marks are left to a number that is being typed. `open` and
+// `save_as` ask for a file name; the shell shows the question.
 struct KeyRequests {
     bool open = false, save_as = false;
 };
-KeyRequests read_keys(const Session& session, Actions& out);
+KeyRequests read_keys(const Session& session, bool on_number, Actions& out);
 
 } // namespace holdtrue::app

@@ -4,9 +4,8 @@
 #include "app/shell.h"
 #include "exercises.h"
 
-#include <doctest/doctest.h>
-
 #include <GLFW/glfw3.h>
+#include <doctest/doctest.h>
 #include <imgui.h>
 
 #include <algorithm>
@@ -28,6 +27,14 @@ public:
         unsigned char* pixels = nullptr;
         int w = 0, h = 0;
         io.Fonts->GetTexDataAsRGBA32(&pixels, &w, &h);
+        io.ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard; // as in desktop.cpp
+        for (const auto& [named, key] : {std::pair{ImGuiKey_UpArrow, GLFW_KEY_UP},
+                                         {ImGuiKey_DownArrow, GLFW_KEY_DOWN},
+                                         {ImGuiKey_LeftArrow, GLFW_KEY_LEFT},
+                                         {ImGuiKey_RightArrow, GLFW_KEY_RIGHT},
+                                         {ImGuiKey_Enter, GLFW_KEY_ENTER},
+                                         {ImGuiKey_Space, GLFW_KEY_SPACE}})
+            io.KeyMap[named] = key;
         theme_ = theme_of(Shade::light);
         app::apply(theme_, scale, ImGui::GetStyle());
         frames(3);

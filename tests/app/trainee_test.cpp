@@ -96,6 +96,18 @@ TEST_CASE("hints are kept in plan and record, undo gives none back, and the mark
     CHECK(attempts[0].hints == 2);
     CHECK(attempts[0].variant == session.exercise().variant);
     CHECK(attempts[0].mark == same.total);
+    {
+        // The attempt's plan can be taken up again, and gets the same mark but for the hint taken since.
+        const weld::Plan welded = session.plan();
+        session.apply(act::ClearMoves{});
+        session.apply(act::OpenAttempt{0, true});
+        CHECK(session.problems().empty());
+        CHECK(session.plan().moves.size() == welded.moves.size());
+        CHECK(session.plan().file.empty());
+        CHECK(session.kept() != nullptr);
+        CHECK(session.why_not(act::OpenAttempt{1}).has_value());
+        session.apply(act::Open{mine, true});
+    }
 
     // A hint taken afterwards belongs to the next weld: what is on the bench is another plan now.
     session.apply(act::TakeHint{});

@@ -15,11 +15,13 @@ struct BriefState {
 struct SetupState {};
 struct OrderState {
     PartViewState view;
+    std::string exercise;     // the one whose joints these are
     std::vector<bool> joints; // chosen for a pattern
     int kind = 0, pattern = 0;
     double wait_s = 60, until_below_k = 333.15;
     bool wait_until = false;
     int dragged = -1;
+    int framed = -1; // the move whose row is in the keyboard's frame
 };
 struct WeldState {
     PartViewState view, compared;

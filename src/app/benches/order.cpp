@@ -1,6 +1,9 @@
 #include "app/benches/benches.h"
 #include "app/benches/common.h"
 #include "app/benches/hints.h"
+#include "app/keyboard_frame.h"
+
+#include <imgui_internal.h>
 
 #include <algorithm>
 #include <array>
@@ -29,9 +32,11 @@ Colour kind_colour(const Ui& ui, const weld::Move& move) {
     return std::holds_alternative<weld::WeldPass>(move.what) ? ui.theme.accent : ui.theme.quiet;
 }
 
-// A row's own controls, on the right: reverse, remove.
+// A row's own controls, on the right: reverse, remove. They are for the mouse: keys walk the rows, A and Delete do the
+// same to the chosen one.
 void row_controls(Ui& ui, const Session& session, int move, Actions& out) {
     const float size = ImGui::GetFrameHeight();
+    ImGui::PushItemFlag(ImGuiItemFlags_NoNav, true);
     const bool has_direction = !session.why_not(act::ReverseMove{move});
     const float right = ImGui::GetWindowContentRegionMax().x;
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {ui.px(4), ui.px(3)});
@@ -40,6 +45,7 @@ void row_controls(Ui& ui, const Session& session, int move, Actions& out) {
         if (ImGui::Button("↔", {size, 0}))
             out.push_back(act::ReverseMove{move});
         note(ui, ("reverse " + std::to_string(move + 1)).c_str());
+        pass_by(ui);
         if (ImGui::IsItemHovered())
             ImGui::SetTooltip("%s", ui.tr("Turn its direction round"));
     }
@@ -47,9 +53,11 @@ void row_controls(Ui& ui, const Session& session, int move, Actions& out) {
     if (ImGui::Button("×", {size, 0}))
         out.push_back(act::RemoveMove{move});
     note(ui, ("remove " + std::to_string(move + 1)).c_str());
+    pass_by(ui);
     if (ImGui::IsItemHovered())
         ImGui::SetTooltip("%s", ui.tr("Take it out of the plan"));
     ImGui::PopStyleVar();
+    ImGui::PopItemFlag();
 }
 
 void drag_row(const Session& session, OrderState& state, int move, Actions& out) {
@@ -76,6 +84,8 @@ void draw_moves(Ui& ui, const Session& session, OrderState& state, Actions& out)
         quiet_text(ui, ui.tr("With keys: PageDown chooses a pass, A adds it or turns it round."));
         return;
     }
+    int framed = -1;
+    Placed chosen_row;
     for (int m = 0; m < static_cast<int>(plan.moves.size()); ++m) {
         const weld::Move& move = plan.moves[Index(m)];
         ImGui::PushID(m);
@@ -89,6 +99,12 @@ void draw_moves(Ui& ui, const Session& session, OrderState& state, Actions& out)
             out.push_back(act::ChooseMove{m});
         const bool row_hovered = ImGui::IsItemHovered();
         note(ui, ("move " + std::to_string(m + 1)).c_str());
+        if (m != std::max(session.view().move, 0))
+            pass_by(ui);
+        if (m == session.view().move)
+            chosen_row = ui.placed.back();
+        if (ImGui::IsItemFocused() && ImGui::GetIO().NavVisible)
+            framed = m;
         if (wrong && row_hovered)
             ImGui::SetTooltip("%s", problem_words(ui, problem->told).c_str());
         const weld::MoveOutcome* found =
@@ -123,6 +139,14 @@ void draw_moves(Ui& ui, const Session& session, OrderState& state, Actions& out)
         row_controls(ui, session, m, out);
         ImGui::PopID();
     }
+    // The row in the keyboard's frame is the chosen one: either follows the other.
+    if (framed >= 0 && framed != state.framed && framed != session.view().move)
+        out.push_back(act::ChooseMove{framed});
+    else if (framed >= 0 && framed == state.framed && chosen_row.item != 0 && framed != session.view().move) {
+        put_frame(chosen_row);
+        framed = session.view().move;
+    }
+    state.framed = framed;
 }
 
 void draw_estimate(Ui& ui, const Session& session) {
@@ -162,6 +186,10 @@ void draw_pattern(Ui& ui, const Session& session, OrderState& state, Actions& ou
     const part::Part& part = session.part();
     heading(ui, worded("Lay out whole joints"));
     quiet_text(ui, ui.tr("Which joints, which kind of pass, in which order. Every move can be changed afterwards."));
+    if (state.exercise != session.exercise().name) {
+        state.exercise = session.exercise().name;
+        state.joints.clear();
+    }
     state.joints.resize(part.joints.size(), false);
     for (Index j = 0; j < part.joints.size(); ++j) {
         // Names flow in rows like words.
@@ -208,6 +236,13 @@ void draw_pattern(Ui& ui, const Session& session, OrderState& state, Actions& ou
 
 void draw_other_moves(Ui& ui, const Session& session, OrderState& state, Actions& out) {
     const part::Part& part = session.part();
+    // What is not a weld goes behind the chosen move.
+    const int last = static_cast<int>(session.plan().moves.size()) - 1;
+    const int at = session.view().move >= 0 && session.view().move < last ? session.view().move + 1 : -1;
+    if (at >= 0)
+        quiet_text(
+            ui, ui.words({worded("What is added here goes behind move {0}, the chosen one."), {std::to_string(at)}}));
+    const weld::JobState before = session.job_state_at(at);
     heading(ui, worded("Wait"));
     if (const auto kind = choice(ui, "wait", {worded("a time"), worded("until below")}, state.wait_until ? 1 : 0))
         state.wait_until = *kind == 1;
@@ -216,11 +251,11 @@ void draw_other_moves(Ui& ui, const Session& session, OrderState& state, Actions
     else
         quantity_field(ui, worded("Time"), state.wait_s, units::time, 5, 3600, 15);
     action_button(ui, session, out, worded("Add the wait"),
-                  state.wait_until ? act::AddWait{0, state.until_below_k, -1} : act::AddWait{state.wait_s, 0, -1});
+                  state.wait_until ? act::AddWait{0, state.until_below_k, at} : act::AddWait{state.wait_s, 0, at});
     if (part.poses.size() > 1) {
         heading(ui, worded("Turn the part"));
         for (Index p = 0; p < part.poses.size(); ++p) {
-            const Action action = act::AddTurn{static_cast<int>(p)};
+            const Action action = act::AddTurn{static_cast<int>(p), at};
             ImGui::PushID(static_cast<int>(p));
             if (p > 0)
                 same_line_if_room(ui, ui.tr(part.poses[p].name));
@@ -231,7 +266,7 @@ void draw_other_moves(Ui& ui, const Session& session, OrderState& state, Actions
     if (!part.clamps.empty()) {
         heading(ui, worded("Clamps"));
         for (Index c = 0; c < part.clamps.size(); ++c) {
-            const bool fixed = session.job_state().fixed[c];
+            const bool fixed = before.fixed[c];
             ImGui::PushID(static_cast<int>(c));
             ImGui::AlignTextToFramePadding();
             ImGui::TextUnformatted(part.clamps[c].name.c_str());
@@ -239,7 +274,7 @@ void draw_other_moves(Ui& ui, const Session& session, OrderState& state, Actions
             ImGui::TextDisabled("%s", ui.tr(fixed ? worded("holds") : worded("is free")));
             const char* english = fixed ? worded("Free it") : worded("Fix it");
             same_line_right(ui, ui.tr(english));
-            action_button(ui, session, out, english, act::AddClamp{static_cast<int>(c), !fixed});
+            action_button(ui, session, out, english, act::AddClamp{static_cast<int>(c), !fixed, at});
             ImGui::PopID();
         }
     }
@@ -276,6 +311,7 @@ void draw_chosen_move(Ui& ui, const Session& session, Actions& out) {
                 out.push_back(act::SetMoveCard{chosen, static_cast<int>(c)});
         ImGui::EndCombo();
     }
+    note(ui, "card of the move");
 }
 
 } // namespace

@@ -28,6 +28,7 @@ void draw_trainees(Ui& ui, const Session& session, RecordState& state, Actions& 
         const bool current = logbook.current() && logbook.current()->id == trainee.id;
         if (ImGui::Selectable(trainee.name.c_str(), current))
             out.push_back(act::ChooseTrainee{trainee.id});
+        note(ui, trainee.name.c_str());
         ImGui::PopID();
     }
     ImGui::SetNextItemWidth(-1);
@@ -74,7 +75,7 @@ void draw_progress(Ui& ui, const Session& session, const record::ExerciseProgres
     ImGui::Dummy({0, ui.px(6)});
 }
 
-void draw_attempts(Ui& ui, const Logbook& logbook) {
+void draw_attempts(Ui& ui, const Logbook& logbook, Actions& out) {
     if (!ImGui::BeginTable("attempts", 4, ImGuiTableFlags_BordersInnerH))
         return;
     ImGui::TableSetupColumn(ui.tr("when"), ImGuiTableColumnFlags_WidthFixed);
@@ -82,10 +83,17 @@ void draw_attempts(Ui& ui, const Logbook& logbook) {
     ImGui::TableSetupColumn(ui.tr("time taken"), ImGuiTableColumnFlags_WidthFixed);
     ImGui::TableSetupColumn(ui.tr("mark"), ImGuiTableColumnFlags_WidthFixed);
     ImGui::TableHeadersRow();
-    for (const record::Attempt& attempt : logbook.attempts()) {
+    for (int k = 0; k < static_cast<int>(logbook.attempts().size()); ++k) {
+        const record::Attempt& attempt = logbook.attempts()[static_cast<std::size_t>(k)];
         ImGui::TableNextRow();
         ImGui::TableNextColumn();
-        ImGui::TextUnformatted(day_text(attempt.ended_ms).c_str());
+        ImGui::PushID(k);
+        if (ImGui::Selectable(day_text(attempt.ended_ms).c_str(), false, ImGuiSelectableFlags_SpanAllColumns))
+            out.push_back(act::OpenAttempt{k});
+        note_row(ui, ("attempt " + std::to_string(k + 1)).c_str());
+        if (ImGui::IsItemHovered())
+            ImGui::SetTooltip("%s", ui.tr("Open this plan"));
+        ImGui::PopID();
         ImGui::TableNextColumn();
         ImGui::TextUnformatted(ui.tr(attempt.title));
         ImGui::TableNextColumn();
@@ -119,7 +127,7 @@ void draw_answers(Ui& ui, const Session& session) {
     }
 }
 
-void draw_own_record(Ui& ui, const Session& session) {
+void draw_own_record(Ui& ui, const Session& session, Actions& out) {
     const Logbook& logbook = session.logbook();
     if (!logbook.current()) {
         title(ui, ui.tr("Nobody is at the bench yet"));
@@ -133,7 +141,7 @@ void draw_own_record(Ui& ui, const Session& session) {
         if (logbook.attempts().empty())
             quiet_text(ui, ui.tr("None yet: weld a plan."));
         else
-            draw_attempts(ui, logbook);
+            draw_attempts(ui, logbook, out);
         draw_answers(ui, session);
     }
 }
@@ -157,7 +165,7 @@ void draw_record(Ui& ui, const Session& session, RecordState& state, FileQuestio
     if (of_class)
         draw_class(ui, session, question, out);
     else
-        draw_own_record(ui, session);
+        draw_own_record(ui, session, out);
     end_sheet();
 }
 

@@ -123,6 +123,7 @@ void draw_timeline(Ui& ui, const Session& session, const weld::Outcome& outcome,
     const ImVec2 at = ImGui::GetCursorScreenPos();
     ImGui::InvisibleButton("timeline", {width, height});
     note(ui, "timeline");
+    pass_by(ui);
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     const double total_s = std::max(outcome.total_s, 1e-9);
     const auto x_of = [&](double time_s) { return at.x + width * static_cast<float>(time_s / total_s); };

@@ -109,7 +109,6 @@ const std::map<std::string, Maker>& makers() {
         {"hint", [](const Arguments&) { return act::TakeHint{}; }},
         {"start", [](const Arguments&) { return act::StartWeld{}; }},
         {"cancel", [](const Arguments&) { return act::CancelWeld{}; }},
-        {"keep", [](const Arguments&) { return act::KeepForComparison{}; }},
         {"compare_orders", [](const Arguments&) { return act::CompareOrders{}; }},
         {"stop_comparing", [](const Arguments&) { return act::StopComparing{}; }},
         {"try_again", [](const Arguments&) { return act::TryAgain{}; }},
@@ -134,6 +133,10 @@ const std::map<std::string, Maker>& makers() {
          }},
         {"mark_class", [](const Arguments&) { return act::MarkClass{}; }},
         {"stop_marking", [](const Arguments&) { return act::StopMarking{}; }},
+        {"open_attempt",
+         [](const Arguments& a) {
+             return act::OpenAttempt{a.move(1), true};
+         }},
         {"open_class_plan",
          [](const Arguments& a) {
              return act::OpenClassPlan{a.move(1), true};

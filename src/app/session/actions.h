@@ -26,7 +26,7 @@ struct Save {};                                                         // where
 struct SaveAs { std::filesystem::path file; };
 struct HandIn { std::filesystem::path file; }; // the plan, for the instructor
 struct NewPlan { bool even_unsaved = false; };
-struct LookInto { std::filesystem::path folder; }; // to choose a file there; empty: where one is likely to be
+struct LookInto { std::filesystem::path folder; bool to_save = false; }; // to choose a file there; empty: where one is likely to be
 struct Recover {};         // what autosave kept from a session that did not end well
 struct ForgetRecovery {};
 struct DismissProblems {};
@@ -41,10 +41,10 @@ struct WeldNext { int pass; };        // appends it; if it is in the plan alread
 struct ReverseMove { int move; };
 struct RemoveMove { int move; };
 struct ShiftMove { int from, to; };
-struct AddWait { double time_s = 0; double until_below_k = 0; int at = -1; }; // 0: not asked; at -1: at the end
+struct AddWait { double time_s = 0; double until_below_k = 0; int at = -1; }; // 0: not asked; at: its number, -1: the last
 struct SetWait { int move; double time_s; double until_below_k; };
-struct AddTurn { int pose; };
-struct AddClamp { int clamp; bool fix; };
+struct AddTurn { int pose; int at = -1; };
+struct AddClamp { int clamp; bool fix; int at = -1; };
 struct LayOut { std::vector<int> joints; part::PassKind kind; Pattern pattern; };
 struct ClearMoves {};
 struct SetMoveCard { int move, card; };
@@ -56,15 +56,15 @@ struct TakeHint {}; // the next one; it costs marks
 // The simulation
 struct StartWeld {};
 struct CancelWeld {};
-struct KeepForComparison {};
 struct CompareOrders {}; // where the welded plan stands among random orders
 struct StopComparing {};
-struct TryAgain {}; // keeps the outcome for comparison and goes to the bench where the gravest remark is put right
+struct TryAgain {}; // goes to the bench where the gravest remark is put right
 
 // Beside the job
 struct AddTrainee { std::string name; };
 struct ChooseTrainee { std::int64_t id; };
 struct ShowRecordPage { RecordPage page; };
+struct OpenAttempt { int attempt; bool even_unsaved = false; }; // of the record's list: its plan, on the bench
 struct ChooseClass { std::filesystem::path exercise, folder; };
 struct MarkClass {}; // the chosen one
 struct StopMarking {};
@@ -114,9 +114,9 @@ using Action =
           act::ForgetRecovery, act::DismissProblems, act::Quit, act::GoOn, act::StayOpen, act::Undo, act::Redo,
           act::WeldNext, act::ReverseMove, act::RemoveMove, act::ShiftMove, act::AddWait, act::SetWait, act::AddTurn,
           act::AddClamp, act::LayOut, act::ClearMoves, act::SetMoveCard, act::ChangeCard, act::AddCard, act::Predict,
-          act::TakeHint, act::StartWeld, act::CancelWeld, act::KeepForComparison, act::CompareOrders,
-          act::StopComparing, act::TryAgain, act::AddTrainee, act::ChooseTrainee, act::ShowRecordPage, act::ChooseClass,
-          act::MarkClass, act::StopMarking, act::OpenClassPlan, act::SaveClassTable, act::SaveClassReport, act::Answer,
+          act::TakeHint, act::StartWeld, act::CancelWeld, act::CompareOrders, act::StopComparing, act::TryAgain,
+          act::AddTrainee, act::ChooseTrainee, act::ShowRecordPage, act::OpenAttempt, act::ChooseClass, act::MarkClass,
+          act::StopMarking, act::OpenClassPlan, act::SaveClassTable, act::SaveClassReport, act::Answer,
           act::ProposeQuick, act::QuickCheck, act::ShowBench, act::Play, act::Pause, act::SetTime, act::StepMove,
           act::SetSpeed, act::ShowField, act::SetExaggeration, act::LookFrom, act::Fit, act::SetCamera, act::ChoosePass,
           act::ChooseMove, act::ChooseGauge, act::ChooseCard, act::ChooseJoint, act::FollowRemark, act::Probe,

@@ -12,6 +12,8 @@ struct Session::Applier {
 
     using Index = std::size_t;
     weld::Plan plan() const { return session.history_.plan(); } // to be changed
+    void add(const weld::Move& move,
+             int at) const; // as number `at` of the plan, below 0 as the last; it is then chosen
     template <class Value>
     void prefer(Value Preferences::*what, const Value& value) const;
 
@@ -51,7 +53,6 @@ struct Session::Applier {
     // The simulation
     void operator()(const act::StartWeld&) const;
     void operator()(const act::CancelWeld&) const;
-    void operator()(const act::KeepForComparison&) const;
     void operator()(const act::CompareOrders&) const;
     void operator()(const act::StopComparing&) const;
     void operator()(const act::TryAgain&) const;
@@ -60,6 +61,7 @@ struct Session::Applier {
     void operator()(const act::AddTrainee&) const;
     void operator()(const act::ChooseTrainee&) const;
     void operator()(const act::ShowRecordPage&) const;
+    void operator()(const act::OpenAttempt&) const;
     void operator()(const act::ChooseClass&) const;
     void operator()(const act::MarkClass&) const;
     void operator()(const act::StopMarking&) const;

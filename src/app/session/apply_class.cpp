@@ -50,6 +50,21 @@ void Session::Applier::operator()(const act::OpenClassPlan& action) const {
     });
 }
 
+void Session::Applier::operator()(const act::OpenAttempt& action) const {
+    if (session.asks_first(action, action.even_unsaved))
+        return;
+    session.guarded([&] {
+        const record::Attempt attempt = session.logbook_.attempts()[Index(action.attempt)];
+        const std::string told_as = "the attempt of the record";
+        session.begin_plan(session.take_up({attempt.plan, weld::parse_heading(attempt.plan, told_as)}, told_as,
+                                           session.exercise_named(attempt.exercise, told_as)),
+                           true);
+        session.history_.set_file({});
+        session.watch_files();
+        session.view_.bench = Bench::order;
+    });
+}
+
 void Session::Applier::operator()(const act::SaveClassTable& action) const {
     session.guarded([&] {
         const MarkedClass& marked = *session.marked_class_;

@@ -6,6 +6,28 @@
 
 namespace holdtrue::app {
 
+namespace {
+
+// Beside the plan or the exercise on the bench, or where a file was last opened; but nothing is saved among the
+// exercises that ship with the program.
+std::filesystem::path likely_folder(const Session& session, const std::vector<std::filesystem::path>& recent,
+                                    bool to_save) {
+    const std::filesystem::path shipped = session.places().lessons / "exercises";
+    std::vector<std::filesystem::path> files;
+    if (session.has_exercise())
+        files = {session.plan().file, session.exercise().file};
+    files.insert(files.end(), recent.begin(), recent.end());
+    for (const std::filesystem::path& file : files) {
+        std::error_code ignored;
+        if (!file.empty() && !(to_save && std::filesystem::equivalent(file.parent_path(), shipped, ignored)))
+            return file.parent_path();
+    }
+    const char* home = std::getenv("HOME");
+    return !to_save ? shipped : std::filesystem::path(home ? home : ".");
+}
+
+} // namespace
+
 void Session::Applier::operator()(const act::Open& action) const {
     if (session.asks_first(action, action.even_unsaved))
         return;
@@ -42,14 +64,8 @@ void Session::Applier::operator()(const act::NewPlan& action) const {
 }
 
 void Session::Applier::operator()(const act::LookInto& action) const {
-    std::filesystem::path folder = action.folder;
-    if (folder.empty() && session.has_exercise())
-        folder = (session.plan().file.empty() ? session.exercise().file : session.plan().file).parent_path();
-    else if (folder.empty() && !session.preferences_.recent.empty())
-        folder = session.preferences_.recent.front().parent_path();
-    else if (folder.empty())
-        folder = session.places_.lessons / "exercises";
-    session.looked_into_ = list_folder(folder);
+    session.looked_into_ = list_folder(
+        !action.folder.empty() ? action.folder : likely_folder(session, session.preferences_.recent, action.to_save));
 }
 
 void Session::Applier::operator()(const act::Recover&) const {

@@ -18,6 +18,14 @@ weld::Wait wait(double time_s, double until_below_k) {
 
 } // namespace
 
+void Session::Applier::add(const weld::Move& move, int at) const {
+    weld::Plan next = plan();
+    const int count = static_cast<int>(next.moves.size()), place = at < 0 ? count : std::min(at, count);
+    next.moves.insert(next.moves.begin() + place, move);
+    session.change_plan(std::move(next));
+    session.view_.move = place;
+}
+
 void Session::Applier::operator()(const act::Undo&) const {
     session.history_.undo();
     session.plan_changed();
@@ -32,9 +40,7 @@ void Session::Applier::operator()(const act::WeldNext& action) const {
     const int already = move_of_pass(session.plan(), action.pass);
     if (already >= 0)
         return session.apply(act::ReverseMove{already});
-    weld::Plan next = plan();
-    next.moves.push_back({weld::WeldPass{action.pass, false, session.card_for(action.pass)}, 0});
-    session.change_plan(std::move(next));
+    add({weld::WeldPass{action.pass, false, session.card_for(action.pass)}, 0}, -1);
     session.view_.pass = action.pass;
 }
 
@@ -48,7 +54,11 @@ void Session::Applier::operator()(const act::ReverseMove& action) const {
 void Session::Applier::operator()(const act::RemoveMove& action) const {
     weld::Plan next = plan();
     next.moves.erase(next.moves.begin() + action.move);
+    // The same move stays chosen; if it is the one that goes, the next, or the last.
+    const int chosen = session.view_.move - (session.view_.move > action.move ? 1 : 0);
+    const int last = static_cast<int>(next.moves.size()) - 1;
     session.change_plan(std::move(next));
+    session.view_.move = std::min(chosen, last);
 }
 
 void Session::Applier::operator()(const act::ShiftMove& action) const {
@@ -59,11 +69,7 @@ void Session::Applier::operator()(const act::ShiftMove& action) const {
 }
 
 void Session::Applier::operator()(const act::AddWait& action) const {
-    weld::Plan next = plan();
-    const bool inside = action.at >= 0 && action.at < static_cast<int>(next.moves.size());
-    next.moves.insert(inside ? next.moves.begin() + action.at : next.moves.end(),
-                      {wait(action.time_s, action.until_below_k), 0});
-    session.change_plan(std::move(next));
+    add({wait(action.time_s, action.until_below_k), 0}, action.at);
 }
 
 void Session::Applier::operator()(const act::SetWait& action) const {
@@ -72,16 +78,10 @@ void Session::Applier::operator()(const act::SetWait& action) const {
     session.change_plan(std::move(next), "wait " + std::to_string(action.move));
 }
 
-void Session::Applier::operator()(const act::AddTurn& action) const {
-    weld::Plan next = plan();
-    next.moves.push_back({weld::Turn{action.pose}, 0});
-    session.change_plan(std::move(next));
-}
+void Session::Applier::operator()(const act::AddTurn& action) const { add({weld::Turn{action.pose}, 0}, action.at); }
 
 void Session::Applier::operator()(const act::AddClamp& action) const {
-    weld::Plan next = plan();
-    next.moves.push_back({weld::ClampMove{action.clamp, action.fix}, 0});
-    session.change_plan(std::move(next));
+    add({weld::ClampMove{action.clamp, action.fix}, 0}, action.at);
 }
 
 void Session::Applier::operator()(const act::LayOut& action) const {

@@ -115,7 +115,7 @@ void Session::begin_plan(weld::Plan plan, bool saved) {
     // A plan opened anew counts on from numbers no outcome has.
     saved_revision_ = saved ? history_.revision() : -1;
     autosaved_revision_ = history_.revision();
-    marked_.reset();
+    keep_marked();
     preview_.reset();
     preview_revision_ = -1;
     view_.pass = view_.move = view_.gauge = -1;
@@ -128,6 +128,17 @@ void Session::begin_plan(weld::Plan plan, bool saved) {
         fs::remove(autosave_file(), ignored);
     }
     plan_changed();
+}
+
+weld::JobState Session::job_state_at(int move) const {
+    const std::size_t count = plan().moves.size();
+    const bool inside = move >= 0 && static_cast<std::size_t>(move) < count;
+    return inside ? weld::state_before(plan(), part(), static_cast<std::size_t>(move)) : job_state_;
+}
+
+void Session::keep_marked() {
+    if (marked_)
+        kept_ = std::exchange(marked_, std::nullopt);
 }
 
 void Session::change_plan(weld::Plan plan, std::string gesture) {
@@ -227,6 +238,7 @@ bool Session::take_finished() {
         preview_revision_ = finished->job.revision;
         preview_took_s_ = finished->took_s;
     } else if (finished->mark) {
+        keep_marked();
         marked_ = Marked{finished->outcome, std::move(*finished->mark), finished->job.revision};
         view_.time_s = 0;
         view_.playing = true;

@@ -14,6 +14,7 @@
 #include "app/session/worker.h"
 #include "arc/propose.h"
 #include "lesson/lesson.h"
+#include "record/hand_in.h"
 #include "text/input_error.h"
 #include "text/sentence.h"
 #include "weld/check_plan.h"
@@ -69,7 +70,7 @@ public:
     bool can_undo() const { return history_.can_undo(); }
     bool can_redo() const { return history_.can_redo(); }
     bool unsaved() const { return has_exercise() && history_.revision() != saved_revision_; }
-    const weld::JobState& job_state() const { return job_state_; } // after the plan's last move
+    weld::JobState job_state_at(int move) const; // before a move; below 0: after the last
     const std::vector<weld::PlanProblem>& plan_problems() const { return plan_problems_; }
 
     // What the chosen card does on the chosen joint; null when it cannot be judged.
@@ -99,6 +100,7 @@ public:
     // What was found.
     const Marked* marked() const { return marked_ ? &*marked_ : nullptr; }
     bool marked_is_current() const { return marked_ && marked_->revision == history_.revision(); }
+    // The weld before, of the same exercise.
     const Marked* kept() const { return kept_ ? &*kept_ : nullptr; }
     const std::shared_ptr<const weld::Outcome>& preview() const { return preview_; } // heat only; may be null
     bool preview_is_current() const { return preview_ && preview_revision_ == history_.revision(); }
@@ -152,6 +154,8 @@ private:
     // is given up. `name`: of the exercise, as a hand-in must tell it.
     weld::Plan take_up(const std::filesystem::path& file, const std::filesystem::path& exercise,
                        const std::string& name = {});
+    weld::Plan take_up(const record::Submission& submission, const std::filesystem::path& told_as,
+                       const std::filesystem::path& exercise);
     void set_exercise(grading::Exercise asked);
     void start_anew(); // the exercise in the variant of whoever is at the bench, with a fresh plan
     std::filesystem::path exercise_named(const std::string& name, const std::filesystem::path& wanted_by) const;
@@ -162,6 +166,7 @@ private:
     void read_plan_anew();
     void read_exercise_anew();
     void begin_plan(weld::Plan plan, bool saved);
+    void keep_marked(); // for comparison with the next
     void change_plan(weld::Plan plan, std::string gesture = {});
     void plan_changed();
     void check_chosen_card();

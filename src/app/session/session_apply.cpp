@@ -14,8 +14,6 @@ void Session::Applier::operator()(const act::StartWeld&) const {
 
 void Session::Applier::operator()(const act::CancelWeld&) const { session.worker_.cancel(); }
 
-void Session::Applier::operator()(const act::KeepForComparison&) const { session.kept_ = session.marked_; }
-
 void Session::Applier::operator()(const act::CompareOrders&) const {
     session.among_orders_.reset();
     session.among_study_.start(session.exercise_, session.plan(), session.revision());
@@ -24,7 +22,6 @@ void Session::Applier::operator()(const act::CompareOrders&) const {
 void Session::Applier::operator()(const act::StopComparing&) const { session.among_study_.cancel(); }
 
 void Session::Applier::operator()(const act::TryAgain&) const {
-    session.kept_ = session.marked_;
     const std::vector<grading::Remark>& remarks = session.marked_->mark.remarks; // gravest first
     session.view_.bench = Bench::order;
     if (!remarks.empty() && remarks.front().verdict != grading::Verdict::pass)

@@ -34,9 +34,10 @@ struct Session::Asker {
         return {};
     }
 
-    // Whether a move can be the plan's next one.
-    Answer follows(const weld::Move& move) const {
-        const auto problem = weld::obstacle(move, session.job_state_, session.part(), session.plan().cards.size());
+    // Whether a move can be made at a place of the plan; below 0: as its next one.
+    Answer follows(const weld::Move& move, int at = -1) const {
+        const auto problem =
+            weld::obstacle(move, session.job_state_at(at), session.part(), session.plan().cards.size());
         if (!problem)
             return {};
         return Sentence{worded("{0}: {1}"), {problem->what, problem->fix}};
@@ -113,14 +114,14 @@ struct Session::Asker {
             return why;
         if (auto why = needs_index(action.pose, session.part().poses.size()))
             return why;
-        return follows({weld::Turn{action.pose}, 0});
+        return follows({weld::Turn{action.pose}, 0}, action.at);
     }
     Answer operator()(const act::AddClamp& action) const {
         if (auto why = needs_exercise())
             return why;
         if (auto why = needs_index(action.clamp, session.part().clamps.size()))
             return why;
-        return follows({weld::ClampMove{action.clamp, action.fix}, 0});
+        return follows({weld::ClampMove{action.clamp, action.fix}, 0}, action.at);
     }
     Answer operator()(const act::LayOut& action) const {
         if (auto why = needs_exercise())
@@ -202,6 +203,12 @@ struct Session::Asker {
             return Sentence(worded("Name the folder that holds the plans."));
         return {};
     }
+    Answer operator()(const act::OpenAttempt& action) const {
+        const auto count = static_cast<int>(session.logbook_.attempts().size());
+        if (action.attempt < 0 || action.attempt >= count)
+            return Sentence(worded("There is no such attempt in the record."));
+        return {};
+    }
     Answer operator()(const act::OpenClassPlan& action) const {
         if (!session.marked_class_ || action.entry < 0 ||
             action.entry >= static_cast<int>(session.marked_class_->marks.entries.size()))
@@ -210,7 +217,6 @@ struct Session::Asker {
     }
     Answer operator()(const act::SaveClassTable&) const { return needs_class(); }
     Answer operator()(const act::SaveClassReport&) const { return needs_class(); }
-    Answer operator()(const act::KeepForComparison&) const { return needs_outcome(); }
     Answer operator()(const act::TryAgain&) const { return needs_outcome(); }
     Answer operator()(const act::CompareOrders&) const {
         if (auto why = needs_outcome())

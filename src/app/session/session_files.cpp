@@ -1,7 +1,6 @@
 #include "app/session/session.h"
 #include "grading/read_exercise.h"
 #include "grading/variant.h"
-#include "record/hand_in.h"
 #include "text/atomic_file.h"
 #include "weld/read_plan.h"
 #include "weld/save_plan.h"
@@ -119,11 +118,15 @@ fs::path Session::exercise_named(const std::string& name, const fs::path& wanted
 }
 
 weld::Plan Session::take_up(const fs::path& file, const fs::path& exercise, const std::string& name) {
-    const record::Submission submission = record::read_submission(file, name);
-    grading::Exercise asked = grading::read_exercise_for(exercise, submission.heading);
-    weld::Plan plan = record::plan_of(submission, asked, file);
+    weld::Plan plan = take_up(record::read_submission(file, name), file, exercise);
     if (!is_plan(file))
         plan.file.clear(); // what was handed in is not overwritten
+    return plan;
+}
+
+weld::Plan Session::take_up(const record::Submission& submission, const fs::path& told_as, const fs::path& exercise) {
+    grading::Exercise asked = grading::read_exercise_for(exercise, submission.heading);
+    weld::Plan plan = record::plan_of(submission, asked, told_as);
     std::error_code ignored;
     if (!(exercise_ && fs::equivalent(exercise, exercise_->file, ignored) && exercise_->variant == asked.variant))
         set_exercise(std::move(asked));
@@ -137,6 +140,7 @@ void Session::set_exercise(grading::Exercise asked) {
     mesh_ = std::make_shared<const part::Mesh>(part::build_mesh(*exercise->part));
     exercise_ = std::move(exercise);
     opened_ms_ = record::now_ms();
+    marked_.reset(); // of another exercise
     kept_.reset();
     const RecordPage page = view_.record_page;
     view_ = View();

@@ -100,6 +100,7 @@ PartViewEvents draw_part_view(Ui& ui, const Session& session, PartViewState& sta
     ImGui::SetItemAllowOverlap();
     ImGui::PopID();
     note(ui, "part view");
+    pass_by(ui);
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     const ImVec2 end{origin.x + size.x, origin.y + size.y};
     if (ui.painter) {

@@ -28,6 +28,7 @@ std::optional<double> draw_plot(Ui& ui, const Plot& plot, const std::vector<Plot
     const ImVec2 size{std::max(room.x, ui.px(120)), std::max(room.y, ui.px(80))};
     ImGui::InvisibleButton("plot", size);
     note(ui, "plot");
+    pass_by(ui);
     if (points.empty() || (points.size() < 2 && !plot.x_range)) {
         ImGui::PopFont();
         return {};
@@ -117,6 +118,7 @@ std::optional<int> draw_bars(Ui& ui, const Bars& bars) {
     const ImVec2 size{std::max(room.x, ui.px(120)), std::max(room.y - 2 * line - ui.px(4), ui.px(60))};
     ImGui::InvisibleButton("bars", size);
     note(ui, "bars");
+    pass_by(ui);
     double largest = 0;
     for (const double bar : bars.sizes)
         largest = std::max(largest, std::abs(bar));
@@ -185,6 +187,7 @@ void draw_distribution(Ui& ui, const std::array<int, 10>& tens, double pass_mark
     const ImVec2 room = ImGui::GetContentRegionAvail(), at = ImGui::GetCursorScreenPos();
     ImGui::InvisibleButton("distribution", {std::max(room.x, ui.px(120)), std::max(room.y, ui.px(80))});
     note(ui, "distribution");
+    pass_by(ui);
     const ImVec2 low{at.x + ui.px(14), at.y + 2 * line},
         high{at.x + room.x - ui.px(16), at.y + room.y - 2 * line - ui.px(8)};
     const float bar = (high.x - low.x) / 10;

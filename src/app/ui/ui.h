@@ -14,6 +14,8 @@
 #include <string>
 #include <vector>
 
+struct ImGuiWindow;
+
 namespace holdtrue::app {
 
 class Painter; // part_view.h
@@ -23,6 +25,10 @@ struct Placed {
     ImVec2 low, high;
     bool enabled = true;
     bool in_sight = true; // its middle is not scrolled away
+    ImGuiID item = 0;     // 0: a text
+    ImGuiWindow* window = nullptr;
+    bool stop = true;    // of the Tab key
+    bool number = false; // that can be typed into
 };
 
 struct Ui {
@@ -82,6 +88,7 @@ void end_sheet();
 void begin_above_footer(const char* id);
 
 void note(Ui& ui, const char* english, bool enabled = true); // the item just drawn
+void pass_by(Ui& ui);                                        // the item just noted is no stop of the Tab key
 void note_row(Ui& ui,
               const char* english); // a row of a table that was drawn in its first column: what of it lies there
 

@@ -89,8 +89,10 @@ void note(Ui& ui, const char* english, bool enabled) {
     const ImVec2 clip_low = draw.GetClipRectMin(), clip_high = draw.GetClipRectMax();
     const bool in_sight =
         middle.x >= clip_low.x && middle.x < clip_high.x && middle.y >= clip_low.y && middle.y < clip_high.y;
-    ui.placed.push_back({english, low, high, enabled, in_sight});
+    ui.placed.push_back({english, low, high, enabled, in_sight, ImGui::GetItemID(), ImGui::GetCurrentWindow()});
 }
+
+void pass_by(Ui& ui) { ui.placed.back().stop = false; }
 
 void note_row(Ui& ui, const char* english) {
     note(ui, english);
@@ -170,6 +172,8 @@ std::optional<int> choice(Ui& ui, const char* id, const std::vector<const char*>
         if (k == chosen)
             ImGui::PopStyleColor(2);
         note(ui, word);
+        if (k != std::max(chosen, 0))
+            pass_by(ui);
     }
     ImGui::PopStyleVar();
     ImGui::PopID();
@@ -214,6 +218,7 @@ bool number_field(Ui& ui, const char* english, double& value, const char* format
     if (ImGui::Button("−", {height, height}))
         value -= step;
     note(ui, (std::string("less ") + english).c_str());
+    pass_by(ui);
     ImGui::SameLine(0, ui.px(3));
     ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x - height - ui.px(3));
     const bool typing = ImGui::GetCurrentContext()->TempInputId == ImGui::GetID("##value");
@@ -223,10 +228,12 @@ bool number_field(Ui& ui, const char* english, double& value, const char* format
         if (const auto typed = units::typed_number(text_last_typed()))
             value = typed->value;
     note(ui, english);
+    ui.placed.back().number = true;
     ImGui::SameLine(0, ui.px(3));
     if (ImGui::Button("+", {height, height}))
         value += step;
     note(ui, (std::string("more ") + english).c_str());
+    pass_by(ui);
     ImGui::PopButtonRepeat();
     ImGui::PopID();
     value = std::clamp(value, low, high);

@@ -1,0 +1,30 @@
+// The frame about the control that the keyboard works. Tab and Shift+Tab carry it from control to control in the order
+// in which they are drawn, round and round, beginning on the bench; of a row of choices, or of the moves of a plan, it
+// stops at the chosen one only, and the arrow keys go on from there. A digit typed at a framed number begins to type.
+#pragma once
+
+#include "app/ui/ui.h"
+
+#include <cstddef>
+#include <vector>
+
+namespace holdtrue::app {
+
+class KeyboardFrame {
+public:
+    // Before the controls of a frame are drawn: hands on what was typed before its field was open.
+    void begin();
+    // Whether digits and their marks are for the framed number.
+    bool on_number() const { return on_number_; }
+    // After they are drawn; the bench's controls begin at `bench` of ui.placed.
+    void end(const Ui& ui, std::size_t bench);
+
+private:
+    bool on_number_ = false;
+    ImGuiID opening_ = 0;
+    std::vector<ImWchar> typed_;
+};
+
+void put_frame(const Placed& control);
+
+} // namespace holdtrue::app
