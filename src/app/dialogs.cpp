@@ -192,7 +192,8 @@ void draw_file_question(Ui& ui, const Session& session, FileQuestion& question, 
     if (ImGui::IsWindowAppearing())
         ImGui::SetKeyboardFocusHere();
     ImGui::SetNextItemWidth(-1);
-    const bool entered = ImGui::InputText("##file", &question.typed, ImGuiInputTextFlags_EnterReturnsTrue);
+    const bool entered = ImGui::InputText("##file", &question.typed,
+                                          ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_AutoSelectAll);
     note(ui, "file name");
     const bool pressed = button(ui, asked.english, Weight::main);
     ImGui::SameLine();

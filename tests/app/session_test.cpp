@@ -401,6 +401,23 @@ TEST_CASE("a preview comes after every change of the plan, and a weld can be can
     CHECK(session.marked() == nullptr);
 }
 
+TEST_CASE("after the glance on a coarse mesh the preview finds each pass as warm as the weld will") {
+    const Desk bench("as_warm");
+    Session session(bench.places);
+    session.apply(act::Open{shipped("tee_coupon.model.plan.toml")});
+    do
+        finish(session);
+    while (!session.preview_is_current() || session.preview_is_rough());
+    const auto preview = session.preview();
+    session.apply(act::StartWeld{});
+    finish(session);
+    REQUIRE(session.marked());
+    const weld::Outcome& welded = *session.marked()->outcome;
+    REQUIRE(preview->moves.size() == welded.moves.size());
+    for (std::size_t m = 0; m < welded.moves.size(); ++m)
+        CHECK(preview->moves[m].interpass_k == doctest::Approx(welded.moves[m].interpass_k).epsilon(1e-9));
+}
+
 TEST_CASE("actions have a written form; what is wrong with a line is told with its number") {
     const Desk bench("text");
     Session session(bench.places);

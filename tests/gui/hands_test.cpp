@@ -42,7 +42,6 @@ at Pause 'Next move'
 at 'Next move'
 at 'Inspect the part'
 key ctrl+shift+s 'file name'
-at 'file name'
 xdotool type --delay 60 "$ROOM/mine.plan.toml"
 for go in 1 2 3 4 5; do
     press Return

@@ -126,8 +126,9 @@ void draw_moves(Ui& ui, const Session& session, OrderState& state, Actions& out)
         float end = at.x + ImGui::GetContentRegionAvail().x - controls - ui.px(6);
         if (found) {
             const std::string facts =
-                units::clock_text(found->start_s) +
-                (found->welded ? "  " + units::temperature_text(found->interpass_k, ui.units) : "");
+                units::clock_text(found->start_s) + (found->welded && !session.preview_is_rough()
+                                                         ? "  " + units::temperature_text(found->interpass_k, ui.units)
+                                                         : "");
             end -= ui.fonts.small->CalcTextSizeA(ui.fonts.small->FontSize, 1e9f, 0, facts.c_str()).x;
             draw.AddText(ui.fonts.small, ui.fonts.small->FontSize, {end, text_y + ui.px(1)}, ui.theme.quiet,
                          facts.c_str());
@@ -167,11 +168,15 @@ void draw_estimate(Ui& ui, const Session& session) {
                           {std::to_string(preview.setup_changes()), units::duration_text(preview.setup_change_s())}}));
         if (hottest_k > 0) {
             const double limit_k = session.exercise().heat.interpass_max_k;
-            verdict_sign(ui, hottest_k > limit_k ? grading::Verdict::fail : grading::Verdict::pass);
-            ImGui::SameLine(0, ui.px(6));
-            label_value(ui, worded("Warmest start of a pass, roughly"),
-                        units::temperature_text(hottest_k, ui.units) + " / " +
-                            units::temperature_text(limit_k, ui.units));
+            const std::string limit = " / " + units::temperature_text(limit_k, ui.units);
+            if (session.preview_is_rough())
+                label_value(ui, worded("Warmest start of a pass"), "…" + limit);
+            else {
+                verdict_sign(ui, hottest_k > limit_k ? grading::Verdict::fail : grading::Verdict::pass);
+                ImGui::SameLine(0, ui.px(6));
+                label_value(ui, worded("Warmest start of a pass"),
+                            units::temperature_text(hottest_k, ui.units) + limit);
+            }
         }
     } else if (!session.plan_problems().empty()) {
         const text::Problem& told = session.plan_problems().front().told;
@@ -349,7 +354,8 @@ void draw_order(Ui& ui, const Session& session, OrderState& state, Actions& out)
     if (session.preview_is_current()) {
         wish.outcome = session.preview();
         wish.field = session.view().field == Field::temperature ? Field::peak : session.view().field;
-        wish.caption = ui.tr("Quick preview on a coarse mesh");
+        wish.caption =
+            session.preview_is_rough() ? ui.tr("Quick preview on a coarse mesh") : ui.tr("Preview of the heat");
     }
     ImGui::BeginChild("view", {ImGui::GetContentRegionAvail().x - tools - ui.px(10), height}, false,
                       ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse);

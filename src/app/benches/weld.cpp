@@ -227,6 +227,7 @@ void draw_views(Ui& ui, const Session& session, WeldState& state, const Marked& 
     PartViewWish other = playing_view(session, *session.kept());
     other.exaggeration = wish.exaggeration;
     other.caption = ui.tr("Earlier plan");
+    other.legend = false; // both have the same scale
     other.slot = 1;
     draw_part_view(ui, session, state.compared, other, size, out);
 }

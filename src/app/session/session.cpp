@@ -157,7 +157,7 @@ void Session::plan_changed() {
     check_chosen_card();
     // What is under way is of the plan as it was, so the preview takes its place.
     if (plan_problems_.empty() && !plan.moves.empty())
-        worker_.start({exercise_, plan, history_.revision(), true});
+        worker_.start({exercise_, plan, history_.revision(), Job::Kind::glance});
     else {
         worker_.cancel();
         preview_.reset();
@@ -233,10 +233,16 @@ bool Session::take_finished() {
         news_ = Sentence{worded("The simulation stopped: {0}"), {finished->failure}};
         return true;
     }
-    if (finished->job.preview) {
+    const Job& job = finished->job;
+    if (job.kind != Job::Kind::weld) {
         preview_ = finished->outcome;
-        preview_revision_ = finished->job.revision;
-        preview_took_s_ = finished->took_s;
+        preview_revision_ = job.revision;
+        preview_is_rough_ = job.kind == Job::Kind::glance;
+        if (preview_is_rough_) {
+            preview_took_s_ = finished->took_s;
+            if (preview_is_current() && !worker_.busy())
+                worker_.start({exercise_, plan(), job.revision, Job::Kind::preview});
+        }
     } else if (finished->mark) {
         keep_marked();
         marked_ = Marked{finished->outcome, std::move(*finished->mark), finished->job.revision};

@@ -104,6 +104,7 @@ public:
     const Marked* kept() const { return kept_ ? &*kept_ : nullptr; }
     const std::shared_ptr<const weld::Outcome>& preview() const { return preview_; } // heat only; may be null
     bool preview_is_current() const { return preview_ && preview_revision_ == history_.revision(); }
+    bool preview_is_rough() const { return preview_is_rough_; } // one on a finer mesh is on its way
     double preview_took_s() const { return preview_took_s_; }
     const Worker& worker() const { return worker_; }
     const AmongOrders* among_orders() const { return among_orders_ ? &*among_orders_ : nullptr; }
@@ -208,6 +209,7 @@ private:
     std::optional<AmongOrders> among_orders_;
     std::shared_ptr<const weld::Outcome> preview_;
     int preview_revision_ = -1;
+    bool preview_is_rough_ = false;
     double preview_took_s_ = 0;
     View view_;
     std::vector<text::Problem> problems_;

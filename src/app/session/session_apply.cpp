@@ -8,7 +8,7 @@ void Session::Applier::operator()(const act::StartWeld&) const {
     weld::Plan welded = plan();
     welded.hints = session.hints_given_; // the record may know of more than the plan
     session.worker_.start(
-        {session.exercise_, std::move(welded), session.revision(), false, session.preferences_.units});
+        {session.exercise_, std::move(welded), session.revision(), Job::Kind::weld, session.preferences_.units});
     session.view_.bench = Bench::weld;
 }
 

@@ -45,7 +45,8 @@ bool Worker::busy() const {
 
 bool Worker::busy_with_weld() const {
     const std::scoped_lock lock(mutex_);
-    return (waiting_ && !waiting_->preview) || (running_ && !running_->preview);
+    const auto is_weld = [](const std::optional<Job>& job) { return job && job->kind == Job::Kind::weld; };
+    return is_weld(waiting_) || is_weld(running_);
 }
 
 double Worker::share() const { return progress_.share; }
@@ -84,8 +85,9 @@ Finished Worker::compute(const Job& job, std::stop_token stop) {
     Finished finished;
     finished.job = job;
     weld::Options options;
-    if (job.preview) {
+    if (job.kind == Job::Kind::glance)
         options.element_scale = 3;
+    if (job.kind != Job::Kind::weld) {
         options.frame_interval_s = 1e9; // the last state and the peaks are all a preview shows
         options.distortion = options.until_cold = options.sections = false;
     }
@@ -100,7 +102,7 @@ Finished Worker::compute(const Job& job, std::stop_token stop) {
             options.condensed = condensed_;
         }
         finished.outcome = weld::simulate(exercise.part, exercise.shop, job.plan, options, &progress_, stop);
-        if (!job.preview && finished.outcome->status == weld::Status::finished)
+        if (job.kind == Job::Kind::weld && finished.outcome->status == weld::Status::finished)
             finished.mark = grading::grade(exercise, *finished.outcome, job.units);
     } catch (const std::exception& error) {
         finished.outcome.reset();

@@ -17,10 +17,15 @@
 namespace holdtrue::app {
 
 struct Job {
+    enum class Kind {
+        glance, // its heat alone, on a coarse mesh: next to a bead it is too cool, for the heat is spread over elements
+        preview, // its heat alone
+        weld     // all of it, and the mark
+    };
     std::shared_ptr<const grading::Exercise> exercise;
     weld::Plan plan;
-    int revision = 0;                            // of the plan
-    bool preview = false;                        // coarse, heat only, not marked
+    int revision = 0; // of the plan
+    Kind kind = Kind::weld;
     units::System units = units::System::metric; // of the mark's remarks
 };
 
@@ -43,7 +48,7 @@ public:
     std::optional<Finished> take_finished();
 
     bool busy() const;
-    bool busy_with_weld() const; // not a preview
+    bool busy_with_weld() const; // no preview
     double share() const;        // done of the job under way, 0 to 1
     int move() const;
 

@@ -150,7 +150,7 @@ PartViewEvents draw_part_view(Ui& ui, const Session& session, PartViewState& sta
     const Overlay overlay{ui, session, wish, moment, projection, origin, size, draw};
     // What is written keeps off what is fixed: legend and axes, and the buttons along the top.
     Boxes taken{{origin.x, origin.y, end.x, origin.y + ui.px(44)}, draw_axes(overlay)};
-    if (wish.outcome && wish.field != Field::none)
+    if (wish.legend && wish.outcome && wish.field != Field::none)
         taken.push_back(draw_legend(overlay, cache.scale));
     if (wish.passes && wish.numbers && session.view().numbers)
         std::ranges::copy(draw_pass_numbers(overlay, cache.passes, cache.hidden, state.hovered_pass),

@@ -47,6 +47,7 @@ struct PartViewWish {
     bool gauges = false;    // with their limits
     int strong_gauge = -1;  // stands out, as if the pointer were on it
     bool torch = false;
+    bool legend = true; // of the field
     int slot = 0;
     std::string caption; // at the top of the view
 };
