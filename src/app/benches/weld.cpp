@@ -45,13 +45,13 @@ void draw_start(Ui& ui, const Session& session, Actions& out) {
         quiet_text(ui, ui.words(*why));
 }
 
-// A gauge's way from the start to now, inside its limits.
-void draw_gauge_track(Ui& ui, const part::Gauge& gauge, double off, double tolerance) {
+// A gauge's way from the start to now, inside its limits; a ring where the earlier plan has it.
+void draw_gauge_track(Ui& ui, double off, double tolerance, std::optional<double> earlier) {
     const float width = ImGui::GetContentRegionAvail().x, height = ui.px(16);
     const ImVec2 at = ImGui::GetCursorScreenPos();
     ImGui::Dummy({width, height});
     ImDrawList& draw = *ImGui::GetWindowDrawList();
-    const double span = std::max(2.2 * tolerance, 1.1 * std::abs(off));
+    const double span = std::max({2.2 * tolerance, 1.1 * std::abs(off), 1.1 * std::abs(earlier.value_or(0))});
     const auto x_of = [&](double value) {
         return at.x + width * static_cast<float>(0.5 + 0.5 * std::clamp(value / span, -1.0, 1.0));
     };
@@ -65,27 +65,37 @@ void draw_gauge_track(Ui& ui, const part::Gauge& gauge, double off, double toler
         draw.AddLine({x_of(end), at.y + ui.px(1)}, {x_of(end), at.y + height - ui.px(1)}, ui.theme.quiet, ui.px(1.5f));
     draw.AddLine({x_of(0), middle}, {x_of(off), middle}, colour, ui.px(4));
     draw.AddCircleFilled({x_of(off), middle}, ui.px(5), colour);
-    (void)gauge;
+    if (earlier)
+        draw.AddCircle({x_of(*earlier), middle}, ui.px(6), ui.theme.ink, 24, ui.px(1.5f));
 }
 
 void draw_gauges_now(Ui& ui, const Session& session, const weld::Outcome& outcome, const scene::Moment& moment,
                      Actions& out) {
     heading(ui, worded("Gauges now"));
     const part::Part& part = session.part();
+    const weld::Outcome* earlier = session.view().compare && session.kept() ? session.kept()->outcome.get() : nullptr;
     for (Index g = 0; g < part.gauges.size(); ++g) {
         const part::Gauge& gauge = part.gauges[g];
-        const double off = scene::gauge_value(outcome, static_cast<int>(g), moment) - outcome.gauges[g].nominal;
+        const auto off_in = [&](const weld::Outcome& of, const scene::Moment& then) {
+            return scene::gauge_value(of, static_cast<int>(g), then) - of.gauges[g].nominal;
+        };
+        const double off = off_in(outcome, moment);
+        std::optional<double> off_earlier;
+        if (earlier)
+            off_earlier = off_in(*earlier, scene::moment_at(*earlier, session.view().time_s));
         ImGui::PushID(static_cast<int>(g));
         ImGui::BeginGroup();
         verdict_sign(ui, std::abs(off) <= gauge.tolerance ? grading::Verdict::pass : grading::Verdict::fail);
         ImGui::SameLine(0, ui.px(6));
         label_value(ui, Sentence::of_file(gauge.title), part::gauge_error_text(gauge, off, ui.units));
-        draw_gauge_track(ui, gauge, off, gauge.tolerance);
+        draw_gauge_track(ui, off, gauge.tolerance, off_earlier);
         ImGui::EndGroup();
         if (ImGui::IsItemClicked())
             out.push_back(act::ChooseGauge{session.view().gauge == static_cast<int>(g) ? -1 : static_cast<int>(g)});
         ImGui::PopID();
     }
+    if (earlier)
+        quiet_text(ui, ui.tr("The ring is the earlier plan's."));
     quiet_text(ui, ui.words({worded("Change from the drawing; the band is the limit. Model: {0}."),
                              {outcome.distortion_model}}));
 }
