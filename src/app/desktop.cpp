@@ -26,8 +26,8 @@ Desktop& of(GLFWwindow* window) { return *static_cast<Desktop*>(glfwGetWindowUse
 
 Desktop::Desktop(int width_px, int height_px) {
     if (!glfwInit())
-        throw text::InputError("", 0, "no window can be opened: there is no display",
-                               "name a command instead, see 'holdtrue --help'");
+        throw text::InputError("", 0, text::in_english("no window can be opened: there is no display"),
+                               text::in_english("name a command instead, see 'holdtrue --help'"));
     glfwWindowHint(GLFW_CONTEXT_VERSION_MAJOR, 3);
     glfwWindowHint(GLFW_CONTEXT_VERSION_MINOR, 3);
     glfwWindowHint(GLFW_OPENGL_PROFILE, GLFW_OPENGL_CORE_PROFILE);
@@ -37,8 +37,8 @@ Desktop::Desktop(int width_px, int height_px) {
     window_ = glfwCreateWindow(width_px, height_px, "Holdtrue", nullptr, nullptr);
     if (!window_) {
         glfwTerminate();
-        throw text::InputError("", 0, "no window can be opened: OpenGL 3.3 is missing",
-                               "install a graphics driver (libgl1-mesa-dri does it in software)");
+        throw text::InputError("", 0, text::in_english("no window can be opened: OpenGL 3.3 is missing"),
+                               text::in_english("install a graphics driver (libgl1-mesa-dri does it in software)"));
     }
     glfwMakeContextCurrent(window_);
     gladLoadGL(glfwGetProcAddress);

@@ -37,7 +37,8 @@ void print_mark(const Session& session) {
 Script::Script(const std::filesystem::path& file) : file_(file.string()) {
     std::ifstream in(file);
     if (!in)
-        throw text::InputError(file_, 0, "cannot be read", "check the name and that you may read it");
+        throw text::InputError(file_, 0, text::in_english("cannot be read"),
+                               text::in_english("check the name and that you may read it"));
     std::string line;
     for (int number = 1; std::getline(in, line); ++number)
         if (std::vector<std::string> words = split_words(line); !words.empty())
@@ -49,14 +50,16 @@ bool Script::click(const std::vector<Placed>& placed, const Line& line) {
     const std::string label = line.words.size() > 1 ? line.words[1] : "";
     const auto found = std::ranges::find(placed, label, &Placed::label);
     if (found == placed.end())
-        throw text::InputError(file_, line.number, "there is no control '" + label + "' on the screen",
-                               "show the bench it is on first");
+        throw text::InputError(file_, line.number,
+                               text::in_english("there is no control '" + label + "' on the screen"),
+                               text::in_english("show the bench it is on first"));
     if (!found->enabled)
-        throw text::InputError(file_, line.number, "the control '" + label + "' is disabled",
-                               "do first what it waits for");
+        throw text::InputError(file_, line.number, text::in_english("the control '" + label + "' is disabled"),
+                               text::in_english("do first what it waits for"));
     if (!found->in_sight)
-        throw text::InputError(file_, line.number, "the control '" + label + "' is scrolled out of sight",
-                               "make the window larger");
+        throw text::InputError(file_, line.number,
+                               text::in_english("the control '" + label + "' is scrolled out of sight"),
+                               text::in_english("make the window larger"));
     mouse_ = {true, click_phase_ == 1, (found->low.x + found->high.x) / 2, (found->low.y + found->high.y) / 2};
     click_phase_ = (click_phase_ + 1) % 3;
     return click_phase_ == 0;
@@ -97,8 +100,8 @@ void Script::print(const Session& session, const Line& line) const {
     else if (what == "preview")
         std::printf("preview %.0f ms\n", 1000 * session.preview_took_s());
     else
-        throw text::InputError(file_, line.number, "'" + what + "' cannot be printed",
-                               "write mark, preview or first_frame");
+        throw text::InputError(file_, line.number, text::in_english("'" + what + "' cannot be printed"),
+                               text::in_english("write mark, preview or first_frame"));
     std::fflush(stdout);
 }
 
@@ -142,8 +145,8 @@ bool Script::step(Session& session, const std::vector<Placed>& placed,
             if (!session.problems().empty()) {
                 for (const text::Problem& problem : session.problems())
                     std::fprintf(stderr, "%s\n", text::to_line(problem).c_str());
-                throw text::InputError(file_, line.number, "the action found mistakes in a file",
-                                       "see the lines above");
+                throw text::InputError(file_, line.number, text::in_english("the action found mistakes in a file"),
+                                       text::in_english("see the lines above"));
             }
             if (session.news() && session.why_not(parse_action(line.words, session, file_, line.number)))
                 std::fprintf(stderr, "%s:%d: refused: %s\n", file_.c_str(), line.number,

@@ -140,8 +140,8 @@ private:
         placed_ = std::move(ui.placed);
 
         if (const unsigned error = desktop_.draw(theme_.ground); error != 0 && (script_ || request_.screenshot))
-            throw text::InputError("", 0, "OpenGL reports error " + std::to_string(error),
-                                   "report this: it is a mistake of the program or of the driver");
+            throw text::InputError("", 0, text::in_english("OpenGL reports error " + std::to_string(error)),
+                                   text::in_english("report this: it is a mistake of the program or of the driver"));
         if (screenshot)
             desktop_.save_picture(*screenshot);
         desktop_.show();

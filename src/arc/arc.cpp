@@ -24,12 +24,13 @@ material::WireForm form_of(Process process) {
 }
 
 template <class Thing>
-[[noreturn]] void not_on_hand(const char* what, const std::string& id, const std::vector<Thing>& on_hand, int line) {
+[[noreturn]] void not_on_hand(text::Wording lacks, const std::string& id, const std::vector<Thing>& on_hand, int line) {
     std::vector<std::string> known;
     for (const Thing& thing : on_hand)
         known.push_back(thing.id);
-    throw text::InputError("", line, std::string("the shop has no ") + what + " \"" + id + "\"",
-                           known.empty() ? std::string("add it to the shop") : "it has " + text::listed(known));
+    throw text::InputError("", line, {lacks, {id}},
+                           known.empty() ? text::Told(text::worded("add it to the shop file"))
+                                         : text::Told(text::worded("it has {0}"), {text::one_of(known)}));
 }
 
 // Goldak's convention (1984): the heat of an arc has fallen to 5 % at the edge of its pool, which reaches a
@@ -59,7 +60,7 @@ Section section_of(const part::Part& part, const part::Joint& joint) {
 const Wire& find_wire(const Shop& shop, const SettingCard& card) {
     const auto found = std::ranges::find(shop.wires, card.wire, &Wire::id);
     if (found == shop.wires.end())
-        not_on_hand("wire", card.wire, shop.wires, card.line);
+        not_on_hand(text::worded("the shop has no wire \"{0}\""), card.wire, shop.wires, card.line);
     return *found;
 }
 
@@ -68,7 +69,7 @@ material::GasMixture find_gas(const Shop& shop, const SettingCard& card) {
         return {};
     const auto found = std::ranges::find(shop.gases, card.gas, &Gas::id);
     if (found == shop.gases.end())
-        not_on_hand("gas", card.gas, shop.gases, card.line);
+        not_on_hand(text::worded("the shop has no gas \"{0}\""), card.gas, shop.gases, card.line);
     return *found;
 }
 

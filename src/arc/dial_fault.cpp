@@ -38,12 +38,13 @@ DialFault read_dial_fault(text::Table& table, const std::optional<Dial>& dial) {
         return {};
     const std::string key = table.has("stuck") ? "stuck" : table.has("works") ? "works" : "dead";
     if (said > 1) {
-        table.problem(key, "the dial has more than one fault", "keep one of stuck, works and dead");
+        table.problem(key, text::worded("the dial has more than one fault"),
+                      text::worded("keep one of stuck, works and dead"));
         return {};
     }
     if (!dial || dial->points.size() < 2) {
-        table.problem(key, "the power source has no measured dial that could be broken",
-                      "give the shop file a dial with its marks, or leave the fault out");
+        table.problem(key, text::worded("the power source has no measured dial that could be broken"),
+                      text::worded("give the shop file a dial with its marks, or leave the fault out"));
         return {};
     }
     const std::vector<double> marks =
@@ -53,13 +54,13 @@ DialFault read_dial_fault(text::Table& table, const std::optional<Dial>& dial) {
         try {
             values.push_back(value_at_mark(*dial, mark));
         } catch (const text::InputError& error) {
-            table.problem(key, error.problems().front().what.english(), error.problems().front().fix.english());
+            table.problem(key, error.problems().front().what, error.problems().front().fix);
             return {};
         }
     if (values.size() != (key == "stuck" ? 1U : 2U))
         return {};
     if (values.size() == 2 && values[0] >= values[1]) {
-        table.problem(key, "the marks do not rise", "give the lower mark first");
+        table.problem(key, text::worded("the marks do not rise"), text::worded("give the lower mark first"));
         return {};
     }
     if (key == "dead")

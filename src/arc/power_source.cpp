@@ -42,9 +42,11 @@ double value_at_mark(const Dial& dial, double mark) {
     }
     const std::string low = dial.points.empty() ? "?" : number(dial.points.front().mark);
     const std::string high = dial.points.empty() ? "?" : number(dial.points.back().mark);
-    throw text::InputError("", 0, "mark " + number(mark) + " of dial \"" + dial.name + "\" was not measured",
-                           "it was measured from " + low + " to " + high +
-                               "; stay within, or measure that mark and add it to the shop file");
+    throw text::InputError(
+        "", 0,
+        {text::worded("mark {0} of dial \"{1}\" was not measured"), {number(mark), text::Sentence::of_file(dial.name)}},
+        {text::worded("it was measured from {0} to {1}; stay within, or measure that mark and add it to the shop file"),
+         {low, high}});
 }
 
 std::optional<double> mark_if_measured(const Dial& dial, double value) {
@@ -69,9 +71,11 @@ double mark_at_value(const Dial& dial, double value) {
         low = least.value;
         high = most.value;
     }
-    throw text::InputError("", 0, "dial \"" + dial.name + "\" was not measured at " + number(value),
-                           "its measured points give " + number(low) + " to " + number(high) +
-                               "; measure further marks and add them to the shop file");
+    throw text::InputError(
+        "", 0,
+        {text::worded("dial \"{0}\" was not measured at {1}"), {text::Sentence::of_file(dial.name), number(value)}},
+        {text::worded("its measured points give {0} to {1}; measure further marks and add them to the shop file"),
+         {number(low), number(high)}});
 }
 
 } // namespace holdtrue::arc

@@ -170,9 +170,10 @@ SettingCard choose_consumables(const RuleBook& book, const SettingCard& card, co
             gases.push_back(gas.id);
     }
     if (wires.empty())
-        throw text::InputError("", 0, "the shop has no wire for this process", "add one to the shop file");
+        throw text::InputError("", 0, text::worded("the shop has no wire for this process"),
+                               text::worded("add one to the shop file"));
     if (gases.empty())
-        throw text::InputError("", 0, "the shop has no gas", "add one to the shop file");
+        throw text::InputError("", 0, text::worded("the shop has no gas"), text::worded("add one to the shop file"));
 
     SettingCard chosen = card;
     double best_score = 0;

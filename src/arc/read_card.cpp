@@ -24,8 +24,8 @@ Process read_process(Table& table, Process fallback) {
     const std::string number = table.text("process");
     const std::optional<Process> process = process_by_number(number);
     if (!process)
-        table.problem("process", "there is no process \"" + number + "\"",
-                      "write its ISO 4063 number in quotes: " + text::listed(process_numbers()));
+        table.problem("process", {worded("there is no process \"{0}\""), {number}},
+                      {worded("write its ISO 4063 number in quotes: {0}"), {text::one_of(process_numbers())}});
     return process.value_or(fallback);
 }
 
@@ -37,16 +37,17 @@ double read_set_value(Table& table, const std::string& key, const units::Dimensi
         return table.quantity(key, dimension, range);
     const double mark = table.number(mark_key);
     if (table.has_quantity(key, dimension))
-        table.problem(mark_key, key + " is given both as a value and as a dial mark", "keep one of the two");
+        table.problem(mark_key, {worded("{0} is given both as a value and as a dial mark"), {key}},
+                      worded("keep one of the two"));
     table.optional_quantity(key, dimension, range);
     if (!dial)
-        table.problem(mark_key, "the shop's power source has no measured dial for " + key,
-                      "measure it and add it to the shop file, or give the value itself");
+        table.problem(mark_key, {worded("the shop's power source has no measured dial for {0}"), {key}},
+                      worded("measure it and add it to the shop file, or give the value itself"));
     else
         try {
             return value_at_mark(*dial, mark);
         } catch (const text::InputError& error) {
-            table.problem(mark_key, error.problems().front().what.english(), error.problems().front().fix.english());
+            table.problem(mark_key, error.problems().front().what, error.problems().front().fix);
         }
     return range.low;
 }
@@ -56,7 +57,7 @@ double read_set_value(Table& table, const std::string& key, const units::Dimensi
 SettingCard read_card(Table& table, const Shop& shop, const std::vector<std::string>& names_taken) {
     SettingCard card;
     card.line = table.line();
-    card.name = text::read_name(table, "card", names_taken);
+    card.name = text::read_name(table, worded("card"), names_taken);
     if (table.has("groups"))
         card.groups = table.one_or_more("groups");
     else
@@ -97,9 +98,7 @@ std::vector<text::Problem> check_card(const SettingCard& card, const Shop& shop)
     const auto how_to_name = [](const std::string& id, const std::vector<std::string>& known) -> Sentence {
         if (known.empty())
             return worded("add it to the shop file");
-        const std::string near = text::nearest(id, known);
-        return near.empty() ? Sentence(worded("it has {0}"), {text::one_of(known)})
-                            : Sentence(worded("did you mean \"{0}\"?"), {near});
+        return text::did_you_mean(id, known, {worded("it has {0}"), {text::one_of(known)}});
     };
 
     std::vector<std::string> wires, gases;

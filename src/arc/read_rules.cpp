@@ -54,7 +54,8 @@ void read_rows(text::Table& table, Rule& rule, const UnitFound& unit) {
         row.high = entry.has("high") ? to_si(unit, entry.number("high")) : std::numeric_limits<double>::infinity();
         row.usual = entry.has("usual") ? to_si(unit, entry.number("usual")) : row.low;
         if (!rule.rows.empty() && row.key <= rule.rows.back().key)
-            entry.problem(rule.interpolated ? "at" : "upto", "does not rise", "order the rows");
+            entry.problem(rule.interpolated ? "at" : "upto", text::worded("does not rise"),
+                          text::worded("order the rows"));
         rule.rows.push_back(row);
     }
 }
@@ -77,7 +78,8 @@ Rule read_rule(text::Table& table) {
         "severity", {{"caution", Severity::caution}, {"fail", Severity::fail}, {"scrap", Severity::scrap}});
     for (const auto& [key, value] : {std::pair{"id", &rule.id}, {"source", &rule.source}, {"says", &rule.says}})
         if (value->empty())
-            table.problem(key, std::string(key) + " is empty", "a rule without it helps nobody");
+            table.problem(key, {text::worded("{0} is empty"), {std::string(key)}},
+                          text::worded("a rule without it helps nobody"));
 
     const UnitFound unit = find_unit(rule.unit);
     rule.low = optional_number(table, "low", unit);
@@ -87,9 +89,10 @@ Rule read_rule(text::Table& table) {
     rule.share = optional_number(table, "share", {});
     read_rows(table, rule, unit);
     if (!rule.low && !rule.high && rule.rows.empty() && !rule.base && !rule.share)
-        table.problem("id", "rule " + rule.id + " has no number", "give low, high, base, share or rows");
+        table.problem("id", {text::worded("rule {0} has no number"), {rule.id}},
+                      text::worded("give low, high, base, share or rows"));
     if (rule.low && rule.high && *rule.low > *rule.high)
-        table.problem("high", "high is below low", "exchange the two");
+        table.problem("high", text::worded("high is below low"), text::worded("exchange the two"));
     return rule;
 }
 
@@ -158,8 +161,8 @@ std::vector<Rule> read_rules(const std::filesystem::path& folder) {
             files.push_back(entry.path());
     std::ranges::sort(files);
     if (files.empty())
-        throw text::InputError(folder.string(), 0, "holds no rules",
-                               "restore the *.toml files that ship with the program");
+        throw text::InputError(folder.string(), 0, text::worded("holds no rules"),
+                               text::worded("restore the *.toml files that ship with the program"));
 
     std::vector<Rule> rules;
     std::map<std::string, std::string> place; // of each id
@@ -170,7 +173,8 @@ std::vector<Rule> read_rules(const std::filesystem::path& folder) {
             Rule rule = read_rule(table);
             const auto [seen, is_new] = place.emplace(rule.id, rule.file + ":" + std::to_string(rule.line));
             if (!is_new)
-                table.problem("id", "rule " + rule.id + " is given twice", "the first is at " + seen->second);
+                table.problem("id", {text::worded("rule {0} is given twice"), {rule.id}},
+                              {text::worded("the first is at {0}"), {seen->second}});
             rules.push_back(std::move(rule));
         }
         document.finish();

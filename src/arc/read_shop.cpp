@@ -13,6 +13,7 @@ namespace {
 
 using text::Document;
 using text::Table;
+using text::worded;
 using units::mm;
 
 // Wire that runs out in the 6-second feed check, times ten, is what feeds in a minute.
@@ -38,17 +39,19 @@ std::optional<Dial> read_dial(Table& source, std::string_view key, bool volts, D
     if (marks.size() < 2 || marks.size() != values.size()) {
         if (!marks.empty() && !values.empty())
             table->problem("marks",
-                           "the dial has " + std::to_string(marks.size()) + " marks and " +
-                               std::to_string(values.size()) + " measured values",
-                           "measure at two marks or more, and give one value for each");
+                           {worded("the dial has {0} marks and {1} measured values"),
+                            {std::to_string(marks.size()), std::to_string(values.size())}},
+                           worded("measure at two marks or more, and give one value for each"));
         return dial;
     }
     for (std::size_t k = 0; k < marks.size(); ++k)
         dial.points.push_back({marks[k], values[k]});
     if (std::ranges::adjacent_find(marks, std::greater_equal<>()) != marks.end())
-        table->problem("marks", "the marks of the dial do not rise", "give them from low to high, each once");
+        table->problem("marks", worded("the marks of the dial do not rise"),
+                       worded("give them from low to high, each once"));
     else if (std::ranges::adjacent_find(values, std::greater_equal<>()) != values.end())
-        table->problem("marks", "what the dial gives does not rise with its marks", "measure again and correct it");
+        table->problem("marks", worded("what the dial gives does not rise with its marks"),
+                       worded("measure again and correct it"));
     else
         fault = read_dial_fault(*table, dial);
     return dial;
@@ -64,9 +67,11 @@ PowerSource read_source(Table& table) {
     source.rated_current_a = table.quantity("rated_current", units::current, {10, 2000});
     source.rated_duty = table.number("rated_duty", {0.05, 1});
     if (source.volts_high_v <= source.volts_low_v)
-        table.problem("volts_high", "volts_high_v is not above volts_low_v", "give the range the source can be set to");
+        table.problem("volts_high", worded("volts_high_v is not above volts_low_v"),
+                      worded("give the range the source can be set to"));
     if (source.feed_high_m_per_s <= source.feed_low_m_per_s)
-        table.problem("feed_high", "feed_high is not above feed_low", "give the range the feeder can be set to");
+        table.problem("feed_high", worded("feed_high is not above feed_low"),
+                      worded("give the range the feeder can be set to"));
     DialFault of_volts, of_feed;
     source.volts_dial = read_dial(table, "volts_dial", true, of_volts);
     source.feed_dial = read_dial(table, "feed_dial", false, of_feed);
@@ -84,21 +89,21 @@ std::vector<std::string> ids(const auto& list) {
 
 Wire read_wire(Table& table, const Shop& shop) {
     Wire wire;
-    wire.id = text::read_name(table, "wire", ids(shop.wires), "id");
+    wire.id = text::read_name(table, worded("wire"), ids(shop.wires), "id");
     wire.classification = table.text("classification");
     wire.diameter_m = table.quantity("diameter", units::length, {0.5 * mm, 3.2 * mm});
     const std::string number = table.text("process");
     if (table.has("process"))
         wire.process = process_by_number(number).value_or(Process::mag_135);
     if (table.has("process") && !process_by_number(number))
-        table.problem("process", "there is no process \"" + number + "\"",
-                      "write its ISO 4063 number in quotes: " + text::listed(process_numbers()));
+        table.problem("process", {worded("there is no process \"{0}\""), {number}},
+                      {worded("write its ISO 4063 number in quotes: {0}"), {text::one_of(process_numbers())}});
     return wire;
 }
 
 Gas read_gas(Table& table, const Shop& shop) {
     Gas gas;
-    gas.id = text::read_name(table, "gas", ids(shop.gases), "id");
+    gas.id = text::read_name(table, worded("gas"), ids(shop.gases), "id");
     const std::string mix = table.text("mix");
     if (!table.has("mix"))
         return gas;
@@ -111,7 +116,7 @@ Gas read_gas(Table& table, const Shop& shop) {
         gas.hydrogen = shares.hydrogen;
     } catch (const text::InputError& error) {
         for (const text::Problem& problem : error.problems())
-            table.problem("mix", problem.what.english(), problem.fix.english());
+            table.problem("mix", problem.what, problem.fix);
     }
     return gas;
 }
@@ -138,9 +143,11 @@ std::shared_ptr<const Shop> read(Document document) {
     for (Table table : root.tables("gas"))
         shop->gases.push_back(read_gas(table, *shop));
     if (shop->sources.empty() && !root.has("power_source"))
-        root.problem("", "the shop has no power source", "add [[power_source]] with its ranges and rating");
+        root.problem("", worded("the shop has no power source"),
+                     worded("add [[power_source]] with its ranges and rating"));
     if (shop->wires.empty() && !root.has("wire"))
-        root.problem("", "the shop has no wire", "add [[wire]] with id, classification, diameter_mm and process");
+        root.problem("", worded("the shop has no wire"),
+                     worded("add [[wire]] with id, classification, diameter_mm and process"));
     document.finish();
     return shop;
 }

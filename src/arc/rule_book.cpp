@@ -170,14 +170,16 @@ RuleBook RuleBook::read(const std::filesystem::path& rules_folder) {
     for (const Rule& rule : book.rules_) {
         const auto found = std::ranges::find(evaluators(), rule.id, &Evaluator::id);
         if (found == evaluators().end())
-            throw text::InputError(rule.file, rule.line, "nothing in the program judges a rule " + rule.id,
-                                   "correct the id, take the entry out, or use the program that the book came with");
+            throw text::InputError(
+                rule.file, rule.line, {text::worded("nothing in the program judges a rule {0}"), {rule.id}},
+                text::worded("correct the id, take the entry out, or use the program that the book came with"));
         book.evaluator_of_.push_back(static_cast<std::size_t>(found - evaluators().begin()));
     }
     for (const char* id : {"current.by_thickness", "current.tig_by_thickness", "current.wire_spray", "plug.least_hole"})
         if (!book.find(id))
-            throw text::InputError(rules_folder.string(), 0, std::string("the rule ") + id + " is missing",
-                                   "restore its entry: other rules and the search for settings build on it");
+            throw text::InputError(
+                rules_folder.string(), 0, {text::worded("the rule {0} is missing"), {std::string(id)}},
+                text::worded("restore its entry: other rules and the search for settings build on it"));
     return book;
 }
 

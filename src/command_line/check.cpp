@@ -63,8 +63,9 @@ std::string read_one(const std::filesystem::path& file, const std::filesystem::p
     if (name.ends_with(".plan.toml")) {
         const std::filesystem::path of_plan = exercise_given.empty() ? weld::exercise_of(file) : exercise_given;
         if (of_plan.empty())
-            throw text::InputError(file.string(), 0, "names no exercise, so its passes cannot be looked up",
-                                   "add exercise = \"NAME.exercise.toml\" to it, or give --exercise FILE");
+            throw text::InputError(
+                file.string(), 0, text::in_english("names no exercise, so its passes cannot be looked up"),
+                text::in_english("add exercise = \"NAME.exercise.toml\" to it, or give --exercise FILE"));
         const weld::PlanHeading heading = weld::read_heading(file);
         const grading::Exercise exercise = grading::read_exercise_for(of_plan, heading);
         const weld::Plan plan = grading::read_plan_for(exercise, file);
@@ -76,9 +77,10 @@ std::string read_one(const std::filesystem::path& file, const std::filesystem::p
         const lesson::Lesson lesson = lesson::read_lesson(std::filesystem::absolute(file).parent_path());
         return "lesson " + lesson.name + ", " + count(lesson.questions.size(), "question", "questions");
     }
-    throw text::InputError(file.string(), 0, "is of no kind that is known by its name",
-                           "name it NAME.part.toml, NAME.shop.toml, NAME.exercise.toml, NAME.plan.toml or, in a "
-                           "lesson's folder, lesson.toml");
+    throw text::InputError(
+        file.string(), 0, text::in_english("is of no kind that is known by its name"),
+        text::in_english("name it NAME.part.toml, NAME.shop.toml, NAME.exercise.toml, NAME.plan.toml or, in a "
+                         "lesson's folder, lesson.toml"));
 }
 
 int check(const CheckArguments& arguments) {

@@ -30,13 +30,14 @@ int hand_in(const HandInChoices& choices) {
     const std::filesystem::path exercise_file =
         choices.exercise.empty() ? weld::exercise_of(choices.plan) : choices.exercise;
     if (exercise_file.empty())
-        throw text::InputError(choices.plan.string(), 0, "names no exercise",
-                               "add exercise = \"NAME.exercise.toml\" to it, or give --exercise FILE");
+        throw text::InputError(
+            choices.plan.string(), 0, text::in_english("names no exercise"),
+            text::in_english("add exercise = \"NAME.exercise.toml\" to it, or give --exercise FILE"));
     const grading::Exercise exercise = grading::read_exercise_for(exercise_file, heading);
     grading::parse_plan_for(exercise, text, choices.plan.string()); // must read as a plan
     if (heading.trainee.empty())
-        throw text::InputError(choices.plan.string(), 0, "names no trainee",
-                               "add trainee = \"YOUR NAME\" to it, or give --trainee NAME");
+        throw text::InputError(choices.plan.string(), 0, text::in_english("names no trainee"),
+                               text::in_english("add trainee = \"YOUR NAME\" to it, or give --trainee NAME"));
     const RecordedTrainee known = trainee_of_plan(heading.trainee);
     const int hints = record::hints_that_count(exercise, heading.hints, known.record.get(), known.id());
     const std::string bytes = record::bundle_bytes(record::hand_in(exercise, text, heading, hints, HOLDTRUE_VERSION));

@@ -82,7 +82,8 @@ void apply(const std::string& assignment, const lesson::Figure& figure, std::vec
     for (const lesson::Input& one : figure.model->inputs)
         keys.emplace_back(one.key);
     if (input < 0)
-        throw text::InputError("", 0, "the figure has no input \"" + key + '"', "it has " + text::listed(keys));
+        throw text::InputError("", 0, text::in_english("the figure has no input \"" + key + '"'),
+                               text::in_english("it has " + text::listed(keys)));
     const lesson::Input& one = figure.model->inputs[input];
     const units::Unit& unit = one.dimension->units[one.unit];
     std::size_t used = 0;
@@ -94,9 +95,10 @@ void apply(const std::string& assignment, const lesson::Figure& figure, std::vec
     }
     const double si = unit.to_si(value);
     if (equals == std::string::npos || used != assignment.size() - equals - 1 || !(si >= one.low && si <= one.high))
-        throw text::InputError("", 0, "--set " + assignment + " cannot be used",
-                               "give " + key + "=NUMBER from " + lesson::number_text(unit.from_si(one.low)) + " to " +
-                                   lesson::with_unit(one.high, *one.dimension, one.unit));
+        throw text::InputError("", 0, text::in_english("--set " + assignment + " cannot be used"),
+                               text::in_english("give " + key + "=NUMBER from " +
+                                                lesson::number_text(unit.from_si(one.low)) + " to " +
+                                                lesson::with_unit(one.high, *one.dimension, one.unit)));
     inputs[input] = si;
 }
 
@@ -145,8 +147,8 @@ Learner learner_of(const LessonRequest& request) {
             request.trainee.empty() ? learner.record->current_trainee() : learner.record->find_trainee(request.trainee);
     }
     if (!learner.trainee && !request.trainee.empty())
-        throw text::InputError(path.string(), 0, "there is no trainee \"" + request.trainee + '"',
-                               "add one with 'holdtrue record trainee add NAME'");
+        throw text::InputError(path.string(), 0, text::in_english("there is no trainee \"" + request.trainee + '"'),
+                               text::in_english("add one with 'holdtrue record trainee add NAME'"));
     return learner;
 }
 

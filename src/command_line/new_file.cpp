@@ -35,12 +35,14 @@ fs::path target(const fs::path& name, const std::string& kind) {
         file += ending;
     const std::string stem = file.substr(0, file.size() - ending.size());
     if (!text::is_name(stem))
-        throw text::InputError("", 0,
-                               "\"" + stem + (kind == "exercise" ? "\" cannot name an " : "\" cannot name a ") + kind,
-                               text::name_rule);
+        throw text::InputError(
+            "", 0,
+            text::in_english("\"" + stem + (kind == "exercise" ? "\" cannot name an " : "\" cannot name a ") + kind),
+            text::name_rule);
     fs::path path = name.parent_path() / file;
     if (fs::exists(path))
-        throw text::InputError(path.string(), 0, "exists already", "choose another name, or remove it first");
+        throw text::InputError(path.string(), 0, text::in_english("exists already"),
+                               text::in_english("choose another name, or remove it first"));
     return path;
 }
 
@@ -67,7 +69,8 @@ std::string template_of(const std::string& kind) {
     std::ifstream in(file, std::ios::binary);
     std::string content{std::istreambuf_iterator<char>(in), {}};
     if (!in)
-        throw text::InputError(file.string(), 0, "cannot be read", "check that the program's assets are installed");
+        throw text::InputError(file.string(), 0, text::in_english("cannot be read"),
+                               text::in_english("check that the program's assets are installed"));
     return content;
 }
 

@@ -60,8 +60,9 @@ weld::Plan read_plan(const OrderChoices& choices, const grading::Exercise& exerc
     weld::Plan plan = grading::read_plan_for(exercise, *choices.plan);
     if (std::ranges::none_of(plan.moves,
                              [](const weld::Move& move) { return std::holds_alternative<weld::WeldPass>(move.what); }))
-        throw text::InputError(choices.plan->string(), 0, "welds no pass, so there is nothing to put in order",
-                               "name a plan that welds the passes, in any order, or leave --plan out");
+        throw text::InputError(
+            choices.plan->string(), 0, text::in_english("welds no pass, so there is nothing to put in order"),
+            text::in_english("name a plan that welds the passes, in any order, or leave --plan out"));
     return plan;
 }
 

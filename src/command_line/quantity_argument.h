@@ -1,5 +1,5 @@
-// A quantity on the command line: "18.5", "18.5V", "300mm/min", "12 in/min", "5/16in". A bare number is in the unit that goes
-// with --units. Errors are told as problems, one line each, and reading goes on.
+// A quantity on the command line: "18.5", "18.5V", "300mm/min", "12 in/min", "5/16in". A bare number is in the unit
+// that goes with --units. Errors are told as problems, one line each, and reading goes on.
 #pragma once
 
 #include "text/input_error.h"
@@ -21,7 +21,9 @@ public:
                                    const units::Dimension& dimension, const units::Unit& bare, text::Range range);
     // A number without unit.
     std::optional<double> number(const std::string& option, const std::string& words, text::Range range);
-    void problem(std::string what, std::string fix) { problems_.push_back({"", 0, std::move(what), std::move(fix)}); }
+    void problem(std::string what, std::string fix) {
+        problems_.push_back({"", 0, text::in_english(std::move(what)), text::in_english(std::move(fix))});
+    }
     // Takes over what was wrong elsewhere.
     void problems_of(const text::InputError& error);
 

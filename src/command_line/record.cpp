@@ -36,8 +36,9 @@ fs::path path_of(const RecordRequest& request) {
 record::Record existing(const RecordRequest& request) {
     const fs::path path = path_of(request);
     if (!fs::exists(path))
-        throw text::InputError(path.string(), 0, "there is no record yet",
-                               "add a trainee with 'holdtrue record trainee add NAME', or name a record with --file");
+        throw text::InputError(
+            path.string(), 0, text::in_english("there is no record yet"),
+            text::in_english("add a trainee with 'holdtrue record trainee add NAME', or name a record with --file"));
     return record::Record(path);
 }
 
@@ -48,8 +49,9 @@ record::Trainee named(const record::Record& record, const std::string& name) {
     for (const record::Trainee& one : record.trainees())
         names.push_back(one.name);
     const std::string near = text::nearest(name, names);
-    throw text::InputError(record.path().string(), 0, "there is no trainee \"" + name + '"',
-                           near.empty() ? "see 'holdtrue record trainee list'" : "did you mean \"" + near + "\"?");
+    throw text::InputError(
+        record.path().string(), 0, text::in_english("there is no trainee \"" + name + '"'),
+        text::in_english(near.empty() ? "see 'holdtrue record trainee list'" : "did you mean \"" + near + "\"?"));
 }
 
 std::optional<std::int64_t> chosen(const record::Record& record, const RecordRequest& request) {
@@ -169,9 +171,9 @@ void add_trainee_commands(CLI::App& record_command, const std::shared_ptr<Record
         const record::Trainee gone = named(record, request->name);
         if (!request->yes)
             throw text::InputError("", 0,
-                                   "this would remove " + gone.name + " with " +
-                                       std::to_string(record.attempts(gone.id).size()) + " attempts",
-                                   "make a backup first, then add --yes");
+                                   text::in_english("this would remove " + gone.name + " with " +
+                                                    std::to_string(record.attempts(gone.id).size()) + " attempts"),
+                                   text::in_english("make a backup first, then add --yes"));
         record.remove_trainee(gone.id);
     });
 }
@@ -209,8 +211,9 @@ void add_record(CLI::App& program, int& exit_code) {
     export_command->add_option("-o,--out", request->out, "file to write (default: the terminal)");
     export_command->callback([request] {
         if (request->format == "xapi" && request->home.find(':') == std::string::npos)
-            throw text::InputError("", 0, "xapi statements need the address of the accounts they belong to",
-                                   "add --home with the address your training provider gave, such as https://...");
+            throw text::InputError(
+                "", 0, text::in_english("xapi statements need the address of the accounts they belong to"),
+                text::in_english("add --home with the address your training provider gave, such as https://..."));
         save(*request);
     });
 

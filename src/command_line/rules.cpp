@@ -115,7 +115,8 @@ nlohmann::json rule_json(const Rule& rule) {
 
 int list_rules(const RulesFlags& flags) {
     if (flags.units != "metric" && flags.units != "imperial")
-        throw text::InputError("", 0, "--units \"" + flags.units + "\" is not known", "it can be metric or imperial");
+        throw text::InputError("", 0, text::in_english("--units \"" + flags.units + "\" is not known"),
+                               text::in_english("it can be metric or imperial"));
     const units::System system = flags.units == "metric" ? units::System::metric : units::System::imperial;
     const arc::RuleBook book = arc::RuleBook::read();
 
@@ -132,9 +133,9 @@ int list_rules(const RulesFlags& flags) {
     std::ranges::sort(topics);
     if (wanted.empty()) {
         const std::string near = text::nearest(flags.about, topics);
-        throw text::InputError("", 0, "no rule is about \"" + flags.about + "\"",
-                               (near.empty() ? "" : "did you mean \"" + near + "\"? ") + std::string("Topics: ") +
-                                   text::listed(topics));
+        throw text::InputError("", 0, text::in_english("no rule is about \"" + flags.about + "\""),
+                               text::in_english((near.empty() ? "" : "did you mean \"" + near + "\"? ") +
+                                                std::string("Topics: ") + text::listed(topics)));
     }
     if (flags.json) {
         nlohmann::json list = nlohmann::json::array();

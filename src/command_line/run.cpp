@@ -83,8 +83,9 @@ Result run(int argc, const char* const* argv) {
     } catch (const std::filesystem::filesystem_error& error) { // a loop of links, a name too long
         if (!leads)
             return result;
-        const text::Problem told{error.path1().string(), 0, "cannot be used: " + error.code().message(),
-                                 std::string("check the name, and each folder and link in it")};
+        const text::Problem told{error.path1().string(), 0,
+                                 text::in_english("cannot be used: " + error.code().message()),
+                                 text::in_english("check the name, and each folder and link in it")};
         std::fprintf(stderr, "%s\n", text::to_line(told).c_str());
         result.exit_code = 2;
         return result;

@@ -49,7 +49,8 @@ int setup(const SetupFlags& flags) {
         return 0;
     }
     if (!flags.out.empty())
-        throw text::InputError("", 0, "--out goes with --calibration-sheet", "for other figures use --json");
+        throw text::InputError("", 0, text::in_english("--out goes with --calibration-sheet"),
+                               text::in_english("for other figures use --json"));
     SetupRequest request = read_request(flags);
     const SetupAnswer answer = answer_to(request);
     const std::string out =

@@ -10,7 +10,8 @@ units::System system_of(const std::string& words) {
         return units::System::imperial;
     if (words == "metric")
         return units::System::metric;
-    throw text::InputError("", 0, "--units \"" + words + "\" is not known", "it can be metric or imperial");
+    throw text::InputError("", 0, text::in_english("--units \"" + words + "\" is not known"),
+                           text::in_english("it can be metric or imperial"));
 }
 
 } // namespace

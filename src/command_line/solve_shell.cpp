@@ -38,8 +38,8 @@ int solve_shell(text::Document& document, const std::filesystem::path& json_file
     const distortion::ShellModel model(c.mesh);
     const distortion::ShellSolution solution = distortion::solve(model, c.loads);
     if (!solution.held)
-        throw text::InputError(document.file(), 0, "the stiffness is too uneven to be solved",
-                               "bring thicknesses and element sizes nearer to one another");
+        throw text::InputError(document.file(), 0, text::in_english("the stiffness is too uneven to be solved"),
+                               text::in_english("bring thicknesses and element sizes nearer to one another"));
 
     if (!c.title.empty())
         std::printf("%s\n", c.title.c_str());

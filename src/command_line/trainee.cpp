@@ -13,8 +13,9 @@ RecordedTrainee named_trainee(const std::string& name) {
     found.record = std::make_unique<record::Record>();
     found.trainee = found.record->find_trainee(name);
     if (!found.trainee)
-        throw text::InputError(found.record->path().string(), 0, "there is no trainee \"" + name + '"',
-                               "add one with 'holdtrue record trainee add NAME'");
+        throw text::InputError(found.record->path().string(), 0,
+                               text::in_english("there is no trainee \"" + name + '"'),
+                               text::in_english("add one with 'holdtrue record trainee add NAME'"));
     return found;
 }
 

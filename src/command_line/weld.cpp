@@ -80,9 +80,9 @@ int weld_and_mark(const WeldChoices& choices) {
         const auto owner = kept_for.record->find_trainee(heading.trainee);
         if (!heading.trainee.empty() && (!owner || owner->id != kept_for.id()))
             throw text::InputError(choices.plan.string(), 0,
-                                   "the plan is that of \"" + heading.trainee + "\", not of \"" +
-                                       kept_for.trainee->name + '"',
-                                   "leave --trainee out to mark it without keeping the attempt");
+                                   text::in_english("the plan is that of \"" + heading.trainee + "\", not of \"" +
+                                                    kept_for.trainee->name + '"'),
+                                   text::in_english("leave --trainee out to mark it without keeping the attempt"));
         heading.trainee = kept_for.trainee->name;
     }
     const grading::Exercise exercise = grading::read_exercise_for(choices.exercise, heading, choices.variant);

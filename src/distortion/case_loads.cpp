@@ -39,7 +39,7 @@ Vector3d middle_of(const CasePlaces& places, int element) {
 void read_point_load(Table& table, const CasePlaces& places, ShellCase& into) {
     const int node = places.node_at(table);
     if (!table.has_quantity("force", force) && !table.has_quantity("moment", moment))
-        table.problem("", "the load is empty", "add force_n or moment_nm");
+        table.problem("", text::in_english("the load is empty"), text::in_english("add force_n or moment_nm"));
     if (table.has_quantity("force", force))
         into.loads.force.segment<3>(6 * node) += vector_of(table, "force", force);
     if (table.has_quantity("moment", moment))
@@ -52,7 +52,8 @@ void read_edge_load(Table& table, const CasePlaces& places, ShellCase& into) {
     const bool pushes = table.has_quantity("force", line_force), turns = table.has_quantity("moment", line_moment),
                pulls = table.has_quantity("outward", line_force);
     if (!pushes && !turns && !pulls)
-        table.problem("", "the load is empty", "add force_n_per_m, moment_nm_per_m or outward_n_per_m");
+        table.problem("", text::in_english("the load is empty"),
+                      text::in_english("add force_n_per_m, moment_nm_per_m or outward_n_per_m"));
     const Vector3d force_n_per_m = pushes ? vector_of(table, "force", line_force) : Vector3d(Vector3d::Zero());
     const Vector3d moment_n = turns ? vector_of(table, "moment", line_moment) : Vector3d(Vector3d::Zero());
     const double outward_n_per_m = table.quantity("outward", line_force, any_load, 0.0);
@@ -95,12 +96,13 @@ void read_thermal_load(Table& table, const CasePlaces& places, std::optional<dou
     into.loads.free_strain.resize(into.mesh.quad.size());
     if (!table.has_quantity("change", units::temperature_difference) &&
         !table.has_quantity("top_minus_bottom", units::temperature_difference))
-        table.problem("", "the load is empty", "add change_k or top_minus_bottom_k");
+        table.problem("", text::in_english("the load is empty"),
+                      text::in_english("add change_k or top_minus_bottom_k"));
     const double change = table.quantity("change", units::temperature_difference, {-5000, 5000}, 0.0);
     const double through = table.quantity("top_minus_bottom", units::temperature_difference, {-5000, 5000}, 0.0);
     if (!expansion_per_k) {
-        table.problem("", "the material has no expansion, so that a temperature does nothing",
-                      "add expansion_per_k to [material]");
+        table.problem("", text::in_english("the material has no expansion, so that a temperature does nothing"),
+                      text::in_english("add expansion_per_k to [material]"));
         return;
     }
     for (const CasePanel* panel : places.panels_of(table, false))

@@ -68,14 +68,15 @@ int CasePanels::node_at(const Vector3d& place) {
 }
 
 void CasePanels::read(text::Table table) {
-    CasePanel panel{table, text::read_name(table, "panel", names()), 1, 1, 0, {}};
+    CasePanel panel{table, text::read_name(table, text::worded("panel"), names()), 1, 1, 0, {}};
     const bool closed = table.flag("closed", false);
     const std::vector<Vector3d> a = table.points("profile_a", closed ? 3 : 2);
     const std::vector<Vector3d> b = table.points("profile_b", closed ? 3 : 2);
     const double thickness_m = table.quantity("thickness", units::length, {1e-9, 1e3});
     const std::vector<double> counts = table.numbers("elements", {1, 10000}, 2);
     if (a.size() != b.size()) {
-        table.problem("profile_b", "the profiles have different numbers of points", "give both as many");
+        table.problem("profile_b", text::in_english("the profiles have different numbers of points"),
+                      text::in_english("give both as many"));
         return;
     }
     const int segments = static_cast<int>(a.size()) - (closed ? 0 : 1);
@@ -84,12 +85,13 @@ void CasePanels::read(text::Table table) {
     panel.along = static_cast<int>(counts[0]);
     panel.across = static_cast<int>(counts[1]);
     if (panel.along != counts[0] || panel.across != counts[1] || panel.along % segments != 0) {
-        table.problem("elements", "the elements along the profile do not divide its segments evenly",
-                      "give whole numbers, the first a multiple of " + std::to_string(segments));
+        table.problem("elements", text::in_english("the elements along the profile do not divide its segments evenly"),
+                      text::in_english("give whole numbers, the first a multiple of " + std::to_string(segments)));
         return;
     }
     if (panel.element_count() + static_cast<int>(mesh_.quad.size()) > most_elements) {
-        table.problem("elements", "the case has more than 100000 elements", "use fewer");
+        table.problem("elements", text::in_english("the case has more than 100000 elements"),
+                      text::in_english("use fewer"));
         return;
     }
     if (same_place_m_ == 0) {
@@ -116,8 +118,9 @@ void CasePanels::read(text::Table table) {
             for (std::size_t k = 0; k < 4; ++k)
                 corners[k] = mesh_.node_m[static_cast<std::size_t>(quad[k])];
             if (!has_area(corners)) {
-                table.problem("", "panel " + panel.name + " has an element without area, or folded over",
-                              "let both profiles run the same way, with no segment of no length in both");
+                table.problem(
+                    "", text::in_english("panel " + panel.name + " has an element without area, or folded over"),
+                    text::in_english("let both profiles run the same way, with no segment of no length in both"));
                 return;
             }
             mesh_.quad.push_back(quad);

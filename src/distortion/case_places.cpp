@@ -69,7 +69,7 @@ std::vector<const CasePanel*> CasePlaces::panels_of(Table& table, bool needed) c
     std::vector<const CasePanel*> panels;
     if (needed || table.has("panel"))
         for (const std::string& name : table.one_or_more("panel")) {
-            const int index = text::find_named(table, "panel", name, "panel", panels_.names());
+            const int index = text::find_named(table, "panel", name, text::worded("panel"), panels_.names());
             panels.push_back(&panels_.all()[static_cast<std::size_t>(index)]);
         }
     else
@@ -91,8 +91,9 @@ int CasePlaces::node_at(Table& table) const {
             best = n;
     const Vector3d& node = mesh_.node_m[best];
     if ((node - place).norm() > off_node * spacing_m_[best])
-        table.problem("at", "no node lies at this place; the nearest lies at " + words_of(node),
-                      "give that place, or choose profile points and elements so that a node lies here");
+        table.problem(
+            "at", text::in_english("no node lies at this place; the nearest lies at " + words_of(node)),
+            text::in_english("give that place, or choose profile points and elements so that a node lies here"));
     return static_cast<int>(best);
 }
 
@@ -106,7 +107,8 @@ std::vector<int> CasePlaces::nodes_of(Table& table) const {
             if (std::abs((mesh_.node_m[n] - point).dot(normal)) < 10 * panels_.same_place_m())
                 nodes.push_back(static_cast<int>(n));
         if (nodes.empty())
-            table.problem("plane", "no node lies in this plane", "move it to where nodes are");
+            table.problem("plane", text::in_english("no node lies in this plane"),
+                          text::in_english("move it to where nodes are"));
         return nodes;
     }
     std::optional<CaseSide> side;
@@ -132,7 +134,8 @@ int CasePlaces::element_at(Table& table) const {
             }
     if (least < off_element)
         return element;
-    table.problem("at", "this place does not lie on the panels", "move it onto the middle of a sheet");
+    table.problem("at", text::in_english("this place does not lie on the panels"),
+                  text::in_english("move it onto the middle of a sheet"));
     return -1;
 }
 

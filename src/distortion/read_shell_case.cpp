@@ -31,10 +31,11 @@ public:
         read_material();
         const std::vector<Table> panels = root_.tables("panel");
         if (panels.empty())
-            root_.problem("", "the case has no [[panel]]", "add at least one panel");
+            root_.problem("", text::in_english("the case has no [[panel]]"),
+                          text::in_english("add at least one panel"));
         for (const Table& panel : panels)
             panels_.read(panel);
-        if (document_.has_problems()) { // nothing below makes sense on a broken mesh
+        if (document_.problem_count() > 0) { // nothing below makes sense on a broken mesh
             root_.know({"support", "point_load", "edge_load", "surface_load", "thermal", "probe"});
             document_.finish();
         }
@@ -54,11 +55,11 @@ public:
             read_thermal_load(table, *places_, expansion_per_k_, case_);
         std::vector<Table> probes = root_.tables("probe");
         if (probes.empty())
-            root_.problem("", "the case has no [[probe]]",
-                          "add a probe with name, kind and at_mm, for what is printed");
+            root_.problem("", text::in_english("the case has no [[probe]]"),
+                          text::in_english("add a probe with name, kind and at_mm, for what is printed"));
         for (Table& probe : probes)
             read_probe(probe);
-        if (!document_.has_problems())
+        if (document_.problem_count() == 0)
             check_held();
         document_.finish();
         return std::move(case_);
@@ -68,7 +69,8 @@ private:
     void read_material() {
         std::optional<Table> table = root_.table("material");
         if (!table) {
-            root_.problem("material", "the case has no [material]", "add [material] with young_gpa and poisson");
+            root_.problem("material", text::in_english("the case has no [material]"),
+                          text::in_english("add [material] with young_gpa and poisson"));
             return;
         }
         case_.mesh.elastic.young_pa = table->quantity("young", modulus, {1, 1e15});
@@ -83,11 +85,13 @@ private:
         std::vector<int>& held = supports_[name];
         const std::vector<std::string> holds = table.texts("holds");
         if (holds.empty() && table.has("holds"))
-            table.problem("holds", "the support holds nothing", "name x, y, z, rx, ry or rz");
+            table.problem("holds", text::in_english("the support holds nothing"),
+                          text::in_english("name x, y, z, rx, ry or rz"));
         for (const std::string& word : holds) {
             const auto found = std::ranges::find(words, word);
             if (found == words.end()) {
-                table.problem("holds", "\"" + word + "\" is no direction", "name x, y, z, rx, ry or rz");
+                table.problem("holds", text::in_english("\"" + word + "\" is no direction"),
+                              text::in_english("name x, y, z, rx, ry or rz"));
                 continue;
             }
             for (const int node : nodes) {
@@ -104,7 +108,7 @@ private:
         std::vector<std::string> names;
         for (const ShellProbe& other : case_.probes)
             names.push_back(other.name);
-        probe.name = text::read_name(table, "probe", names);
+        probe.name = text::read_name(table, text::worded("probe"), names);
         probe.kind = table.choice<ShellProbeKind>("kind", {{"displacement", ShellProbeKind::displacement},
                                                            {"reaction", ShellProbeKind::reaction},
                                                            {"stress", ShellProbeKind::stress}});
@@ -131,7 +135,8 @@ private:
         if (const auto found = supports_.find(support); found != supports_.end())
             probe.unknowns = found->second;
         else
-            table.problem("support", "there is no support \"" + support + "\"", "give one of the supports this name");
+            table.problem("support", text::in_english("there is no support \"" + support + "\""),
+                          text::in_english("give one of the supports this name"));
     }
 
     void check_held() {
@@ -139,8 +144,9 @@ private:
         if (!motion)
             return;
         const CasePanel& panel = panels_.of_element(motion->element);
-        panel.table.problem("", "the supports leave panel " + panel.name + " free to " + motion->words,
-                            "add supports, or let it share nodes with a panel that is held");
+        panel.table.problem("",
+                            text::in_english("the supports leave panel " + panel.name + " free to " + motion->words),
+                            text::in_english("add supports, or let it share nodes with a panel that is held"));
     }
 
     text::Document& document_;

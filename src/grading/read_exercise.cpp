@@ -16,6 +16,7 @@ namespace holdtrue::grading {
 namespace {
 
 using text::Table;
+using text::worded;
 
 std::filesystem::path beside(const Table& table, const std::string& named) {
     return (std::filesystem::path(table.file()).parent_path() / named).lexically_normal();
@@ -34,7 +35,8 @@ std::shared_ptr<const Value> read_named(Table& root, std::string_view key,
     const std::filesystem::path file = beside(root, named);
     std::error_code ignored; // a loop of links, a name too long: no file either
     if (!std::filesystem::is_regular_file(file, ignored)) {
-        root.problem(key, "there is no file " + file.string(), "give the path from the exercise's own folder");
+        root.problem(key, {worded("there is no file {0}"), {file.string()}},
+                     worded("give the path from the exercise's own folder"));
         return nullptr;
     }
     try {
@@ -59,8 +61,8 @@ Weights read_weights(Table& root) {
     const double sum =
         weights.settings + weights.order_and_heat + weights.gauges + weights.prediction + weights.time_and_handling;
     if (std::abs(sum - 100) > 0.01)
-        table->problem("", "the weights sum to " + std::to_string(static_cast<int>(std::lround(sum))),
-                       "they are shares of the mark: make them sum to 100");
+        table->problem("", {worded("the weights sum to {0}"), {std::to_string(static_cast<int>(std::lround(sum)))}},
+                       worded("they are shares of the mark: make them sum to 100"));
     return weights;
 }
 
@@ -82,7 +84,8 @@ TimeLimits read_time(Table& root) {
     TimeLimits time;
     std::optional<Table> table = root.table("time");
     if (!table) {
-        root.problem("", "the exercise has no [time]", "add [time] with good_min, slow_min, turns_good, turns_many");
+        root.problem("", worded("the exercise has no [time]"),
+                     worded("add [time] with good_min, slow_min, turns_good, turns_many"));
         return time;
     }
     time.good_s = table->quantity("good", units::time, {1, 1e6});
@@ -90,10 +93,11 @@ TimeLimits read_time(Table& root) {
     time.turns_good = table->integer("turns_good", 0, 1000);
     time.turns_many = table->integer("turns_many", 1, 1000);
     if (time.slow_s <= time.good_s)
-        table->problem("slow", "slow is not longer than good", "full marks up to good, none from slow on");
+        table->problem("slow", worded("slow is not longer than good"),
+                       worded("full marks up to good, none from slow on"));
     if (time.turns_many <= time.turns_good)
-        table->problem("turns_many", "turns_many is not more than turns_good",
-                       "full marks up to turns_good, none from turns_many on");
+        table->problem("turns_many", worded("turns_many is not more than turns_good"),
+                       worded("full marks up to turns_good, none from turns_many on"));
     return time;
 }
 
@@ -113,13 +117,13 @@ std::shared_ptr<part::Part> with_limits(Table& root, const part::Part& part) {
         const int gauge = part::find_gauge(part, name);
         if (gauge < 0) {
             if (table.has("gauge"))
-                text::find_named(table, "gauge", name, "gauge", gauge_names(part));
+                text::find_named(table, "gauge", name, worded("gauge"), gauge_names(part));
             table.know({"tolerance_mm", "tolerance_in", "tolerance_deg", "class"});
             continue;
         }
         const auto g = static_cast<std::size_t>(gauge);
         if (limited[g])
-            table.problem("gauge", "gauge " + name + " has two limits", "keep one of the two");
+            table.problem("gauge", {worded("gauge {0} has two limits"), {name}}, worded("keep one of the two"));
         limited[g] = true;
         part::read_limit(table, own->gauges[g]);
     }
@@ -141,7 +145,7 @@ void take_clamps_off(Table& root, part::Part& part) {
         return;
     }
     for (const std::string& name : off)
-        text::find_named(root, "without_clamps", name, "clamp", names);
+        text::find_named(root, "without_clamps", name, worded("clamp"), names);
     std::erase_if(part.clamps,
                   [&](const part::Clamp& clamp) { return std::ranges::find(off, clamp.name) != off.end(); });
 }
@@ -162,7 +166,7 @@ std::vector<bool> read_joints(Table& root, const part::Part& part) {
                 required[j] = found = true;
         }
         if (!found)
-            text::find_named(root, "joints", word, "joint or card group", known);
+            text::find_named(root, "joints", word, worded("joint or card group"), known);
     }
     return required;
 }
@@ -197,7 +201,7 @@ Exercise read_exercise(const std::filesystem::path& path, int variant) {
     Table root = document.root();
     Exercise exercise;
     exercise.file = path;
-    exercise.name = text::read_name(root, "exercise", {});
+    exercise.name = text::read_name(root, worded("exercise"), {});
     exercise.title = root.text("title");
     exercise.level = root.integer("level", 1, 3);
     exercise.place = root.integer("place", 1, 99, 99);

@@ -8,6 +8,8 @@
 
 namespace holdtrue::grading {
 
+using text::worded;
+
 std::vector<std::string> read_must_pass(text::Table& table, const part::Part& part, const arc::RuleBook& rules) {
     const std::vector<std::string> gauges = part::names_of(part.gauges);
     std::vector<std::string> known = gauges;
@@ -16,13 +18,12 @@ std::vector<std::string> read_must_pass(text::Table& table, const part::Part& pa
         known.push_back(rule.id);
     std::vector<std::string> names = table.texts("must_pass", false);
     for (const std::string& name : names)
-        if (std::ranges::find(known, name) == known.end()) {
-            const std::string near = text::nearest(name, known);
-            table.problem("must_pass",
-                          "must_pass names \"" + name + "\", which is neither a gauge nor a rule, tacks or interpass",
-                          near.empty() ? "gauges: " + text::listed(gauges) + "; 'holdtrue rules' lists the rules"
-                                       : "did you mean \"" + near + "\"?");
-        }
+        if (std::ranges::find(known, name) == known.end())
+            table.problem(
+                "must_pass",
+                {worded("must_pass names \"{0}\", which is neither a gauge nor a rule, tacks or interpass"), {name}},
+                text::did_you_mean(name, known,
+                                   {worded("gauges: {0}; 'holdtrue rules' lists the rules"), {text::one_of(gauges)}}));
     return names;
 }
 

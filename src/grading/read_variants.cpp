@@ -11,6 +11,7 @@ namespace holdtrue::grading {
 namespace {
 
 using text::Table;
+using text::worded;
 using units::mm;
 
 std::vector<std::string> ids_of(const auto& list) {
@@ -20,7 +21,7 @@ std::vector<std::string> ids_of(const auto& list) {
     return ids;
 }
 
-std::vector<std::string> read_ids(Table& table, std::string_view key, std::string_view what,
+std::vector<std::string> read_ids(Table& table, std::string_view key, text::Wording what,
                                   const std::vector<std::string>& known) {
     std::vector<std::string> ids;
     if (!table.has(key)) {
@@ -31,7 +32,8 @@ std::vector<std::string> read_ids(Table& table, std::string_view key, std::strin
     for (const std::string& id : ids)
         text::find_named(table, key, id, what, known);
     if (ids.size() >= known.size())
-        table.problem(key, "nothing of its kind would be left in the shop", "leave the trainee at least one");
+        table.problem(key, worded("nothing of its kind would be left in the shop"),
+                      worded("leave the trainee at least one"));
     return ids;
 }
 
@@ -41,8 +43,8 @@ arc::DialFault read_fault(Table& table, std::string_view key, const std::optiona
         return {};
     const arc::DialFault read = arc::read_dial_fault(*fault, dial);
     if (read.dead.empty() && !fault->has("stuck") && !fault->has("works") && !fault->has("dead"))
-        fault->problem("", "the fault of the dial is not said",
-                       "give stuck = MARK, works = [LOW, HIGH] or dead = [LOW, HIGH]");
+        fault->problem("", worded("the fault of the dial is not said"),
+                       worded("give stuck = MARK, works = [LOW, HIGH] or dead = [LOW, HIGH]"));
     return read;
 }
 
@@ -56,11 +58,11 @@ VariantChoice read_choice(Table& table, const part::Part& part, const arc::Shop&
     for (Table& sheet : table.tables("sheet")) {
         const std::string name = sheet.text("panel");
         if (sheet.has("panel"))
-            text::find_named(sheet, "panel", name, "panel", part::names_of(part.panels));
+            text::find_named(sheet, "panel", name, worded("panel"), part::names_of(part.panels));
         choice.sheets.push_back({name, sheet.quantity("thickness", units::length, {0.5 * mm, 40 * mm})});
     }
-    choice.without_wires = read_ids(table, "without_wire", "wire", ids_of(shop.wires));
-    choice.without_gases = read_ids(table, "without_gas", "gas", ids_of(shop.gases));
+    choice.without_wires = read_ids(table, "without_wire", worded("wire"), ids_of(shop.wires));
+    choice.without_gases = read_ids(table, "without_gas", worded("gas"), ids_of(shop.gases));
     const arc::PowerSource source = shop.sources.empty() ? arc::PowerSource{} : shop.sources.front();
     choice.volts_fault = read_fault(table, "volts_dial", source.volts_dial);
     choice.feed_fault = read_fault(table, "feed_dial", source.feed_dial);
@@ -69,7 +71,7 @@ VariantChoice read_choice(Table& table, const part::Part& part, const arc::Shop&
         const int gauge = part::find_gauge(part, name);
         if (gauge < 0) {
             if (limit.has("gauge"))
-                text::find_named(limit, "gauge", name, "gauge", part::names_of(part.gauges));
+                text::find_named(limit, "gauge", name, worded("gauge"), part::names_of(part.gauges));
             limit.know({"tolerance_mm", "tolerance_in", "tolerance_deg", "class"});
             continue;
         }
@@ -94,20 +96,21 @@ std::vector<VariantAspect> read_variants(Table& root, const part::Part& part, co
     std::vector<VariantAspect> aspects;
     for (Table& table : root.tables("variant")) {
         VariantAspect aspect;
-        aspect.name = text::read_name(table, "aspect", part::names_of(aspects), "aspect");
+        aspect.name = text::read_name(table, worded("aspect"), part::names_of(aspects), "aspect");
         for (Table& choice : table.tables("choice"))
             aspect.choices.push_back(read_choice(choice, part, shop, rules));
         if (aspect.choices.size() < 2)
-            table.problem("", "the variant has " + std::to_string(aspect.choices.size()) + " choices",
-                          "give it two [[variant.choice]] or more; one may have a title alone and change nothing");
+            table.problem(
+                "", {worded("the variant has {0} choices"), {std::to_string(aspect.choices.size())}},
+                worded("give it two [[variant.choice]] or more; one may have a title alone and change nothing"));
         aspects.push_back(std::move(aspect));
     }
     double count = aspects.empty() ? 0 : 1;
     for (const VariantAspect& aspect : aspects)
         count *= static_cast<double>(std::max<std::size_t>(1, aspect.choices.size()));
     if (count > most_variants)
-        root.problem("variant", "there are " + units::number_text(count, 0) + " combinations of the choices",
-                     std::to_string(most_variants) + " are the most, so that each can be checked");
+        root.problem("variant", {worded("there are {0} combinations of the choices"), {units::number_text(count, 0)}},
+                     {worded("{0} are the most, so that each can be checked"), {std::to_string(most_variants)}});
     return aspects;
 }
 

@@ -22,18 +22,18 @@ void change_shop(arc::Shop& shop, const VariantChoice& choice) {
 // What two choices together leave nothing of.
 void check_shop(const Exercise& exercise, bool had_gases) {
     const arc::Shop& shop = *exercise.shop;
-    const std::string where = "variant " + std::to_string(exercise.variant) + ": ";
-    const std::string fix = "choices of different aspects meet: take something off one of them";
-    const auto refuse = [&](const std::string& what) {
-        throw text::InputError(exercise.file.string(), 0, where + what, fix);
+    const auto refuse = [&](text::Wording what) {
+        throw text::InputError(exercise.file.string(), 0,
+                               {text::worded("variant {0}: {1}"), {std::to_string(exercise.variant), what}},
+                               text::worded("choices of different aspects meet: take something off one of them"));
     };
     if (shop.wires.empty())
-        refuse("no wire is left");
+        refuse(text::worded("no wire is left"));
     if (shop.gases.empty() && had_gases)
-        refuse("no gas is left");
+        refuse(text::worded("no gas is left"));
     for (const arc::PowerSource& source : shop.sources)
         if (source.volts_low_v > source.volts_high_v || source.feed_low_m_per_s > source.feed_high_m_per_s)
-            refuse("no setting of the power source is left");
+            refuse(text::worded("no setting of the power source is left"));
 }
 
 std::shared_ptr<const part::Part> read_changed_part(const Exercise& exercise,

@@ -75,11 +75,12 @@ Exercise read_exercise_for(const std::filesystem::path& exercise_file, const wel
         return exercise;
     if (number < 0 || number > exercise.variant_count) {
         const bool of_plan = !variant;
-        throw text::InputError(of_plan ? plan.file.string() : std::string(), of_plan ? plan.variant_line : 0,
-                               "there is no variant " + std::to_string(number) + " of exercise " + exercise.name,
-                               exercise.variant_count == 0
-                                   ? "it has no variants: leave the number out"
-                                   : "it has variants 1 to " + std::to_string(exercise.variant_count));
+        throw text::InputError(
+            of_plan ? plan.file.string() : std::string(), of_plan ? plan.variant_line : 0,
+            {text::worded("there is no variant {0} of exercise {1}"), {std::to_string(number), exercise.name}},
+            exercise.variant_count == 0
+                ? text::Told(text::worded("it has no variants: leave the number out"))
+                : text::Told(text::worded("it has variants 1 to {0}"), {std::to_string(exercise.variant_count)}));
     }
     return read_exercise(exercise_file, number);
 }

@@ -38,7 +38,8 @@ material::ThermalMaterial read_material(Table& root) {
     std::optional<Table> table = root.table("material");
     if (!table) {
         if (!root.has("material"))
-            root.problem("", "the case has no [material]", "add [material] with kind = \"steel\" or \"constant\"");
+            root.problem("", text::in_english("the case has no [material]"),
+                         text::in_english("add [material] with kind = \"steel\" or \"constant\""));
         return material::ThermalMaterial::steel();
     }
     if (table->choice<int>("kind", {{"steel", 0}, {"constant", 1}}) == 0)
@@ -52,8 +53,9 @@ material::ThermalMaterial read_material(Table& root) {
         p.solidus_k = table->quantity("solidus", temperature, sensible_k);
         p.liquidus_k = table->quantity("liquidus", temperature, sensible_k);
         if (p.liquidus_k < p.solidus_k + 1) {
-            table->problem("liquidus", "the melting range is narrower than 1 K",
-                           "put the liquidus at least 1 K above the solidus; 4 K stand for a sharp melting point");
+            table->problem("liquidus", text::in_english("the melting range is narrower than 1 K"),
+                           text::in_english(
+                               "put the liquidus at least 1 K above the solidus; 4 K stand for a sharp melting point"));
             p.liquidus_k = p.solidus_k + 1;
         }
     }
@@ -65,8 +67,9 @@ int read_panel_name(Table& table, const part::Part& part) {
     const int panel = part::find_panel(part, name);
     if (panel < 0 && table.has("panel")) {
         const std::string near = text::nearest(name, part::names_of(part.panels));
-        table.problem("panel", "there is no panel \"" + name + "\"",
-                      near.empty() ? "name one of the case's panels" : "did you mean \"" + near + "\"?");
+        table.problem(
+            "panel", text::in_english("there is no panel \"" + name + "\""),
+            text::in_english(near.empty() ? "name one of the case's panels" : "did you mean \"" + near + "\"?"));
     }
     return std::max(panel, 0);
 }
@@ -81,7 +84,8 @@ SurfaceLaw read_law(Table& table) {
     if (surroundings)
         law.surroundings_k = *surroundings;
     else if (law.convection_w_per_m2k > 0 || law.emissivity > 0)
-        table.problem("", "convection and radiation need surroundings", "add surroundings_c");
+        table.problem("", text::in_english("convection and radiation need surroundings"),
+                      text::in_english("add surroundings_c"));
     return law;
 }
 
@@ -103,11 +107,12 @@ std::optional<TemperatureHistory> read_temperature(Table& table) {
         history.temperature_k = points->quantities("temperature", temperature, sensible_k);
         if (history.time_s.size() != history.temperature_k.size())
             points->problem("",
-                            "history has " + std::to_string(history.time_s.size()) + " times and " +
-                                std::to_string(history.temperature_k.size()) + " temperatures",
-                            "give as many of one as of the other");
+                            text::in_english("history has " + std::to_string(history.time_s.size()) + " times and " +
+                                             std::to_string(history.temperature_k.size()) + " temperatures"),
+                            text::in_english("give as many of one as of the other"));
         if (std::ranges::adjacent_find(history.time_s, std::greater_equal<>{}) != history.time_s.end())
-            points->problem("time", "the times of a history do not increase", "put them in order, none twice");
+            points->problem("time", text::in_english("the times of a history do not increase"),
+                            text::in_english("put them in order, none twice"));
     }
     if (std::optional<Table> sine = table.table("sine")) {
         ++ways;
@@ -117,8 +122,8 @@ std::optional<TemperatureHistory> read_temperature(Table& table) {
         history.period_s = sine->quantity("period", units::time, {1e-3, 1e9});
     }
     if (ways > 1)
-        table.problem("", "the edge's temperature is given in more than one way",
-                      "keep one of temperature_c, history and sine");
+        table.problem("", text::in_english("the edge's temperature is given in more than one way"),
+                      text::in_english("keep one of temperature_c, history and sine"));
     return ways == 1 ? std::optional(history) : std::nullopt;
 }
 
@@ -129,16 +134,19 @@ EdgeCondition read_edge(Table& table, const part::Part& part) {
         "side", {{"a", EdgeSide::a}, {"b", EdgeSide::b}, {"start", EdgeSide::start}, {"end", EdgeSide::end}});
     if (!part.panels.empty() && part.panels[edge.panel].closed &&
         (edge.side == EdgeSide::start || edge.side == EdgeSide::end))
-        table.problem("side", "a closed panel has no start and no end", "write a or b");
+        table.problem("side", text::in_english("a closed panel has no start and no end"),
+                      text::in_english("write a or b"));
     edge.temperature = read_temperature(table);
     edge.law = read_law(table);
     if (edge.temperature && has_law(table))
-        table.problem("", "an edge of fixed temperature has no flux, convection or radiation of its own",
-                      "keep either the temperature or the others");
+        table.problem("",
+                      text::in_english("an edge of fixed temperature has no flux, convection or radiation of its own"),
+                      text::in_english("keep either the temperature or the others"));
     if (!edge.temperature && !has_law(table) && !table.has("history") && !table.has("sine"))
-        table.problem("", "the edge has no condition",
-                      "add temperature_c, [edge.history], [edge.sine], flux_w_per_m2, convection_w_per_m2k or "
-                      "emissivity; an insulated edge needs no [[edge]]");
+        table.problem(
+            "", text::in_english("the edge has no condition"),
+            text::in_english("add temperature_c, [edge.history], [edge.sine], flux_w_per_m2, convection_w_per_m2k or "
+                             "emissivity; an insulated edge needs no [[edge]]"));
     return edge;
 }
 
@@ -146,7 +154,8 @@ void read_time(Table& root, ConductionCase& result) {
     std::optional<Table> table = root.table("time");
     if (!table) {
         if (!root.has("time"))
-            root.problem("", "the case has no [time]", "add [time] with end_s, or with steady = true");
+            root.problem("", text::in_english("the case has no [time]"),
+                         text::in_english("add [time] with end_s, or with steady = true"));
         return;
     }
     result.steady = table->flag("steady", false);
@@ -155,11 +164,13 @@ void read_time(Table& root, ConductionCase& result) {
     result.end_s = table->quantity("end", units::time, {1e-6, 1e9});
     result.step_s = table->quantity("step", units::time, {1e-9, 1e9}, 0.0);
     if (result.step_s > 0 && result.end_s / result.step_s > 1e6)
-        table->problem("step", "the case would take more than a million steps", "raise step_s or leave it out");
+        table->problem("step", text::in_english("the case would take more than a million steps"),
+                       text::in_english("raise step_s or leave it out"));
     if (table->has_quantity("print", units::time))
         result.print_s = table->quantities("print", units::time, {0, result.end_s});
     if (std::ranges::adjacent_find(result.print_s, std::greater_equal<>{}) != result.print_s.end())
-        table->problem("print", "the times to print do not increase", "put them in order, none twice");
+        table->problem("print", text::in_english("the times to print do not increase"),
+                       text::in_english("put them in order, none twice"));
     if (result.print_s.empty() || result.print_s.back() < result.end_s)
         result.print_s.push_back(result.end_s);
 }
@@ -177,9 +188,10 @@ void check_work(const Table& root, const ConductionCase& result) {
     constexpr double most = 3e10; // about two minutes
     if (steps * stages * mesh.node_count() > most)
         root.problem("time",
-                     "the case would take some " + std::to_string(static_cast<long long>(steps * stages)) +
-                         " stages on " + std::to_string(mesh.node_count()) + " nodes",
-                     "raise element_mm or step_s, or end earlier");
+                     text::in_english("the case would take some " +
+                                      std::to_string(static_cast<long long>(steps * stages)) + " stages on " +
+                                      std::to_string(mesh.node_count()) + " nodes"),
+                     text::in_english("raise element_mm or step_s, or end earlier"));
 }
 
 // A steady state needs somewhere for the heat of each panel to go.
@@ -193,13 +205,15 @@ void check_steady(const Table& root, const ConductionCase& result) {
                 [&](const EdgeCondition& edge) { return here(edge) && (edge.temperature || takes(edge.law)); }) ||
             std::ranges::any_of(result.faces, [&](const FaceCondition& face) { return here(face) && takes(face.law); });
         if (!held)
-            root.problem("time", "panel " + result.part.panels[p].name + " has no steady state",
-                         "give it a fixed temperature, convection or radiation somewhere, or an end_s");
+            root.problem(
+                "time", text::in_english("panel " + result.part.panels[p].name + " has no steady state"),
+                text::in_english("give it a fixed temperature, convection or radiation somewhere, or an end_s"));
     }
     for (const EdgeCondition& edge : result.edges)
         if (edge.temperature && (edge.temperature->time_s.size() > 1 || edge.temperature->period_s > 0))
-            root.problem("time", "an edge's temperature changes with time, so there is no steady state",
-                         "give an end_s instead of steady = true");
+            root.problem("time",
+                         text::in_english("an edge's temperature changes with time, so there is no steady state"),
+                         text::in_english("give an end_s instead of steady = true"));
 }
 
 } // namespace
@@ -214,7 +228,8 @@ ConductionCase read_conduction_case(text::Document& document) {
 
     std::vector<Table> panels = root.tables("panel");
     if (panels.empty() && !root.has("panel"))
-        root.problem("", "the case has no panel", "add [[panel]] with name, kind, thickness_mm and its shape");
+        root.problem("", text::in_english("the case has no panel"),
+                     text::in_english("add [[panel]] with name, kind, thickness_mm and its shape"));
     for (Table& table : panels)
         result.part.panels.push_back(part::read_panel(table, result.part, {}));
     for (Table& table : root.tables("edge"))
@@ -226,8 +241,10 @@ ConductionCase read_conduction_case(text::Document& document) {
             "side", {{"both", FaceSide::both}, {"up", FaceSide::up}, {"down", FaceSide::down}}, FaceSide::both);
         face.law = read_law(table);
         if (!has_law(table))
-            table.problem("", "the face has no condition",
-                          "add flux_w_per_m2, convection_w_per_m2k or emissivity; an insulated face needs no [[face]]");
+            table.problem(
+                "", text::in_english("the face has no condition"),
+                text::in_english(
+                    "add flux_w_per_m2, convection_w_per_m2k or emissivity; an insulated face needs no [[face]]"));
         result.faces.push_back(face);
     }
     for (Table& table : root.tables("source")) {
@@ -238,10 +255,11 @@ ConductionCase read_conduction_case(text::Document& document) {
     }
     std::vector<Table> probes = root.tables("probe");
     if (probes.empty() && !root.has("probe"))
-        root.problem("", "the case has no probe", "add [[probe]] with name, panel and at_mm, for what is printed");
+        root.problem("", text::in_english("the case has no probe"),
+                     text::in_english("add [[probe]] with name, panel and at_mm, for what is printed"));
     for (Table& table : probes) {
         Probe probe;
-        probe.name = text::read_name(table, "probe", part::names_of(result.probes));
+        probe.name = text::read_name(table, text::worded("probe"), part::names_of(result.probes));
         probe.panel = read_panel_name(table, result.part);
         probe.at = table.point("at");
         result.probes.push_back(probe);
@@ -249,14 +267,14 @@ ConductionCase read_conduction_case(text::Document& document) {
     read_time(root, result);
 
     // What only makes sense of tables that are right in themselves.
-    if (!document.has_problems()) {
+    if (document.problem_count() == 0) {
         for (std::size_t p = 0; p < panels.size(); ++p)
             part::check_panel(panels[p], result.part, result.part.panels[p]);
         for (std::size_t k = 0; k < probes.size(); ++k)
             part::check_on_panel(probes[k], "at", result.part.panels[result.probes[k].panel], result.probes[k].at);
         if (result.steady)
             check_steady(root, result);
-        else if (!document.has_problems())
+        else if (document.problem_count() == 0)
             check_work(root, result);
     }
     document.finish();

@@ -15,6 +15,7 @@ namespace {
 
 namespace fs = std::filesystem;
 using text::Table;
+using text::worded;
 
 std::vector<double> read_values(Table& table, std::string_view key, const units::Dimension& dimension,
                                 text::Range range) {
@@ -37,13 +38,12 @@ std::vector<std::string> keys_of(const auto& inputs_or_outputs) {
     return keys;
 }
 
-std::string fix_for(std::string_view wrong, const std::vector<std::string>& known) {
-    const std::string near = text::nearest(wrong, known);
-    return near.empty() ? "it can be " + text::listed(known) : "did you mean \"" + near + "\"?";
+text::Sentence fix_for(std::string_view wrong, const std::vector<std::string>& known) {
+    return text::did_you_mean(wrong, known, {worded("it can be {0}"), {text::one_of(known)}});
 }
 
-// The model that a table's key names. An unknown one ends the reading of the file: what the other keys may be hangs
-// on it.
+// The model that a table's key names; null if there is none. What the other keys may be hangs on it, so they are taken
+// as they are then.
 const Model* read_model(Table& table) {
     const std::string name = table.text("model");
     if (const Model* model = find_model(name))
@@ -51,16 +51,19 @@ const Model* read_model(Table& table) {
     std::vector<std::string> known;
     for (const Model& one : models())
         known.emplace_back(one.name);
-    const std::string near = text::nearest(name, known);
-    throw text::InputError(table.file(), table.line("model"), "model \"" + name + "\" is not known",
-                           near.empty() ? "'holdtrue lesson --models' lists them" : "did you mean \"" + near + "\"?");
+    if (!name.empty())
+        table.problem("model", {worded("model \"{0}\" is not known"), {name}},
+                      text::did_you_mean(name, known, worded("'holdtrue lesson --models' lists them")));
+    for (const std::string& key : table.keys())
+        table.know({key});
+    return nullptr;
 }
 
 int read_input(Table& table, const Model& model) {
     const std::string key = table.text("input");
     const int input = model.input(key);
     if (input < 0)
-        table.problem("input", "model " + std::string(model.name) + " has no input \"" + key + '"',
+        table.problem("input", {worded("model {0} has no input \"{1}\""), {std::string(model.name), key}},
                       fix_for(key, keys_of(model.inputs)));
     return std::max(0, input);
 }
@@ -69,7 +72,7 @@ int read_output(Table& table, std::string_view key, const Model& model) {
     const std::string name = table.text(key);
     const int output = model.output(name);
     if (output < 0)
-        table.problem(key, "model " + std::string(model.name) + " has no output \"" + name + '"',
+        table.problem(key, {worded("model {0} has no output \"{1}\""), {std::string(model.name), name}},
                       fix_for(name, keys_of(model.outputs)));
     return std::max(0, output);
 }
@@ -78,17 +81,19 @@ text::Range range_of(const Input& input) { return {input.low, input.high}; }
 
 void check_order(Table& table, double low, double high) {
     if (!(low < high))
-        table.problem("low", "low is not below high", "give the smaller value as low");
+        table.problem("low", worded("low is not below high"), worded("give the smaller value as low"));
 }
 
 Figure read_figure(Table table) {
     Figure figure;
     figure.model = read_model(table);
     figure.caption = table.text("caption");
+    if (!figure.model)
+        return figure;
     const Model& model = *figure.model;
     if (!model.evaluate) {
-        table.problem("model", "model " + std::string(model.name) + " answers with a word and cannot be drawn",
-                      "choose a model with number outputs");
+        table.problem("model", {worded("model {0} answers with a word and cannot be drawn"), {std::string(model.name)}},
+                      worded("choose a model with number outputs"));
         return figure;
     }
     figure.shown = read_output(table, "show", model);
@@ -104,7 +109,7 @@ Figure read_figure(Table table) {
         figure.axis_high = read_value(*axis, "high", *input.dimension, range_of(input));
         check_order(*axis, figure.axis_low, figure.axis_high);
     } else
-        table.problem("", "the figure has no axis", "add [figure.axis] with input, low and high");
+        table.problem("", worded("the figure has no axis"), worded("add [figure.axis] with input, low and high"));
     for (Table one : table.tables("slider")) {
         Slider slider;
         slider.input = read_input(one, model);
@@ -114,12 +119,13 @@ Figure read_figure(Table table) {
         slider.start = read_value(one, "start", *input.dimension, {slider.low, slider.high});
         check_order(one, slider.low, slider.high);
         if (slider.input == figure.axis)
-            one.problem("input", "the slider moves the input of the axis", "let it move another input");
+            one.problem("input", worded("the slider moves the input of the axis"), worded("let it move another input"));
         figure.inputs[slider.input] = slider.start;
         figure.sliders.push_back(slider);
     }
     if (figure.sliders.empty())
-        table.problem("", "the figure has no slider", "add [[figure.slider]] with input, low, high and start");
+        table.problem("", worded("the figure has no slider"),
+                      worded("add [[figure.slider]] with input, low, high and start"));
     return figure;
 }
 
@@ -129,13 +135,15 @@ void check_marks(Table& table, const Question& question) {
     for (std::size_t at = ask.find('{'); at != std::string::npos; at = ask.find('{', at + 1)) {
         const std::string key = ask.substr(at + 1, ask.find('}', at) - at - 1);
         if (question.model->input(key) < 0)
-            table.problem("ask", "{" + key + "} is not an input of model " + std::string(question.model->name),
+            table.problem("ask",
+                          {worded("{{0}} is not an input of model {1}"), {key, std::string(question.model->name)}},
                           fix_for(key, keys_of(question.model->inputs)));
     }
     for (std::size_t i = 0; i < question.given.size(); ++i) {
         const std::string key(question.model->inputs[i].key);
         if (question.given[i].size() > 1 && ask.find('{' + key + '}') == std::string::npos)
-            table.problem("ask", key + " varies but the question does not tell it", "write {" + key + "} in ask");
+            table.problem("ask", {worded("{0} varies but the question does not tell it"), {key}},
+                          {worded("write {{0}} in ask"), {key}});
     }
 }
 
@@ -185,12 +193,13 @@ void read_number(Table& table, Question& question) {
     // An author writes three figures; where much is allowed, a model may also be refined without ado.
     const double rounding = std::max(0.01, question.within / 4);
     if (std::abs(unit.from_si(stated) - first.right_value) > rounding * std::abs(first.right_value) + 1e-9)
-        table.problem("stated",
-                      "stated is " + number_text(unit.from_si(stated)) + " but the model gives " + first.right_words,
-                      "correct it, or what is given");
+        table.problem(
+            "stated",
+            {worded("stated is {0} but the model gives {1}"), {number_text(unit.from_si(stated)), first.right_words}},
+            worded("correct it, or what is given"));
     for_all_given(question, [&](const std::vector<double>& values) {
         if (!std::isfinite(question.model->evaluate(values)[question.find]))
-            table.problem("given", "some of the given values have no answer", "leave them out");
+            table.problem("given", worded("some of the given values have no answer"), worded("leave them out"));
     });
 }
 
@@ -203,12 +212,13 @@ void read_word(Table& table, Question& question) {
     for (const auto& values : question.given)
         first.push_back(values.front());
     if (const std::string found = question.model->word(first); found != stated)
-        table.problem("stated", "stated is \"" + stated + "\" but the model gives \"" + found + '"',
-                      "correct it, or what is given");
+        table.problem("stated", {worded("stated is \"{0}\" but the model gives \"{1}\""), {stated, found}},
+                      worded("correct it, or what is given"));
     for_all_given(question, [&](const std::vector<double>& values) {
         const std::string found = question.model->word(values);
         if (std::ranges::find(question.choices, found) == question.choices.end())
-            table.problem("choices", "the right answer \"" + found + "\" is not among the choices", "add it");
+            table.problem("choices", {worded("the right answer \"{0}\" is not among the choices"), {found}},
+                          worded("add it"));
     });
 }
 
@@ -222,25 +232,27 @@ Question read_question(Table table) {
         question.right = table.text("right");
         question.wrong = table.texts("wrong");
         if (question.wrong.empty() || question.wrong.size() > 7)
-            table.problem("wrong", "wrong has " + std::to_string(question.wrong.size()) + " answers",
-                          "give 1 to 7 wrong answers");
+            table.problem("wrong", {worded("wrong has {0} answers"), {std::to_string(question.wrong.size())}},
+                          worded("give 1 to 7 wrong answers"));
         if (std::ranges::find(question.wrong, question.right) != question.wrong.end())
-            table.problem("wrong", "the right answer is among the wrong ones", "remove it");
+            table.problem("wrong", worded("the right answer is among the wrong ones"), worded("remove it"));
         return question;
     }
     if (!table.has("model")) {
-        table.problem("", "the question has no answer",
-                      "give right and wrong, or a model with find (or choices) and stated");
+        table.problem("", worded("the question has no answer"),
+                      worded("give right and wrong, or a model with find (or choices) and stated"));
         return question;
     }
     question.model = read_model(table);
+    if (!question.model)
+        return question;
     if (question.model->word && !table.has("find"))
         read_word(table, question);
     else if (question.model->evaluate)
         read_number(table, question);
     else
-        table.problem("find", "model " + std::string(question.model->name) + " answers with a word",
-                      "give choices and stated instead of find");
+        table.problem("find", {worded("model {0} answers with a word"), {std::string(question.model->name)}},
+                      worded("give choices and stated instead of find"));
     return question;
 }
 
@@ -250,8 +262,8 @@ void read_folder_name(const fs::path& folder, Lesson& lesson) {
     const bool good = bar != std::string::npos && bar > 0 && bar <= 3 && bar + 1 < name.size() &&
                       std::all_of(name.begin(), name.begin() + bar, [](unsigned char c) { return std::isdigit(c); });
     if (!good)
-        throw text::InputError(folder.string(), 0, "the folder is not named as a lesson",
-                               "call it NN_name, for example 03_fire_watch");
+        throw text::InputError(folder.string(), 0, worded("the folder is not named as a lesson"),
+                               worded("call it NN_name, for example 03_fire_watch"));
     lesson.number = std::stoi(name.substr(0, bar));
     lesson.name = name.substr(bar + 1);
 }
@@ -259,7 +271,8 @@ void read_folder_name(const fs::path& folder, Lesson& lesson) {
 std::string content_of(const fs::path& path) {
     std::ifstream in(path, std::ios::binary);
     if (!in)
-        throw text::InputError(path.string(), 0, "cannot be read", "a lesson has lesson.md and lesson.toml");
+        throw text::InputError(path.string(), 0, worded("cannot be read"),
+                               worded("a lesson has lesson.md and lesson.toml"));
     std::ostringstream all;
     all << in.rdbuf();
     return all.str();
@@ -288,24 +301,25 @@ Lesson read_lesson(const fs::path& folder) {
     lesson.dangerous = root.flag("dangerous");
     lesson.sources = root.texts("sources");
     if (lesson.sources.empty())
-        root.problem("sources", "the lesson names no source", "name where its facts come from");
+        root.problem("sources", worded("the lesson names no source"), worded("name where its facts come from"));
     if (auto figure = root.table("figure"))
         lesson.figure = read_figure(*figure);
     else
-        root.problem("", "the lesson has no live figure", "add [figure]");
+        root.problem("", worded("the lesson has no live figure"), worded("add [figure]"));
     std::set<std::string> ids;
     for (Table table : root.tables("question")) {
         lesson.questions.push_back(read_question(table));
         if (!ids.insert(lesson.questions.back().id).second)
-            table.problem("id", "id \"" + lesson.questions.back().id + "\" is used twice", "give each its own");
+            table.problem("id", {worded("id \"{0}\" is used twice"), {lesson.questions.back().id}},
+                          worded("give each its own"));
     }
     if (lesson.questions.size() < 4)
-        root.problem("", "the lesson has " + std::to_string(lesson.questions.size()) + " questions",
-                     "write at least 4");
+        root.problem("", {worded("the lesson has {0} questions"), {std::to_string(lesson.questions.size())}},
+                     worded("write at least 4"));
     lesson.text = parse_markdown(content_of(folder / "lesson.md"));
     if (lesson.dangerous && std::ranges::none_of(lesson.text, &Block::caution))
-        root.problem("dangerous", "the lesson is about dangerous work but its text has no caution",
-                     "add one to lesson.md in lines that begin with >");
+        root.problem("dangerous", worded("the lesson is about dangerous work but its text has no caution"),
+                     worded("add one to lesson.md in lines that begin with >"));
     for (const auto& entry : fs::directory_iterator(folder))
         if (const std::string language = language_of_text(entry.path()); !language.empty())
             lesson.text_in[language] = parse_markdown(content_of(entry.path()));
@@ -331,8 +345,8 @@ std::vector<Lesson> read_lessons(const fs::path& lessons) {
     if (!problems.empty())
         throw text::InputError(problems);
     if (all.empty())
-        throw text::InputError(lessons.string(), 0, "no lessons are found here",
-                               "name a folder that holds NN_name/lesson.toml");
+        throw text::InputError(lessons.string(), 0, worded("no lessons are found here"),
+                               worded("name a folder that holds NN_name/lesson.toml"));
     std::ranges::sort(all, {}, [](const Lesson& lesson) { return std::pair(lesson.number, lesson.name); });
     return all;
 }
@@ -344,9 +358,8 @@ const Lesson& find_lesson(const std::vector<Lesson>& lessons, const std::string&
             return one;
         names.push_back(one.name);
     }
-    const std::string near = text::nearest(name, names);
-    throw text::InputError(file, 0, "there is no lesson \"" + name + '"',
-                           near.empty() ? "see 'holdtrue lesson --list'" : "did you mean " + near + '?');
+    throw text::InputError(file, 0, {worded("there is no lesson \"{0}\""), {name}},
+                           text::did_you_mean(name, names, worded("'holdtrue lesson --list' lists them")));
 }
 
 } // namespace holdtrue::lesson

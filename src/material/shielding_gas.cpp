@@ -48,10 +48,11 @@ std::string upper(std::string text) {
     return text;
 }
 
-[[noreturn]] void refuse(const std::string& words, const std::string& why) {
-    throw text::InputError("", 0, "gas \"" + words + "\" " + why,
-                           "write it like \"75Ar 25CO2\", \"CO2\" or \"Ar\", in percent that sum to 100, of Ar, He, "
-                           "CO2, O2 and H2");
+[[noreturn]] void refuse(const std::string& words, const text::Told& why) {
+    throw text::InputError(
+        "", 0, {text::worded("gas \"{0}\" {1}"), {words, why}},
+        text::worded(
+            "write it like \"75Ar 25CO2\", \"CO2\" or \"Ar\", in percent that sum to 100, of Ar, He, CO2, O2 and H2"));
 }
 
 } // namespace
@@ -139,7 +140,7 @@ GasMixture parse_gas(const std::string& words) {
             try {
                 percent = std::stod(text.substr(at, 12), &used);
             } catch (const std::exception&) {
-                refuse(words, "has a share that is no number");
+                refuse(words, text::worded("has a share that is no number"));
             }
             at += used;
             skip();
@@ -151,11 +152,12 @@ GasMixture parse_gas(const std::string& words) {
                 found = &component;
         }
         if (!found)
-            refuse(words,
-                   at < text.size() ? "names an unknown gas at \"" + words.substr(at) + "\"" : "ends in a number");
+            refuse(words, at < text.size()
+                              ? text::Told(text::worded("names an unknown gas at \"{0}\""), {words.substr(at)})
+                              : text::Told(text::worded("ends in a number")));
         at += std::string(found->name).size();
         if (std::ranges::find(named, found) != named.end())
-            refuse(words, std::string("names ") + found->name + " twice");
+            refuse(words, {text::worded("names {0} twice"), {std::string(found->name)}});
         named.push_back(found);
         if (percent < 0)
             unstated.push_back(found);
@@ -165,14 +167,15 @@ GasMixture parse_gas(const std::string& words) {
         }
     }
     if (named.empty())
-        refuse(words, "names no gas");
+        refuse(words, text::worded("names no gas"));
     if (unstated.size() == 1 && sum < 100) {
         gas.*(unstated[0]->share) = 1 - sum / 100;
         sum = 100;
     } else if (!unstated.empty())
-        refuse(words, "leaves out a share");
+        refuse(words, text::worded("leaves out a share"));
     if (!(std::abs(sum - 100) <= 0.1))
-        refuse(words, "sums to " + std::to_string(static_cast<int>(std::lround(std::min(sum, 9999.0)))) + " %");
+        refuse(words,
+               {text::worded("sums to {0} %"), {std::to_string(static_cast<int>(std::lround(std::min(sum, 9999.0))))}});
     return gas;
 }
 

@@ -50,8 +50,8 @@ std::invoke_result_t<Read> agreed(Communicator& communicator, const Read& read) 
 inline void check_same(Communicator& communicator, const std::string& file, const std::string& content) {
     const std::vector<std::string> all = communicator.all_gather(content);
     if (std::ranges::any_of(all, [&](const std::string& other) { return other != all.front(); }))
-        throw text::InputError(file, 0, "is not the same on all machines",
-                               "keep it where all of them see it under this name");
+        throw text::InputError(file, 0, text::in_english("is not the same on all machines"),
+                               text::in_english("keep it where all of them see it under this name"));
 }
 
 } // namespace holdtrue::parallel

@@ -126,9 +126,7 @@ private:
 } // namespace holdtrue::parallel
 
 namespace holdtrue::text {
-template <parallel::Is<Sentence> S>
-auto fields(S& sentence) {
-    auto& [pattern, parts, translates] = sentence;
-    return std::tie(pattern, parts, translates);
-}
+template <class S>
+requires std::derived_from<std::remove_const_t<S>, Sentence>
+auto fields(S& sentence) { return std::tie(sentence.pattern, sentence.parts, sentence.translates); }
 } // namespace holdtrue::text

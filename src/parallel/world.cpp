@@ -26,8 +26,9 @@ std::unique_ptr<Communicator> world() {
         return std::make_unique<MpiCommunicator>();
 #else
     if (number_in("OMPI_COMM_WORLD_SIZE", 1) > 1)
-        throw text::InputError("", 0, "started by mpirun, but this build cannot share its work over processes",
-                               "build it where libopenmpi-dev is installed, or start it without mpirun");
+        throw text::InputError(
+            "", 0, text::in_english("started by mpirun, but this build cannot share its work over processes"),
+            text::in_english("build it where libopenmpi-dev is installed, or start it without mpirun"));
 #endif
     return std::make_unique<SelfCommunicator>();
 }

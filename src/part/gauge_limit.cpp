@@ -43,32 +43,32 @@ double deciding_length(const Gauge& gauge) {
 struct Lookup {
     std::optional<double> tolerance;
     text::Wording source; // {0} the class, {1} the length
-    std::string classes;
+    text::Wording classes;
 };
 
 Lookup look_up(const Gauge& gauge, char tolerance_class) {
     const double length = deciding_length(gauge);
     if (is_angle(gauge.kind))
         return {iso_13920::angular_rad(tolerance_class, length), worded("ISO 13920 class {0} (angular) at {1}"),
-                "A to D"};
+                worded("A to D")};
     if (gauge.kind == GaugeKind::bow || gauge.kind == GaugeKind::flatness)
         return {iso_13920::straightness_m(tolerance_class, length),
                 worded("ISO 13920 class {0} (straightness and flatness) at {1}"),
-                "E to H, for lengths of 30 mm and more"};
+                worded("E to H, for lengths of 30 mm and more")};
     // The standard has no table of its own for diagonals: they are linear dimensions.
     return {iso_13920::linear_m(tolerance_class, length),
             gauge.kind == GaugeKind::squareness ? worded("ISO 13920 class {0} (linear, on the diagonals) at {1}")
                                                 : worded("ISO 13920 class {0} (linear) at {1}"),
-            "A to D, for lengths of 2 mm and more"};
+            worded("A to D, for lengths of 2 mm and more")};
 }
 
 void set_class(text::Table& table, Gauge& gauge, const std::string& tolerance_class) {
     const Lookup found = look_up(gauge, tolerance_class.size() == 1 ? tolerance_class[0] : ' ');
     if (!found.tolerance) {
         table.problem("class",
-                      "ISO 13920 gives no class \"" + tolerance_class + "\" for this gauge of " +
-                          units::length_text(deciding_length(gauge)),
-                      "here the classes are " + found.classes);
+                      {worded("ISO 13920 gives no class \"{0}\" for this gauge of {1}"),
+                       {tolerance_class, units::length_text(deciding_length(gauge))}},
+                      {worded("here the classes are {0}"), {found.classes}});
         return;
     }
     gauge.tolerance = *found.tolerance;
@@ -88,11 +88,15 @@ void read_limit(text::Table& table, Gauge& gauge) {
             ? table.optional_quantity("tolerance", units::angle, {0.001 * std::numbers::pi / 180, std::numbers::pi / 4})
             : table.optional_quantity("tolerance", units::length, {0.01 * mm, 100 * mm});
     if (!own && table.has_quantity("tolerance", is_angle(gauge.kind) ? units::length : units::angle))
-        table.problem("tolerance", "gauge " + gauge.name + " is read in " + (is_angle(gauge.kind) ? "degrees" : "mm"),
-                      is_angle(gauge.kind) ? "write tolerance_deg" : "write tolerance_mm");
+        table.problem(
+            "tolerance",
+            {is_angle(gauge.kind) ? worded("gauge {0} is read in degrees") : worded("gauge {0} is read in mm"),
+             {gauge.name}},
+            is_angle(gauge.kind) ? worded("write tolerance_deg") : worded("write tolerance_mm"));
     const std::string tolerance_class = table.text("class", "");
     if (own && !tolerance_class.empty())
-        table.problem("class", "the gauge has both an own tolerance and a class", "keep one of the two");
+        table.problem("class", worded("the gauge has both an own tolerance and a class"),
+                      worded("keep one of the two"));
     if (own) {
         gauge.tolerance = *own;
         gauge.tolerance_source = worded("own limit");

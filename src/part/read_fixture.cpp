@@ -4,12 +4,13 @@
 namespace holdtrue::part {
 
 using text::Table;
+using text::worded;
 using units::mm;
 
 Pose read_pose(Table& table, const Part& part) {
     Pose pose;
     pose.line = table.line();
-    pose.name = text::read_name(table, "pose", names_of(part.poses));
+    pose.name = text::read_name(table, worded("pose"), names_of(part.poses));
     pose.up = table.direction("up");
     return pose;
 }
@@ -26,14 +27,14 @@ Fixture read_fixture(Table& table) {
 Clamp read_clamp(Table& table, const Part& part) {
     Clamp clamp;
     clamp.line = table.line();
-    clamp.name = text::read_name(table, "clamp", names_of(part.clamps));
-    clamp.panel = text::find_named(table, "panel", table.text("panel"), "panel", names_of(part.panels));
+    clamp.name = text::read_name(table, worded("clamp"), names_of(part.clamps));
+    clamp.panel = text::find_named(table, "panel", table.text("panel"), worded("panel"), names_of(part.panels));
     clamp.at = table.point("at");
     if (table.has("holds")) {
         clamp.holds = {false, false, false};
         for (const std::string& axis : table.one_or_more("holds"))
-            clamp.holds[static_cast<std::size_t>(text::find_named(table, "holds", axis, "axis", {"x", "y", "z"}))] =
-                true;
+            clamp.holds[static_cast<std::size_t>(
+                text::find_named(table, "holds", axis, worded("axis"), {"x", "y", "z"}))] = true;
     } else
         table.know({"holds"});
     clamp.contact_area_m2 = table.quantity("contact", units::area, {0, 0.1}, 400 * mm * mm);

@@ -13,6 +13,7 @@ namespace holdtrue::part {
 namespace {
 
 using text::Table;
+using text::worded;
 using units::mm;
 
 // circle = { centre_mm = [...], diameter_mm = ..., axis = [...], start = [...] }: a ring, welded right-handed about
@@ -24,7 +25,7 @@ std::vector<Point> read_circle(Table& circle) {
     const Point wanted = circle.direction("start", Point(axis.unitOrthogonal()));
     const Point square = wanted - wanted.dot(axis) * axis;
     if (square.norm() < 0.1) {
-        circle.problem("start", "start runs along the axis", "give a direction square to the axis");
+        circle.problem("start", worded("start runs along the axis"), worded("give a direction square to the axis"));
         return {centre, centre, centre};
     }
     // With 64 sides the path lies within 0.13 % of the radius.
@@ -50,14 +51,14 @@ void read_path(Table& table, Joint& joint) {
     for (std::size_t k = 0; k + 1 < joint.path.size(); ++k)
         if ((joint.path[k + 1] - joint.path[k]).norm() < 1 * mm) {
             table.problem("path",
-                          "points " + std::to_string(k + 1) + " and " + std::to_string(k + 2) +
-                              " of path_mm are the same place",
-                          "leave one of them out");
+                          {worded("points {0} and {1} of path_mm are the same place"),
+                           {std::to_string(k + 1), std::to_string(k + 2)}},
+                          worded("leave one of them out"));
             return;
         }
     if (joint.closed_path && (joint.path.front() - joint.path.back()).norm() < 1 * mm)
-        table.problem("path", "the last point of a closed path repeats its first",
-                      "leave it out; a closed path goes back to its first point by itself");
+        table.problem("path", worded("the last point of a closed path repeats its first"),
+                      worded("leave it out; a closed path goes back to its first point by itself"));
 }
 
 double read_size(Table& table, JointType type) {
@@ -87,20 +88,19 @@ std::vector<Stretch> read_stretches(Table& table, double length_m) {
     const bool by_length = table.has_quantity("pass", units::length);
     const bool by_breaks = table.has_quantity("breaks", units::length);
     if (by_length + by_breaks + table.has("passes") > 1) {
-        table.problem(by_breaks ? "breaks" : "pass", "the passes of the joint are given in two ways",
-                      "keep one of passes, pass_mm and breaks_mm");
+        table.problem(by_breaks ? "breaks" : "pass", worded("the passes of the joint are given in two ways"),
+                      worded("keep one of passes, pass_mm and breaks_mm"));
         return {};
     }
     std::vector<double> ends{0};
     if (by_breaks) {
         for (const double place : table.quantities("breaks", units::length, {0, 100})) {
             if (place <= ends.back() || place >= length_m) {
-                table.problem("breaks",
-                              "breaks_mm has " + units::length_text(place) +
-                                  ", which is not after the one before it "
-                                  "and within the path of " +
-                                  units::length_text(length_m),
-                              "give rising distances from the path's start; its start and end go without saying");
+                table.problem(
+                    "breaks",
+                    {worded("breaks_mm has {0}, which is not after the one before it and within the path of {1}"),
+                     {units::length_text(place), units::length_text(length_m)}},
+                    worded("give rising distances from the path's start; its start and end go without saying"));
                 return {};
             }
             ends.push_back(place);
@@ -123,8 +123,9 @@ std::vector<Stretch> read_stretches(Table& table, double length_m) {
         Stretch stretch{ends[k], ends[k + 1]};
         const double whole_m = stretch.to_m - stretch.from_m;
         if (stitch_m && *stitch_m >= whole_m) {
-            table.problem("stitch", "stitch_mm is as long as a whole pass of " + units::length_text(whole_m),
-                          "make it shorter, or leave it out for a seam without gaps");
+            table.problem("stitch",
+                          {worded("stitch_mm is as long as a whole pass of {0}"), {units::length_text(whole_m)}},
+                          worded("make it shorter, or leave it out for a seam without gaps"));
             return {};
         }
         if (stitch_m)
@@ -136,8 +137,8 @@ std::vector<Stretch> read_stretches(Table& table, double length_m) {
             table.problem(by_breaks   ? "breaks"
                           : by_length ? "pass"
                                       : "passes",
-                          "a pass would be " + units::length_text(stretch.to_m - stretch.from_m) + " long",
-                          "cut the path of " + units::length_text(length_m) + " into passes of 4 mm or more");
+                          {worded("a pass would be {0} long"), {units::length_text(stretch.to_m - stretch.from_m)}},
+                          {worded("cut the path of {0} into passes of 4 mm or more"), {units::length_text(length_m)}});
             return {};
         }
     return stretches;
@@ -150,16 +151,17 @@ std::vector<Stretch> read_tacks(Table& table, const Joint& joint, double length_
     const bool by_spacing = table.has_quantity("tack_spacing", units::length);
     if (!by_spacing && !table.has("tacks")) {
         if (table.has_quantity("tack", units::length))
-            table.problem("tack", "tack_mm is given, but no tacks", "add tacks = COUNT or tack_spacing_mm");
+            table.problem("tack", worded("tack_mm is given, but no tacks"),
+                          worded("add tacks = COUNT or tack_spacing_mm"));
         return {};
     }
     if (joint.tacked) {
-        table.problem("tacks", "the joint comes tacked from the fixture and yet has tacks to weld",
-                      "keep either tacked = true or the tacks");
+        table.problem("tacks", worded("the joint comes tacked from the fixture and yet has tacks to weld"),
+                      worded("keep either tacked = true or the tacks"));
         return {};
     }
     if (by_spacing && table.has("tacks")) {
-        table.problem("tacks", "tacks are given both by count and by spacing", "keep one of the two");
+        table.problem("tacks", worded("tacks are given both by count and by spacing"), worded("keep one of the two"));
         return {};
     }
     // Least length of a tack, EN 1090-2:2018 cl. 7.5.7 (from memory).
@@ -173,9 +175,9 @@ std::vector<Stretch> read_tacks(Table& table, const Joint& joint, double length_
     count = std::max(count, 1);
     if (count * tack_m > 0.9 * length_m) {
         table.problem("tacks",
-                      std::to_string(count) + " tacks of " + units::length_text(tack_m) +
-                          " leave no gaps on a path of " + units::length_text(length_m),
-                      "give fewer or shorter tacks");
+                      {worded("{0} tacks of {1} leave no gaps on a path of {2}"),
+                       {std::to_string(count), units::length_text(tack_m), units::length_text(length_m)}},
+                      worded("give fewer or shorter tacks"));
         return {};
     }
     std::vector<Stretch> tacks;
@@ -199,7 +201,7 @@ std::vector<Stretch> read_tacks(Table& table, const Joint& joint, double length_
 Joint read_joint(Table& table, const Part& part) {
     Joint joint;
     joint.line = table.line();
-    joint.name = text::read_name(table, "joint", names_of(part.joints));
+    joint.name = text::read_name(table, worded("joint"), names_of(part.joints));
     joint.type = table.choice<JointType>("type", {{"butt", JointType::butt},
                                                   {"fillet", JointType::fillet},
                                                   {"lap", JointType::lap},
@@ -208,20 +210,21 @@ Joint read_joint(Table& table, const Part& part) {
                                                   {"plug", JointType::plug}});
     const std::vector<std::string> pair = table.texts("panels");
     if (pair.size() == 2) {
-        joint.panel_a = text::find_named(table, "panels", pair[0], "panel", names_of(part.panels));
-        joint.panel_b = text::find_named(table, "panels", pair[1], "panel", names_of(part.panels));
+        joint.panel_a = text::find_named(table, "panels", pair[0], worded("panel"), names_of(part.panels));
+        joint.panel_b = text::find_named(table, "panels", pair[1], worded("panel"), names_of(part.panels));
         if (pair[0] == pair[1])
-            table.problem("panels", "the joint joins panel " + pair[0] + " to itself", "name two different panels");
+            table.problem("panels", {worded("the joint joins panel {0} to itself"), {pair[0]}},
+                          worded("name two different panels"));
     } else if (table.has("panels"))
-        table.problem("panels", "panels has " + std::to_string(pair.size()) + " names",
-                      "name the two panels the weld joins, the one it is laid on first");
+        table.problem("panels", {worded("panels has {0} names"), {std::to_string(pair.size())}},
+                      worded("name the two panels the weld joins, the one it is laid on first"));
     read_path(table, joint);
     joint.size_m = read_size(table, joint.type);
     joint.root_gap_m = table.quantity("root_gap", units::length, {0, 10 * mm}, 0.0);
     joint.tacked = table.flag("tacked", false);
     if (table.has("reach"))
         for (const std::string& pose : table.one_or_more("reach")) {
-            text::find_named(table, "reach", pose, "pose", names_of(part.poses));
+            text::find_named(table, "reach", pose, worded("pose"), names_of(part.poses));
             joint.positions_reachable.push_back(pose);
         }
     joint.card_group = table.text("card_group", joint.name);
@@ -284,12 +287,14 @@ void check_joint(Table& table, const Part& part, const Joint& joint) {
             const double away_m = nearest_place(*panel, path_point(joint, place)).distance_m;
             if (away_m <= allowed_m)
                 continue;
-            const std::string where = joint.type == JointType::plug
-                                          ? "plug " + std::to_string(static_cast<int>(place) + 1)
-                                          : "the path at " + units::length_text(place);
-            table.problem(path_key, where + " is " + units::length_text(away_m) + " away from panel " + panel->name,
-                          "draw it where the surfaces meet; " + units::length_text(allowed_m) +
-                              " from the middle of each sheet at most");
+            const text::Sentence where =
+                joint.type == JointType::plug
+                    ? text::Sentence(worded("plug {0}"), {std::to_string(static_cast<int>(place) + 1)})
+                    : text::Sentence(worded("the path at {0}"), {units::length_text(place)});
+            table.problem(path_key,
+                          {worded("{0} is {1} away from panel {2}"), {where, units::length_text(away_m), panel->name}},
+                          {worded("draw it where the surfaces meet; {0} from the middle of each sheet at most"),
+                           {units::length_text(allowed_m)}});
             return;
         }
 
@@ -299,27 +304,31 @@ void check_joint(Table& table, const Part& part, const Joint& joint) {
             const Point on_a = nearest_place(a, path_point(joint, place)).position;
             const double apart_m = nearest_place(b, on_a).distance_m;
             if (std::abs(apart_m - mean_m - joint.root_gap_m) > std::max(0.5 * mm, 0.35 * mean_m)) {
-                table.problem("panels",
-                              "panels " + a.name + " and " + b.name + " lie " + units::length_text(apart_m) +
-                                  " apart, middle to middle, where joint " + joint.name + " is drawn",
-                              "sheets that touch lie half of both thicknesses apart, " +
-                                  units::length_text(mean_m + joint.root_gap_m) + " here with root_gap_mm");
+                table.problem(
+                    "panels",
+                    {worded("panels {0} and {1} lie {2} apart, middle to middle, where joint {3} is drawn"),
+                     {a.name, b.name, units::length_text(apart_m), joint.name}},
+                    {worded("sheets that touch lie half of both thicknesses apart, {0} here with root_gap_mm"),
+                     {units::length_text(mean_m + joint.root_gap_m)}});
                 break;
             }
         }
 
     if (joint.type == JointType::butt && joint.size_m > thinner_m * 1.001)
-        table.problem("depth", "the weld is deeper than the thinner sheet of " + units::length_text(thinner_m),
-                      "give the depth that is welded from this side");
+        table.problem("depth",
+                      {worded("the weld is deeper than the thinner sheet of {0}"), {units::length_text(thinner_m)}},
+                      worded("give the depth that is welded from this side"));
     if (joint.type == JointType::plug && joint.size_m < a.thickness_m)
-        table.problem("hole",
-                      "the hole is narrower than the sheet of " + units::length_text(a.thickness_m) + " is thick",
-                      "the arc has to reach the bottom: give a wider hole");
+        table.problem(
+            "hole",
+            {worded("the hole is narrower than the sheet of {0} is thick"), {units::length_text(a.thickness_m)}},
+            worded("the arc has to reach the bottom: give a wider hole"));
     for (std::size_t k = 0; joint.type == JointType::plug && k + 1 < joint.path.size(); ++k)
         if ((joint.path[k + 1] - joint.path[k]).norm() < joint.size_m * 1.2)
-            table.problem(path_key,
-                          "plugs " + std::to_string(k + 1) + " and " + std::to_string(k + 2) + " run into one another",
-                          "set them further apart");
+            table.problem(
+                path_key,
+                {worded("plugs {0} and {1} run into one another"), {std::to_string(k + 1), std::to_string(k + 2)}},
+                worded("set them further apart"));
 }
 
 } // namespace holdtrue::part

@@ -13,6 +13,7 @@ namespace holdtrue::part {
 namespace {
 
 using text::Table;
+using text::worded;
 using units::mm;
 
 constexpr text::Range section_range{2 * mm, 5};
@@ -36,13 +37,13 @@ Frame read_frame(Table& table, std::string_view key) {
     const Point wanted = table.direction(key);
     const Point axis = frame.to - frame.from;
     if (axis.norm() < 1 * mm) {
-        table.problem("to", "from_mm and to_mm are the same place", "give the two ends of the panel");
+        table.problem("to", worded("from_mm and to_mm are the same place"), worded("give the two ends of the panel"));
         return {};
     }
     const Point square = wanted - wanted.dot(axis) / axis.squaredNorm() * axis;
     if (square.norm() < 0.5) {
-        table.problem(key, std::string(key) + " runs along the panel",
-                      "give a direction square to the line from from_mm to to_mm");
+        table.problem(key, {worded("{0} runs along the panel"), {std::string(key)}},
+                      worded("give a direction square to the line from from_mm to to_mm"));
         return {};
     }
     frame.second = square.normalized();
@@ -68,8 +69,8 @@ void set_profile(Panel& panel, bool end, std::vector<Point> profile) {
 void read_plate(Table& table, Panel& panel) {
     const std::vector<Point> corners = table.points("corners", 4);
     if (corners.size() != 4)
-        table.problem("corners", "corners_mm has " + std::to_string(corners.size()) + " points",
-                      "a plate has four, in order round it; for more use profile_a_mm and profile_b_mm");
+        table.problem("corners", {worded("corners_mm has {0} points"), {std::to_string(corners.size())}},
+                      worded("a plate has four, in order round it; for more use profile_a_mm and profile_b_mm"));
     panel.profile_a = {corners[0], corners[1]};
     panel.profile_b = {corners[3], corners[2]};
 }
@@ -93,8 +94,8 @@ void read_angle(Table& table, Panel& panel) {
     const Frame frame = read_frame(table, "leg_b");
     Point first = table.direction("leg_a");
     if (std::abs(first.dot(frame.first)) < 0.99)
-        table.problem("leg_a", "leg_a is not square to leg_b and to the panel's length",
-                      "the legs of an angle stand square; for others use profile_a_mm and profile_b_mm");
+        table.problem("leg_a", worded("leg_a is not square to leg_b and to the panel's length"),
+                      worded("the legs of an angle stand square; for others use profile_a_mm and profile_b_mm"));
     const double sense = first.dot(frame.first) < 0 ? -1 : 1;
     const Tapered a = read_tapered(table, "width_a", 2 * half);
     const Tapered b = read_tapered(table, "width_b", 2 * half);
@@ -127,7 +128,7 @@ void read_round_tube(Table& table, Panel& panel, double element_m) {
     const Tapered diameter = read_tapered(table, "diameter", least_m);
     const Point axis = frame.to - frame.from;
     if (axis.norm() < 1 * mm) {
-        table.problem("to", "from_mm and to_mm are the same place", "give the two ends of the tube");
+        table.problem("to", worded("from_mm and to_mm are the same place"), worded("give the two ends of the tube"));
         return;
     }
     // From the coordinate axis that is squarest to the tube, so that the seams of the polygon lie where expected.
@@ -157,15 +158,15 @@ void read_profiles(Table& table, Panel& panel) {
     panel.profile_b = table.points("profile_b", least);
     if (panel.profile_a.size() != panel.profile_b.size())
         table.problem("profile_b",
-                      "profile_a_mm has " + std::to_string(panel.profile_a.size()) + " points and profile_b_mm " +
-                          std::to_string(panel.profile_b.size()),
-                      "give both the same number; point k of one is joined to point k of the other");
+                      {worded("profile_a_mm has {0} points and profile_b_mm {1}"),
+                       {std::to_string(panel.profile_a.size()), std::to_string(panel.profile_b.size())}},
+                      worded("give both the same number; point k of one is joined to point k of the other"));
     const std::size_t common = std::min(panel.profile_a.size(), panel.profile_b.size());
     panel.profile_a.resize(common);
     panel.profile_b.resize(common);
     if (panel.closed && common > least && (panel.profile_a.front() - panel.profile_a.back()).norm() < 0.01 * mm)
-        table.problem("profile_a", "the last point of a closed profile repeats its first",
-                      "leave it out; a closed profile goes back to its first point by itself");
+        table.problem("profile_a", worded("the last point of a closed profile repeats its first"),
+                      worded("leave it out; a closed profile goes back to its first point by itself"));
 }
 
 std::vector<CutOut> read_cut_outs(Table& table) {
@@ -187,8 +188,8 @@ void check_area(Table& table, const Panel& panel) {
         for (std::size_t k = 0; k < 4; ++k)
             shortest = std::min(shortest, (quad[(k + 1) % 4] - quad[k]).norm());
         if (shortest < 1 * mm) {
-            table.problem("", "panel " + panel.name + " has an edge shorter than 1 mm between its points",
-                          "each side of each face needs some length; leave out a repeated point");
+            table.problem("", {worded("panel {0} has an edge shorter than 1 mm between its points"), {panel.name}},
+                          worded("each side of each face needs some length; leave out a repeated point"));
             return;
         }
         // At each corner the sheet must face the same way as at its middle.
@@ -196,8 +197,9 @@ void check_area(Table& table, const Panel& panel) {
         for (const double s : {0.0, 1.0})
             for (const double t : {0.0, 1.0})
                 if (facing.norm() == 0 || surface_normal(panel, {segment, s, t, {}, 0}).dot(facing) < 0.1) {
-                    table.problem("", "panel " + panel.name + " has a face with no area or with crossed edges",
-                                  "give the corners in order round the face, and both profiles in the same order");
+                    table.problem(
+                        "", {worded("panel {0} has a face with no area or with crossed edges"), {panel.name}},
+                        worded("give the corners in order round the face, and both profiles in the same order"));
                     return;
                 }
     }
@@ -206,14 +208,14 @@ void check_area(Table& table, const Panel& panel) {
 // A hole needs metal about it within one flat face: 1.25 of its radius from its centre to each edge and fold.
 void check_cut_out(Table& table, const Panel& panel, const CutOut& cut_out) {
     const SurfacePlace place = nearest_place(panel, cut_out.centre);
-    const auto told = [&](const std::string& what, const std::string& fix) {
+    const auto told = [&](const text::Told& what, const text::Told& fix) {
         for (Table hole : table.tables("cut_out"))
             if (hole.line() == cut_out.line)
                 hole.problem("at", what, fix);
     };
     if (place.distance_m > panel.thickness_m + 1 * mm) {
-        told("the cut-out is " + units::length_text(place.distance_m) + " away from panel " + panel.name,
-             "put at_mm on the panel's sheet");
+        told({worded("the cut-out is {0} away from panel {1}"), {units::length_text(place.distance_m), panel.name}},
+             worded("put at_mm on the panel's sheet"));
         return;
     }
     const Quad quad = segment_quad(panel, place.segment);
@@ -223,14 +225,14 @@ void check_cut_out(Table& table, const Panel& panel, const CutOut& cut_out) {
         clear_m = std::min(clear_m, edge.cross(place.position - quad[k]).norm());
     }
     if (clear_m < 1.25 * cut_out.radius_m)
-        told("the cut-out comes too close to an edge or fold of panel " + panel.name + ": its centre is " +
-                 units::length_text(clear_m) + " away",
-             "leave at least " + units::length_text(1.25 * cut_out.radius_m) + ", or make the hole smaller");
+        told({worded("the cut-out comes too close to an edge or fold of panel {0}: its centre is {1} away"),
+              {panel.name, units::length_text(clear_m)}},
+             {worded("leave at least {0}, or make the hole smaller"), {units::length_text(1.25 * cut_out.radius_m)}});
     for (const CutOut& other : panel.cut_outs)
         if (&other != &cut_out && other.line <= cut_out.line &&
             (other.centre - cut_out.centre).norm() < 1.25 * (other.radius_m + cut_out.radius_m))
-            told("the cut-out meets the one of line " + std::to_string(other.line),
-                 "leave a quarter of their radii between them");
+            told({worded("the cut-out meets the one of line {0}"), {std::to_string(other.line)}},
+                 worded("leave a quarter of their radii between them"));
 }
 
 // So that no file can ask for more cells than a machine holds.
@@ -244,8 +246,8 @@ void check_cell_count(Table& table, const Part& part, const Panel& panel) {
     constexpr double most = 40000;
     if (cells > most)
         table.problem("element",
-                      "panel " + panel.name + " would be cut into " + units::number_text(cells, 0) + " cells",
-                      "raise element_mm: " + units::number_text(most, 0) + " cells are the most");
+                      {worded("panel {0} would be cut into {1} cells"), {panel.name, units::number_text(cells, 0)}},
+                      {worded("raise element_mm: {0} cells are the most"), {units::number_text(most, 0)}});
 }
 
 } // namespace
@@ -253,7 +255,7 @@ void check_cell_count(Table& table, const Part& part, const Panel& panel) {
 Panel read_panel(Table& table, const Part& part, std::span<const SheetChange> changes) {
     Panel panel;
     panel.line = table.line();
-    panel.name = text::read_name(table, "panel", names_of(part.panels));
+    panel.name = text::read_name(table, worded("panel"), names_of(part.panels));
     panel.kind = table.choice<PanelKind>("kind", {{"plate", PanelKind::plate},
                                                   {"channel", PanelKind::channel},
                                                   {"angle", PanelKind::angle},
@@ -305,11 +307,12 @@ void check_on_panel(Table& table, std::string_view key, const Panel& panel, cons
     const double away_m = nearest_place(panel, point).distance_m;
     const double allowed_m = panel.thickness_m + 2 * mm;
     if (away_m > allowed_m)
-        table.problem(key, "the point is " + units::length_text(away_m) + " away from panel " + panel.name,
-                      "put it on the panel's sheet, " + units::length_text(allowed_m) + " off at most");
+        table.problem(key, {worded("the point is {0} away from panel {1}"), {units::length_text(away_m), panel.name}},
+                      {worded("put it on the panel's sheet, {0} off at most"), {units::length_text(allowed_m)}});
     for (const CutOut& cut_out : panel.cut_outs)
         if ((point - cut_out.centre).norm() < 0.95 * cut_out.radius_m)
-            table.problem(key, "the point lies in a cut-out of panel " + panel.name, "put it where there is metal");
+            table.problem(key, {worded("the point lies in a cut-out of panel {0}"), {panel.name}},
+                          worded("put it where there is metal"));
 }
 
 } // namespace holdtrue::part

@@ -17,20 +17,17 @@
 namespace holdtrue::record {
 namespace {
 
-constexpr const char* ask_again = "ask for the file again; it is damaged, or was not made by Holdtrue";
+using text::worded;
 
-[[noreturn]] void refuse(const std::string& file, const std::string& what, const std::string& fix = ask_again) {
+constexpr text::Wording ask_again = worded("ask for the file again; it is damaged, or was not made by Holdtrue");
+
+[[noreturn]] void refuse(const std::string& file, const text::Told& what, const text::Told& fix = ask_again) {
     throw text::InputError(file, 0, what, fix);
 }
 
 using Reader = std::unique_ptr<archive, int (*)(archive*)>;
 using Writer = std::unique_ptr<archive, int (*)(archive*)>;
 using Entry = std::unique_ptr<archive_entry, void (*)(archive_entry*)>;
-
-std::string words_of(archive* of) {
-    const char* words = archive_error_string(of);
-    return words ? words : "unknown error";
-}
 
 // A name as a message may show it: an archive can hold anything.
 std::string shown(std::string_view name) {
@@ -52,12 +49,12 @@ std::string size_words(std::size_t bytes) { return std::to_string(bytes >> 10) +
 std::string checked_name(archive_entry* entry, const std::string& file) {
     const char* given = archive_entry_pathname(entry);
     const std::string name = given ? given : "";
-    if (const std::string trouble = trouble_with_name(name); !trouble.empty())
-        refuse(file, "holds a file named " + shown(name) + ", which " + trouble);
+    if (const text::Sentence trouble = trouble_with_name(name); !trouble.empty())
+        refuse(file, {worded("holds a file named {0}, a name that {1}"), {shown(name), trouble}});
     if (archive_entry_filetype(entry) != AE_IFREG || archive_entry_hardlink(entry) || archive_entry_symlink(entry))
-        refuse(file, "holds " + shown(name) + ", which is no plain file");
+        refuse(file, {worded("holds {0}, which is no plain file"), {shown(name)}});
     if (archive_entry_is_encrypted(entry))
-        refuse(file, "holds " + shown(name) + ", which is encrypted");
+        refuse(file, {worded("holds {0}, which is encrypted"), {shown(name)}});
     return name;
 }
 
@@ -71,35 +68,35 @@ std::string content_of(archive* reader, const std::string& name, std::size_t roo
         if (got == 0)
             return content;
         if (got < 0)
-            refuse(file, "cannot be unpacked at " + shown(name) + ": " + words_of(reader));
+            refuse(file, {worded("cannot be unpacked at {0}"), {shown(name)}});
         content.append(buffer.data(), static_cast<std::size_t>(got));
         if (content.size() > limits.file_bytes)
-            refuse(file, shown(name) + " in it is larger than " + size_words(limits.file_bytes));
+            refuse(file, {worded("{0} in it is larger than {1}"), {shown(name), size_words(limits.file_bytes)}});
         if (content.size() > room)
-            refuse(file, "unpacks to more than " + size_words(limits.all_bytes));
+            refuse(file, {worded("unpacks to more than {0}"), {size_words(limits.all_bytes)}});
     }
 }
 
 } // namespace
 
-std::string trouble_with_name(std::string_view name) {
+text::Sentence trouble_with_name(std::string_view name) {
     if (name.empty())
-        return "is empty";
+        return worded("is empty");
     if (name.size() > 120)
-        return "is too long";
+        return worded("is too long");
     if (name.front() == '/')
-        return "starts at the root of the disk";
+        return worded("starts at the root of the disk");
     for (std::size_t from = 0; from <= name.size();) {
         const std::size_t to = std::min(name.find('/', from), name.size());
         const std::string_view part = name.substr(from, to - from);
         if (part == "..")
-            return "leads out of its folder";
+            return worded("leads out of its folder");
         if (part.empty() || part == "." || part.back() == '.')
-            return "has a part that cannot be a file's name everywhere";
+            return worded("has a part that cannot be a file's name everywhere");
         for (const char c : part)
             if (!((c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_' || c == '-' ||
                   c == '.'))
-                return "has other characters than letters, digits, '_', '-' and '.'";
+                return worded("has other characters than letters, digits, '_', '-' and '.'");
         from = to + 1;
     }
     return {};
@@ -137,11 +134,11 @@ std::string pack(const std::vector<PackedFile>& files) {
 
 std::vector<PackedFile> unpack(std::string_view bytes, const std::string& file, const ArchiveLimits& limits) {
     if (bytes.size() > limits.archive_bytes)
-        refuse(file, "is larger than " + size_words(limits.archive_bytes));
+        refuse(file, {worded("is larger than {0}"), {size_words(limits.archive_bytes)}});
     const Reader reader(archive_read_new(), archive_read_free);
     if (archive_read_support_format_zip(reader.get()) != ARCHIVE_OK ||
         archive_read_open_memory(reader.get(), bytes.data(), bytes.size()) != ARCHIVE_OK)
-        refuse(file, "is no zip archive: " + words_of(reader.get()));
+        refuse(file, worded("is no zip archive"));
 
     std::vector<PackedFile> files;
     std::set<std::string> names;
@@ -152,12 +149,12 @@ std::vector<PackedFile> unpack(std::string_view bytes, const std::string& file, 
         if (status == ARCHIVE_EOF)
             break;
         if (status != ARCHIVE_OK)
-            refuse(file, "cannot be unpacked: " + words_of(reader.get()));
+            refuse(file, worded("cannot be unpacked"));
         if (files.size() == limits.files)
-            refuse(file, "holds more than " + std::to_string(limits.files) + " files");
+            refuse(file, {worded("holds more than {0} files"), {std::to_string(limits.files)}});
         const std::string name = checked_name(entry, file);
         if (!names.insert(lower(name)).second)
-            refuse(file, "holds " + shown(name) + " twice");
+            refuse(file, {worded("holds {0} twice"), {shown(name)}});
         files.push_back({name, content_of(reader.get(), name, limits.all_bytes - all, file, limits)});
         all += files.back().content.size();
     }
@@ -165,7 +162,7 @@ std::vector<PackedFile> unpack(std::string_view bytes, const std::string& file, 
     for (const std::string& name : names)
         for (std::size_t at = name.find('/'); at != std::string::npos; at = name.find('/', at + 1))
             if (names.contains(name.substr(0, at)))
-                refuse(file, "holds " + shown(name.substr(0, at)) + " both as a file and as a folder");
+                refuse(file, {worded("holds {0} both as a file and as a folder"), {shown(name.substr(0, at))}});
     return files;
 }
 
@@ -175,10 +172,10 @@ std::string read_bounded(const std::filesystem::path& file, std::size_t most) {
     std::string content(most + 1, '\0');
     in.read(content.data(), static_cast<std::streamsize>(content.size()));
     if (!in.is_open() || in.bad())
-        refuse(file.string(), "cannot be read", "check its name, and that you may read it");
+        refuse(file.string(), worded("cannot be read"), worded("check the name and that you may read it"));
     content.resize(static_cast<std::size_t>(in.gcount()));
     if (content.size() > most)
-        refuse(file.string(), "is larger than " + size_words(most));
+        refuse(file.string(), {worded("is larger than {0}"), {size_words(most)}});
     return content;
 }
 

@@ -4,6 +4,8 @@
 // content that does not fit its own checksum.
 #pragma once
 
+#include "text/sentence.h"
+
 #include <cstddef>
 #include <filesystem>
 #include <string>
@@ -26,7 +28,7 @@ struct ArchiveLimits {
 
 // Why a file must not bear this name; empty: it is harmless. Harmless is: relative, parts divided by '/', each of
 // letters, digits, '_', '-' and '.', none of them ".", ".." or ending in '.', 120 characters in all at most.
-std::string trouble_with_name(std::string_view name);
+text::Sentence trouble_with_name(std::string_view name);
 
 // The same files give the same bytes: no times, owners or rights are kept. Names must be harmless and different.
 std::string pack(const std::vector<PackedFile>& files);

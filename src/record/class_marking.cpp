@@ -8,6 +8,7 @@
 #include "parallel/share_out.h"
 #include "record/hand_in.h"
 #include "text/input_error.h"
+#include "text/system_words.h"
 #include "weld/read_plan.h"
 #include "weld/save_plan.h"
 
@@ -31,11 +32,11 @@ std::vector<std::filesystem::path> plans_in(const std::filesystem::path& folder)
         if (is_plan_or_hand_in(at->path().filename().string()))
             files.push_back(at->path());
     if (error)
-        throw text::InputError(folder.string(), 0, "cannot be read: " + error.message(),
-                               "name the folder that holds the plans");
+        throw text::InputError(folder.string(), 0, {text::worded("cannot be read: {0}"), {text::system_words(error)}},
+                               text::worded("name the folder that holds the plans"));
     if (files.empty())
-        throw text::InputError(folder.string(), 0, "holds no .plan.toml or .handin.zip file",
-                               "name the folder that holds the plans");
+        throw text::InputError(folder.string(), 0, text::worded("holds no .plan.toml or .handin.zip file"),
+                               text::worded("name the folder that holds the plans"));
     std::ranges::sort(files);
     return files;
 }
@@ -93,7 +94,7 @@ struct Job {
 
 // What came of it.
 struct Marked {
-    std::string problem;
+    text::Sentence problem;
     std::optional<grading::Mark> mark;
     std::vector<double> gauge_error; // gauge_count [m or rad]
     double total_s = 0;
@@ -104,6 +105,11 @@ auto fields(M& marked) {
     return std::tie(problem, mark, gauge_error, total_s);
 }
 
+text::Sentence words_of(const std::exception& error) {
+    const auto* input = dynamic_cast<const text::InputError*>(&error);
+    return input ? text::all_told(input->problems()) : text::Sentence(std::string(error.what()));
+}
+
 Marked weld_job(const Job& job, weld::Options simulation, std::stop_token stop) {
     const grading::Exercise& exercise = job.task->exercise;
     simulation.condensed = job.task->condensed;
@@ -112,7 +118,7 @@ Marked weld_job(const Job& job, weld::Options simulation, std::stop_token stop) 
         const auto outcome =
             weld::simulate(exercise.part, exercise.shop, job.plan, simulation, nullptr, std::move(stop));
         if (outcome->status == weld::Status::cancelled) {
-            marked.problem = "stopped before it was marked";
+            marked.problem = text::worded("stopped before it was marked");
         } else {
             marked.mark = grading::grade(exercise, *outcome);
             marked.total_s = outcome->total_s;
@@ -120,7 +126,7 @@ Marked weld_job(const Job& job, weld::Options simulation, std::stop_token stop) 
                 marked.gauge_error.push_back(gauge.value - gauge.nominal);
         }
     } catch (const std::exception& error) {
-        marked.problem = error.what();
+        marked.problem = words_of(error);
     }
     return marked;
 }
@@ -182,8 +188,8 @@ ClassMarks mark_class(const grading::Exercise& exercise, const std::filesystem::
             }
             jobs[known->second].entries.push_back(number);
         } catch (const std::exception& error) {
-            entry.problem = error.what();
-            read += entry.problem + '\n';
+            entry.problem = words_of(error);
+            read += entry.problem.english() + '\n';
         }
     }
     parallel::check_same(ranks, folder.string(), read);

@@ -21,7 +21,7 @@ namespace holdtrue::record {
 
 struct ClassEntry {
     std::filesystem::path file;
-    std::string problem; // why it could not be marked; empty if it was
+    text::Sentence problem; // why it could not be marked; empty if it was
     std::string trainee, plan_title;
     int variant = 0;     // of the exercise, in which it was marked
     int hints = 0;       // that counted

@@ -90,7 +90,7 @@ text::Sentence remark_on(const ClassMarks& marks, std::size_t index) {
     if (entry.same_as >= 0 && entry.same_as != static_cast<int>(index))
         add({text::worded("same plan as {0}"),
              {marks.entries[static_cast<std::size_t>(entry.same_as)].file.filename().string()}});
-    add(entry.mark && !entry.mark->passed ? entry.mark->why_not : text::Sentence(entry.problem));
+    add(entry.mark && !entry.mark->passed ? entry.mark->why_not : entry.problem);
     return told;
 }
 
@@ -123,7 +123,7 @@ std::string class_csv(const grading::Exercise& exercise, const ClassMarks& marks
         const bool told =
             entry.mark && !entry.mark->remarks.empty() && entry.mark->remarks.front().verdict != grading::Verdict::pass;
         text += "," + (told ? csv_text(gravest(*entry.mark)) : std::string());
-        text += "," + (entry.problem.empty() ? std::string() : csv_text(entry.problem));
+        text += "," + (entry.problem.empty() ? std::string() : csv_text(entry.problem.english()));
         text += "," + std::to_string(entry.variant) + "," + std::to_string(entry.hints) + "," +
                 (entry.note.empty() ? std::string() : csv_text(entry.note.english())) + "\r\n";
     }

@@ -8,34 +8,39 @@
 namespace holdtrue::record {
 namespace {
 
+using text::worded;
+
 // What an SQLite result code means to the person at the keyboard, and what to do about it.
-struct Wording {
-    std::string what, fix;
-};
-Wording wording(int code, const std::string& told) {
+text::InputError meaning(const std::filesystem::path& file, int code, const std::string& told) {
+    const auto error = [&](text::Told what, text::Told fix) {
+        return text::InputError(file.string(), 0, std::move(what), std::move(fix));
+    };
     switch (code & 0xff) {
     case SQLITE_FULL:
-        return {"the disk is full, so nothing was recorded", "free some space and try again; what was there is safe"};
+        return error(worded("the disk is full, so nothing was recorded"),
+                     worded("free some space and try again; what was there is safe"));
     case SQLITE_READONLY:
     case SQLITE_PERM:
     case SQLITE_AUTH:
-        return {"the record can only be read here",
-                "make the file and its folder writable, or name another with --file"};
+        return error(worded("the record can only be read here"),
+                     worded("make the file and its folder writable, or name another with --file"));
     case SQLITE_CANTOPEN:
-        return {"the record cannot be opened or created",
-                "check that its folder exists and that you may write there, or name another with --file"};
+        return error(worded("the record cannot be opened or created"),
+                     worded("check that its folder exists and that you may write there, or name another with --file"));
     case SQLITE_BUSY:
     case SQLITE_LOCKED:
-        return {"another program is writing the record", "wait until it is done and try again"};
+        return error(worded("another program is writing the record"), worded("wait until it is done and try again"));
     case SQLITE_NOTADB:
-        return {"is not a record", "name a record, or move this file away"};
+        return error(worded("is not a record"), worded("name a record, or move this file away"));
     case SQLITE_CORRUPT:
-        return {"the record is damaged (" + told + ')', "restore a backup with 'holdtrue record restore FILE'"};
+        return error({worded("the record is damaged ({0})"), {told}},
+                     worded("restore a backup with 'holdtrue record restore FILE'"));
     case SQLITE_IOERR:
-        return {"the record cannot be read or written (" + told + ')',
-                "check the disk and its free space; what was recorded before is safe"};
+        return error({worded("the record cannot be read or written ({0})"), {told}},
+                     worded("check the disk and its free space; what was recorded before is safe"));
     default:
-        return {"the record gave an error (" + told + ')', "try again; if it stays, restore a backup"};
+        return error({worded("the record gave an error ({0})"), {told}},
+                     worded("try again; if it stays, restore a backup"));
     }
 }
 
@@ -91,9 +96,8 @@ Database::Database(const std::filesystem::path& path, Access access) : path_(pat
     const int flags = access == Access::read_only ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE;
     const int code = sqlite3_open_v2(path.c_str(), &handle_, flags, nullptr);
     if (code != SQLITE_OK) {
-        const Wording words = wording(code, sqlite3_errstr(code));
         sqlite3_close(handle_);
-        throw text::InputError(path.string(), 0, words.what, words.fix);
+        throw meaning(path, code, sqlite3_errstr(code));
     }
     sqlite3_extended_result_codes(handle_, 1);
     sqlite3_busy_timeout(handle_, 5000);
@@ -110,10 +114,7 @@ void Database::execute(const std::string& sql) const {
 std::int64_t Database::last_row() const { return sqlite3_last_insert_rowid(handle_); }
 bool Database::read_only() const { return sqlite3_db_readonly(handle_, "main") == 1; }
 
-void Database::fail(int code) const {
-    const Wording words = wording(code, sqlite3_errmsg(handle_));
-    throw text::InputError(path_.string(), 0, words.what, words.fix);
-}
+void Database::fail(int code) const { throw meaning(path_, code, sqlite3_errmsg(handle_)); }
 
 Transaction::~Transaction() {
     // A failed statement may have rolled back already; then there is nothing left to do.

@@ -29,10 +29,11 @@ Submission read_submission(const std::filesystem::path& file, const std::string&
     }
     const Bundle bundle = read_bundle(file);
     if (bundle.kind != BundleKind::hand_in)
-        throw text::InputError(file.string(), 0, "is a hand-out, not a hand-in", "make one with 'holdtrue handin'");
+        throw text::InputError(file.string(), 0, text::worded("is a hand-out, not a hand-in"),
+                               text::worded("make one with 'holdtrue handin'"));
     if (bundle.exercise != exercise)
-        throw text::InputError(file.string(), 0, "is a hand-in for exercise " + bundle.exercise,
-                               "mark it with that exercise");
+        throw text::InputError(file.string(), 0, {text::worded("is a hand-in for exercise {0}"), {bundle.exercise}},
+                               text::worded("mark it with that exercise"));
     submission.plan_text = content_of(bundle, plan_in_hand_in, file.string());
     submission.heading = weld::parse_heading(submission.plan_text, file.string() + ":" + std::string(plan_in_hand_in));
     if (!bundle.trainee.empty())
@@ -49,9 +50,10 @@ weld::Plan plan_of(const Submission& submission, const grading::Exercise& exerci
         // Every name in a plan for another part would be unknown: one line says it all.
         const std::filesystem::path named = std::filesystem::path(submission.heading.exercise).filename();
         if (!named.empty() && named != exercise.file.filename())
-            throw text::InputError(file.string(), 0,
-                                   "is a plan for " + named.string() + ", not for " + exercise.file.filename().string(),
-                                   "mark it with that exercise");
+            throw text::InputError(
+                file.string(), 0,
+                {text::worded("is a plan for {0}, not for {1}"), {named.string(), exercise.file.filename().string()}},
+                text::worded("mark it with that exercise"));
         throw;
     }
     plan.trainee = submission.heading.trainee;

@@ -3,6 +3,7 @@
 #include "record/schema.h"
 #include "text/atomic_file.h"
 #include "text/input_error.h"
+#include "text/system_words.h"
 #include "text/verify.h"
 
 #include <unistd.h>
@@ -51,18 +52,19 @@ bool is_utf8(std::string_view text) {
 }
 
 void check_name(const std::string& name, const Database& database) {
-    const auto refuse = [&](const char* what, const char* fix) {
+    const auto refuse = [&](text::Wording what, text::Wording fix) {
         throw text::InputError(database.path().string(), 0, what, fix);
     };
     if (name.find_first_not_of(' ') == std::string::npos)
-        refuse("a trainee's name is empty", "give a name");
+        refuse(text::worded("a trainee's name is empty"), text::worded("give a name"));
     if (name.size() > 100)
-        refuse("a trainee's name is longer than 100 bytes", "shorten it");
+        refuse(text::worded("a trainee's name is longer than 100 bytes"), text::worded("shorten it"));
     for (const char c : name)
         if (static_cast<unsigned char>(c) < 0x20 || c == 0x7f)
-            refuse("a trainee's name holds a control character", "use letters, digits and spaces");
+            refuse(text::worded("a trainee's name holds a control character"),
+                   text::worded("use letters, digits and spaces"));
     if (!is_utf8(name))
-        refuse("a trainee's name is not UTF-8", "use letters, digits and spaces");
+        refuse(text::worded("a trainee's name is not UTF-8"), text::worded("use letters, digits and spaces"));
 }
 
 // Creates the folder of the record, readable by its owner alone: marks are personal data.
@@ -72,9 +74,10 @@ const fs::path& with_folder(const fs::path& path) {
     if (!folder.empty() && fs::create_directories(folder, error))
         fs::permissions(folder, fs::perms::owner_all, error);
     if (error)
-        throw text::InputError(folder.string(), 0,
-                               "the folder of the record cannot be created (" + error.message() + ')',
-                               "make a place for it, or name another with --file");
+        throw text::InputError(
+            folder.string(), 0,
+            {text::worded("the folder of the record cannot be created ({0})"), {text::system_words(error)}},
+            text::worded("make a place for it, or name another with --file"));
     return path;
 }
 
@@ -101,15 +104,17 @@ fs::path default_path() {
         return fs::path(data) / "holdtrue" / "record.sqlite";
     if (home && *home)
         return fs::path(home) / ".local" / "share" / "holdtrue" / "record.sqlite";
-    throw text::InputError("", 0, "there is no folder for the record: neither XDG_DATA_HOME nor HOME is set",
-                           "set one of them, or name a file with --file");
+    throw text::InputError("", 0,
+                           text::worded("there is no folder for the record: neither XDG_DATA_HOME nor HOME is set"),
+                           text::worded("set one of them, or name a file with --file"));
 }
 
 Record::Record(const fs::path& path) : database_(with_folder(path), Database::Access::read_write) {
     database_.execute("PRAGMA foreign_keys = ON; PRAGMA synchronous = EXTRA");
     if (database_.read_only() && version_of(database_) < newest_version())
-        throw text::InputError(path.string(), 0, "the record is of an older version and can only be read here",
-                               "make the file and its folder writable once, so that it can be brought up to date");
+        throw text::InputError(
+            path.string(), 0, text::worded("the record is of an older version and can only be read here"),
+            text::worded("make the file and its folder writable once, so that it can be brought up to date"));
     if (!database_.read_only())
         migrate(database_);
 }
@@ -134,8 +139,8 @@ Trainee Record::add_trainee(const std::string& name, Milliseconds since_ms) {
     check_name(name, database_);
     Transaction transaction(database_);
     if (find_trainee(name))
-        throw text::InputError(path().string(), 0, "there is a trainee named \"" + name + "\" already",
-                               "give another name");
+        throw text::InputError(path().string(), 0, {text::worded("there is a trainee named \"{0}\" already"), {name}},
+                               text::worded("give another name"));
     Trainee trainee{0, new_uuid(), name, since_ms};
     Statement(database_, "INSERT INTO trainee (uuid, name, since_ms) VALUES (?, ?, ?)")
         .bind(trainee.uuid)
@@ -151,8 +156,8 @@ void Record::rename_trainee(std::int64_t id, const std::string& name) {
     check_name(name, database_);
     Transaction transaction(database_);
     if (const auto other = find_trainee(name); other && other->id != id)
-        throw text::InputError(path().string(), 0, "there is a trainee named \"" + name + "\" already",
-                               "give another name");
+        throw text::InputError(path().string(), 0, {text::worded("there is a trainee named \"{0}\" already"), {name}},
+                               text::worded("give another name"));
     Statement(database_, "UPDATE trainee SET name = ? WHERE id = ?").bind(name).bind(id).run();
     transaction.commit();
 }
@@ -265,18 +270,19 @@ void Record::backup(const fs::path& to) const {
             to, [&](const fs::path& temporary) { copy(database_, Database(temporary, Database::Access::read_write)); });
     } catch (const text::InputError& error) {
         throw text::InputError(to.string(), 0,
-                               "the backup cannot be written (" + error.problems().front().what.english() + ')',
-                               "name a place with room where you may write");
+                               {text::worded("the backup cannot be written ({0})"), {error.problems().front().what}},
+                               text::worded("name a place with room where you may write"));
     }
 }
 
 fs::path restore(const fs::path& record, const fs::path& backup) {
     if (!fs::exists(backup))
-        throw text::InputError(backup.string(), 0, "there is no such file",
-                               "name a backup made by 'holdtrue record backup'");
+        throw text::InputError(backup.string(), 0, text::worded("there is no such file"),
+                               text::worded("name a backup made by 'holdtrue record backup'"));
     const Database source(backup, Database::Access::read_only);
     if (version_of(source) == 0)
-        throw text::InputError(backup.string(), 0, "is not a record", "name a backup made by 'holdtrue record backup'");
+        throw text::InputError(backup.string(), 0, text::worded("is not a record"),
+                               text::worded("name a backup made by 'holdtrue record backup'"));
     check_integrity(source);
 
     fs::path kept = record.string() + ".before_restore";

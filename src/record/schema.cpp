@@ -66,13 +66,15 @@ int version_of(const Database& database) {
     tables.step();
     const bool empty = version == 0 && owner == 0 && tables.integer(0) == 0;
     if (!empty && owner != application_id)
-        throw text::InputError(database.path().string(), 0, "is the database of another program",
-                               "name a record of Holdtrue with --file, or a new file");
+        throw text::InputError(database.path().string(), 0, text::worded("is the database of another program"),
+                               text::worded("name a record of Holdtrue with --file, or a new file"));
     if (version > newest_version())
-        throw text::InputError(database.path().string(), 0,
-                               "the record was written by a newer Holdtrue (version " + std::to_string(version) +
-                                   " of its tables, this program knows " + std::to_string(newest_version()) + ')',
-                               "use the newer program");
+        throw text::InputError(
+            database.path().string(), 0,
+            {text::worded(
+                 "the record was written by a newer Holdtrue (version {0} of its tables, this program knows {1})"),
+             {std::to_string(version), std::to_string(newest_version())}},
+            text::worded("use the newer program"));
     return version;
 }
 
@@ -92,8 +94,8 @@ void check_integrity(const Database& database) {
     Statement statement(database, "PRAGMA integrity_check(1)");
     statement.step();
     if (const std::string found = statement.text(0); found != "ok")
-        throw text::InputError(database.path().string(), 0, "the record is damaged (" + found + ')',
-                               "restore a backup with 'holdtrue record restore FILE'");
+        throw text::InputError(database.path().string(), 0, {text::worded("the record is damaged ({0})"), {found}},
+                               text::worded("restore a backup with 'holdtrue record restore FILE'"));
 }
 
 } // namespace holdtrue::record

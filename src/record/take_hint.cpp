@@ -17,8 +17,9 @@ TakenHint take_hint(const grading::Exercise& exercise, int& hints_in_plan, Recor
     const int all = static_cast<int>(exercise.hints.size());
     if (taken >= all)
         throw text::InputError(exercise.file.string(), 0,
-                               all == 0 ? "the exercise has no hints" : "all hints of the exercise were given",
-                               "the remarks on a weld say what to try, and cost nothing: weld the plan");
+                               all == 0 ? text::worded("the exercise has no hints")
+                                        : text::worded("all hints of the exercise were given"),
+                               text::worded("the remarks on a weld say what to try, and cost nothing: weld the plan"));
     if (record && trainee != 0)
         record->add_hints(trainee, exercise.name, taken + 1);
     hints_in_plan = taken + 1;

@@ -30,8 +30,8 @@ using CairoHolder = std::unique_ptr<cairo_t, CairoCloser>;
 
 void check(cairo_status_t status, const std::filesystem::path& path) {
     if (status != CAIRO_STATUS_SUCCESS)
-        throw text::InputError(path.string(), 0, std::string("cannot be drawn: ") + cairo_status_to_string(status),
-                               "name a folder that you may write to, on a disk with room");
+        throw text::InputError(path.string(), 0, text::worded("cannot be drawn"),
+                               text::worded("name a folder that you may write to, on a disk with room"));
 }
 
 // Bytes of the UTF-8 character that starts at `at`.
@@ -78,7 +78,8 @@ std::vector<std::string> Canvas::wrapped(std::string_view words, double width, c
             const std::size_t length = character_length(word, at);
             const std::string longer = line + std::string(word.substr(at, length));
             if (!line.empty() && text_width(longer, font) > width) {
-                const std::size_t joint = line.find_last_of("/_-."); // "seam_top/" and "tack4" before "seam_top/tac" and "k4"
+                const std::size_t joint =
+                    line.find_last_of("/_-."); // "seam_top/" and "tack4" before "seam_top/tac" and "k4"
                 const std::size_t cut = joint == std::string::npos ? line.size() : joint + 1;
                 lines.push_back(line.substr(0, cut));
                 line.erase(0, cut);
@@ -226,12 +227,14 @@ void Canvas::image(const Box& box, const std::vector<std::uint32_t>& pixels, int
 
 void check_picture_name(const std::filesystem::path& path) {
     if (path.extension() != ".png" && path.extension() != ".svg")
-        throw text::InputError(path.string(), 0, "pictures are saved as .png or .svg", "end the name in one of these");
+        throw text::InputError(path.string(), 0, text::worded("pictures are saved as .png or .svg"),
+                               text::worded("end the name in one of these"));
 }
 
 void check_sheet_name(const std::filesystem::path& path) {
     if (path.extension() != ".pdf")
-        throw text::InputError(path.string(), 0, "sheets are saved as .pdf", "end the name in .pdf");
+        throw text::InputError(path.string(), 0, text::worded("sheets are saved as .pdf"),
+                               text::worded("end the name in .pdf"));
 }
 
 void save_picture(const std::filesystem::path& path, double width, double height,

@@ -19,8 +19,8 @@ fs::path find_folder(const std::string& name) {
 
     if (const char* named = std::getenv(variable.c_str()); named && *named) {
         if (!fs::is_directory(named, ignored))
-            throw InputError("", 0, variable + " names " + named + ", which is no folder",
-                             "let it name the folder " + name + " of the program, or unset it");
+            throw InputError("", 0, {worded("{0} names {1}, which is no folder"), {variable, std::string(named)}},
+                             {worded("let it name the folder {0} of the program, or unset it"), {name}});
         return named;
     }
     const fs::path program = fs::read_symlink("/proc/self/exe", ignored);
@@ -30,7 +30,8 @@ fs::path find_folder(const std::string& name) {
     const fs::path source = fs::path(HOLDTRUE_SOURCE_TREE) / name;
     if (fs::is_directory(source, ignored))
         return source;
-    throw InputError("", 0, "the program's folder " + name + " is not found", "set " + variable + " to where it is");
+    throw InputError("", 0, {worded("the program's folder {0} is not found"), {name}},
+                     {worded("set {0} to where it is"), {variable}});
 }
 
 } // namespace

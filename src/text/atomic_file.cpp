@@ -1,22 +1,23 @@
 #include "text/atomic_file.h"
 
 #include "text/input_error.h"
+#include "text/system_words.h"
 #include "text/writable_target.h"
 
 #include <fcntl.h>
 #include <unistd.h>
 
 #include <cerrno>
-#include <cstring>
 #include <string>
 
 namespace holdtrue::text {
 namespace {
 
 [[noreturn]] void fail(const std::filesystem::path& path, int error) {
-    throw InputError(path.string(), 0, "cannot be written: " + std::string(std::strerror(error)),
-                     error == ENOSPC ? "free some space and try again"
-                                     : "choose a folder that exists and that you may write to");
+    throw InputError(path.string(), 0,
+                     {worded("cannot be written: {0}"), {system_words({error, std::generic_category()})}},
+                     error == ENOSPC ? worded("free some space and try again")
+                                     : worded("choose a folder that exists and that you may write to"));
 }
 
 // Beside the target, so that renaming stays on one file system; the process id keeps two writers apart.

@@ -12,8 +12,9 @@ void require_regular_file(const std::filesystem::path& path) {
     if (std::filesystem::is_regular_file(status))
         return;
     if (!std::filesystem::exists(status) || std::filesystem::is_directory(status))
-        throw InputError(path.string(), 0, "cannot be read", "check the name and that you may read it");
-    throw InputError(path.string(), 0, "cannot be read: it is a pipe or a device", "save its content as a file");
+        throw InputError(path.string(), 0, worded("cannot be read"), worded("check the name and that you may read it"));
+    throw InputError(path.string(), 0, worded("cannot be read: it is a pipe or a device"),
+                     worded("save its content as a file"));
 }
 
 } // namespace holdtrue::text

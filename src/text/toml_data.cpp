@@ -14,11 +14,11 @@ std::string format_number(double value) {
     return out.str();
 }
 
-std::string unit_keys(std::string_view key, const units::Dimension& dimension) {
+Sentence unit_keys(std::string_view key, const units::Dimension& dimension) {
     std::vector<std::string> names;
     for (const units::Unit& unit : dimension.units)
         names.push_back(std::string(key) + '_' + std::string(unit.suffix));
-    return listed(names);
+    return one_of(names);
 }
 
 // A hair of slack, so that a bound written in one unit is met by the same value written in another.
@@ -30,16 +30,16 @@ bool within(double value, Range range) {
 
 } // namespace
 
-std::string range_words(Range range, const units::Unit* unit) {
+Sentence range_words(Range range, const units::Unit* unit) {
     const auto shown = [&](double si) { return format_number(unit ? unit->from_si(si) : si); };
     const std::string label = unit ? " " + std::string(unit->label) : "";
     if (std::isinf(range.low) && std::isinf(range.high))
-        return "any number";
+        return worded("any number");
     if (std::isinf(range.high))
-        return "at least " + shown(range.low) + label;
+        return {worded("at least {0}"), {shown(range.low) + label}};
     if (std::isinf(range.low))
-        return "at most " + shown(range.high) + label;
-    return shown(range.low) + " to " + shown(range.high) + label;
+        return {worded("at most {0}"), {shown(range.high) + label}};
+    return {worded("{0} to {1}"), {shown(range.low), shown(range.high) + label}};
 }
 
 Table::Data::Found Table::Data::find_quantity(std::string_view key, const units::Dimension& dimension, bool required) {
@@ -50,7 +50,8 @@ Table::Data::Found Table::Data::find_quantity(std::string_view key, const units:
         if (!node)
             continue;
         if (found.node)
-            problem(line_of(*node), full + " repeats " + found.key + " in another unit", "keep one of the two");
+            problem(line_of(*node), {worded("{0} repeats {1} in another unit"), {full, found.key}},
+                    worded("keep one of the two"));
         else
             found = {node, &unit, full};
     }
@@ -62,14 +63,14 @@ Table::Data::Found Table::Data::find_quantity(std::string_view key, const units:
         if (other == bare || (other.starts_with(bare + '_') && !asked.contains(other) && suffix_is_unit(other, bare))) {
             asked.emplace(other);
             problem(line_of(node),
-                    std::string(other) +
-                        (other == bare ? " has no unit" : " is not in a known unit of " + std::string(dimension.name)),
-                    "write " + unit_keys(key, dimension));
+                    {other == bare ? worded("{0} has no unit") : worded("{0} is not in a unit that is known here"),
+                     {std::string(other)}},
+                    {worded("write {0}"), {unit_keys(key, dimension)}});
             return found;
         }
     }
     if (required)
-        problem(line_of(*toml), unit_keys(key, dimension) + " is missing", "add it");
+        problem(line_of(*toml), {worded("{0} is missing"), {unit_keys(key, dimension)}}, worded("add it"));
     return found;
 }
 
@@ -83,32 +84,38 @@ bool Table::Data::suffix_is_unit(std::string_view full, std::string_view key) {
     return std::ranges::find(known, suffix) != std::end(known);
 }
 
-double Table::Data::checked(double value, Range range, const units::Unit* unit, const std::string& key, int line,
+double Table::Data::checked(double value, Range range, const units::Unit* unit, const Sentence& name, int line,
                             bool& good) {
     good = within(value, range);
     if (!good)
-        problem(line, key + " is " + format_number(unit && std::isfinite(value) ? unit->from_si(value) : value),
-                "give " + range_words(range, unit));
+        problem(
+            line,
+            {worded("{0} is {1}"), {name, format_number(unit && std::isfinite(value) ? unit->from_si(value) : value)}},
+            {worded("give {0}"), {range_words(range, unit)}});
     return value;
 }
 
-std::vector<double> Table::Data::numbers(const toml::node& node, const std::string& key, const units::Unit* unit,
+std::vector<double> Table::Data::numbers(const toml::node& node, const Sentence& name, const units::Unit* unit,
                                          Range range, std::optional<std::size_t> count) {
     const toml::array* array = node.as_array();
     if (!array || (count && array->size() != *count)) {
-        problem(line_of(node), key + (array ? " has " + std::to_string(array->size()) + " entries" : " is not a list"),
-                "give a list of " + (count ? std::to_string(*count) + " " : std::string()) + "numbers in [ ]");
+        problem(line_of(node),
+                array ? Told(worded("{0} has {1} entries"), {name, std::to_string(array->size())})
+                      : Told(worded("{0} is not a list"), {name}),
+                count ? Told(worded("give a list of {0} numbers in [ ]"), {std::to_string(*count)})
+                      : Told(worded("give a list of numbers in [ ]")));
         return {};
     }
     std::vector<double> values;
+    const Sentence one(worded("an entry of {0}"), {name});
     for (const toml::node& entry : *array) {
         const std::optional<double> value = entry.value<double>();
         bool good = false;
         if (value)
-            values.push_back(
-                checked(unit ? unit->to_si(*value) : *value, range, unit, "an entry of " + key, line_of(entry), good));
+            values.push_back(checked(unit ? unit->to_si(*value) : *value, range, unit, one, line_of(entry), good));
         else
-            problem(line_of(entry), "an entry of " + key + " is not a number", "give " + range_words(range, unit));
+            problem(line_of(entry), {worded("{0} is not a number"), {one}},
+                    {worded("give {0}"), {range_words(range, unit)}});
         if (!good)
             return {};
     }

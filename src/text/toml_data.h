@@ -10,7 +10,7 @@
 
 namespace holdtrue::text {
 
-std::string range_words(Range range, const units::Unit* unit); // "1 to 40 mm"
+Sentence range_words(Range range, const units::Unit* unit); // "1 to 40 mm"
 
 struct Document::State {
     std::string file;
@@ -26,7 +26,7 @@ struct Table::Data {
 
     int line_of(const toml::node& node) const { return static_cast<int>(node.source().begin.line); }
 
-    void problem(int line, std::string what, std::string fix) {
+    void problem(int line, Told what, Told fix) {
         state->problems.push_back({state->file, line, std::move(what), std::move(fix)});
     }
 
@@ -58,10 +58,10 @@ struct Table::Data {
     // Whether what follows "key_" looks like a unit rather than another key: short, or a unit of any dimension.
     static bool suffix_is_unit(std::string_view full, std::string_view key);
 
-    double checked(double value, Range range, const units::Unit* unit, const std::string& key, int line, bool& good);
+    double checked(double value, Range range, const units::Unit* unit, const Sentence& name, int line, bool& good);
 
     // All numbers of an array in SI; a problem and an empty list when one is wrong.
-    std::vector<double> numbers(const toml::node& node, const std::string& key, const units::Unit* unit, Range range,
+    std::vector<double> numbers(const toml::node& node, const Sentence& name, const units::Unit* unit, Range range,
                                 std::optional<std::size_t> count);
 };
 

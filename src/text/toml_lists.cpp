@@ -13,7 +13,7 @@ std::vector<double> Table::quantities(std::string_view key, const units::Dimensi
 std::vector<double> Table::numbers(std::string_view key, Range range, std::optional<std::size_t> count) {
     const toml::node* node = data_->find(key);
     if (!node) {
-        problem("", std::string(key) + " is missing", "give a list of numbers in [ ]");
+        problem("", {worded("{0} is missing"), {std::string(key)}}, worded("give a list of numbers in [ ]"));
         return {};
     }
     return data_->numbers(*node, std::string(key), nullptr, range, count);
@@ -24,20 +24,21 @@ std::vector<std::string> Table::texts(std::string_view key, bool required) {
     std::vector<std::string> words;
     if (!node) {
         if (required)
-            problem("", std::string(key) + " is missing", "add " + std::string(key) + " = [\"...\"]");
+            problem("", {worded("{0} is missing"), {std::string(key)}},
+                    {worded("add {0} = [\"...\"]"), {std::string(key)}});
         return words;
     }
     const toml::array* array = node->as_array();
     if (!array) {
-        problem(key, std::string(key) + " is not a list", "write [\"...\", \"...\"]");
+        problem(key, {worded("{0} is not a list"), {std::string(key)}}, worded("write [\"...\", \"...\"]"));
         return words;
     }
     for (const toml::node& entry : *array) {
         if (const auto* word = entry.as_string())
             words.push_back(**word);
         else
-            data_->problem(data_->line_of(entry), "an entry of " + std::string(key) + " is not text",
-                           "put it in quotes");
+            data_->problem(data_->line_of(entry), {worded("an entry of {0} is not text"), {std::string(key)}},
+                           worded("put it in quotes"));
     }
     return words;
 }
@@ -48,7 +49,7 @@ std::vector<std::string> Table::one_or_more(std::string_view key) {
         return {**node->as_string()};
     std::vector<std::string> words = texts(key);
     if (node && node->is_array() && node->as_array()->empty())
-        problem(key, std::string(key) + " is an empty list", "name at least one");
+        problem(key, {worded("{0} is an empty list"), {std::string(key)}}, worded("name at least one"));
     return words;
 }
 
@@ -64,14 +65,15 @@ std::vector<Eigen::Vector3d> Table::points(std::string_view key, std::size_t at_
     if (list)
         for (const toml::node& entry : *list) {
             const std::vector<double> xyz =
-                data_->numbers(entry, "a point of " + found.key, found.unit, {-100, 100}, 3);
+                data_->numbers(entry, {worded("a point of {0}"), {found.key}}, found.unit, {-100, 100}, 3);
             if (xyz.size() != 3)
                 return std::vector<Eigen::Vector3d>(at_least, Eigen::Vector3d::Zero());
             result.emplace_back(xyz[0], xyz[1], xyz[2]);
         }
     if (found.node && (!list || result.size() < at_least))
-        data_->problem(data_->line_of(*found.node), found.key + " has " + std::to_string(result.size()) + " points",
-                       "give at least " + std::to_string(at_least) + " points, each [x, y, z]");
+        data_->problem(data_->line_of(*found.node),
+                       {worded("{0} has {1} points"), {found.key, std::to_string(result.size())}},
+                       {worded("give at least {0} points, each [x, y, z]"), {std::to_string(at_least)}});
     if (result.size() < at_least)
         result.resize(at_least, Eigen::Vector3d::Zero());
     return result;
@@ -86,7 +88,8 @@ Eigen::Vector3d Table::direction(std::string_view key, std::optional<Eigen::Vect
     const Eigen::Vector3d vector = xyz.size() == 3 ? Eigen::Vector3d(xyz[0], xyz[1], xyz[2]) : Eigen::Vector3d(0, 0, 1);
     if (vector.norm() > 0)
         return vector.normalized();
-    problem(key, std::string(key) + " points nowhere", "give three numbers that are not all 0, for example [0, 0, 1]");
+    problem(key, {worded("{0} points nowhere"), {std::string(key)}},
+            worded("give three numbers that are not all 0, for example [0, 0, 1]"));
     return {0, 0, 1};
 }
 
@@ -96,7 +99,8 @@ std::optional<Table> Table::table(std::string_view key) {
         return std::nullopt;
     if (const toml::table* table = node->as_table())
         return Table(Data::of(*data_->state, *table));
-    problem(key, std::string(key) + " is not a table", "write [" + std::string(key) + "] on a line of its own");
+    problem(key, {worded("{0} is not a table"), {std::string(key)}},
+            {worded("write [{0}] on a line of its own"), {std::string(key)}});
     return std::nullopt;
 }
 
@@ -114,8 +118,8 @@ std::vector<Table> Table::tables(std::string_view key) {
             all_tables = false;
     }
     if (!all_tables)
-        problem(key, std::string(key) + " is not a list of tables",
-                "write [[" + std::string(key) + "]] above each entry");
+        problem(key, {worded("{0} is not a list of tables"), {std::string(key)}},
+                {worded("write [[{0}]] above each entry"), {std::string(key)}});
     return result;
 }
 
@@ -129,8 +133,9 @@ std::vector<std::pair<std::string, Table>> Table::named_tables(std::string_view 
         if (const toml::table* child = node.as_table())
             result.emplace_back(std::string(name.str()), Table(Data::of(*data_->state, *child)));
         else
-            parent->problem(name.str(), std::string(key) + "." + std::string(name.str()) + " is not a table",
-                            "write [" + std::string(key) + "." + std::string(name.str()) + "] on a line of its own");
+            parent->problem(
+                name.str(), {worded("{0}.{1} is not a table"), {std::string(key), std::string(name.str())}},
+                {worded("write [{0}.{1}] on a line of its own"), {std::string(key), std::string(name.str())}});
     }
     std::ranges::stable_sort(result, {}, [](const auto& entry) { return entry.second.line(); });
     return result;

@@ -1,10 +1,12 @@
 #include "text/regular_file.h"
 #include "text/toml_data.h"
+#include "text/toml_mistake.h"
 #include "text/verify.h"
 
 #include <algorithm>
 #include <cmath>
 #include <fstream>
+#include <iterator>
 #include <sstream>
 
 namespace holdtrue::text {
@@ -30,7 +32,7 @@ int Table::line(std::string_view key) const {
 
 const std::string& Table::file() const { return data_->state->file; }
 
-void Table::problem(std::string_view key, std::string what, std::string fix) const {
+void Table::problem(std::string_view key, Told what, Told fix) const {
     data_->problem(key.empty() ? line() : line(key), std::move(what), std::move(fix));
 }
 
@@ -54,21 +56,22 @@ std::string Table::text(std::string_view key, std::optional<std::string> fallbac
     const toml::node* node = data_->find(key);
     if (!node) {
         if (!fallback)
-            problem("", std::string(key) + " is missing", "add " + std::string(key) + " = \"...\"");
+            problem("", {worded("{0} is missing"), {std::string(key)}},
+                    {worded("add {0} = \"...\""), {std::string(key)}});
         return fallback.value_or("");
     }
     if (!node->is_string()) {
-        problem(key, std::string(key) + " is not text", "put it in quotes");
+        problem(key, {worded("{0} is not text"), {std::string(key)}}, worded("put it in quotes"));
         return fallback.value_or("");
     }
     const std::string& words = **node->as_string();
     // Lines and tabs are for paragraphs; anything else would steer a terminal or a table that shows it.
     if (std::ranges::any_of(words, [](unsigned char c) { return (c < 0x20 && c != '\n' && c != '\t') || c == 0x7f; })) {
-        problem(key, std::string(key) + " holds a control character", "write it without");
+        problem(key, {worded("{0} holds a control character"), {std::string(key)}}, worded("write it without"));
         return fallback.value_or("");
     }
     if (words.empty() && !fallback)
-        problem(key, std::string(key) + " is empty", "write something between the quotes");
+        problem(key, {worded("{0} is empty"), {std::string(key)}}, worded("write something between the quotes"));
     return words;
 }
 
@@ -77,27 +80,29 @@ bool Table::flag(std::string_view key, std::optional<bool> fallback) {
     if (node && node->is_boolean())
         return **node->as_boolean();
     if (node)
-        problem(key, std::string(key) + " is neither true nor false", "write true or false, without quotes");
+        problem(key, {worded("{0} is neither true nor false"), {std::string(key)}},
+                worded("write true or false, without quotes"));
     else if (!fallback)
-        problem("", std::string(key) + " is missing", "add " + std::string(key) + " = true or false");
+        problem("", {worded("{0} is missing"), {std::string(key)}},
+                {worded("add {0} = true or false"), {std::string(key)}});
     return fallback.value_or(false);
 }
 
 int Table::integer(std::string_view key, int low, int high, std::optional<int> fallback) {
     const toml::node* node = data_->find(key);
-    const std::string fix = "give a whole number from " + std::to_string(low) + " to " + std::to_string(high);
+    const Told fix{worded("give a whole number from {0} to {1}"), {std::to_string(low), std::to_string(high)}};
     if (!node) {
         if (!fallback)
-            problem("", std::string(key) + " is missing", fix);
+            problem("", {worded("{0} is missing"), {std::string(key)}}, fix);
         return fallback.value_or(low);
     }
     if (!node->is_integer()) {
-        problem(key, std::string(key) + " is not a whole number", fix);
+        problem(key, {worded("{0} is not a whole number"), {std::string(key)}}, fix);
         return fallback.value_or(low);
     }
     const std::int64_t value = **node->as_integer();
     if (value < low || value > high) {
-        problem(key, std::string(key) + " is " + std::to_string(value), fix);
+        problem(key, {worded("{0} is {1}"), {std::string(key), std::to_string(value)}}, fix);
         return fallback.value_or(low);
     }
     return static_cast<int>(value);
@@ -113,13 +118,15 @@ double Table::number(std::string_view key, Range range, std::optional<double> fa
     const toml::node* node = data_->find(key);
     if (!node) {
         if (!fallback)
-            problem("", std::string(key) + " is missing", "give " + range_words(range, nullptr));
+            problem("", {worded("{0} is missing"), {std::string(key)}},
+                    {worded("give {0}"), {range_words(range, nullptr)}});
         return fallback.value_or(harmless(range));
     }
     const std::optional<double> value = node->value<double>();
     bool good = false;
     if (!value || node->is_boolean())
-        problem(key, std::string(key) + " is not a number", "give " + range_words(range, nullptr));
+        problem(key, {worded("{0} is not a number"), {std::string(key)}},
+                {worded("give {0}"), {range_words(range, nullptr)}});
     else
         data_->checked(*value, range, nullptr, std::string(key), data_->line_of(*node), good);
     return good ? *value : fallback.value_or(harmless(range));
@@ -134,8 +141,8 @@ double Table::quantity(std::string_view key, const units::Dimension& dimension, 
     bool good = false;
     double si = 0;
     if (!value || found.node->is_boolean())
-        data_->problem(data_->line_of(*found.node), found.key + " is not a number",
-                       "give " + range_words(range, found.unit));
+        data_->problem(data_->line_of(*found.node), {worded("{0} is not a number"), {found.key}},
+                       {worded("give {0}"), {range_words(range, found.unit)}});
     else
         si = data_->checked(found.unit->to_si(*value), range, found.unit, found.key, data_->line_of(*found.node), good);
     return good ? si : fallback.value_or(harmless(range));
@@ -152,15 +159,18 @@ std::size_t Table::choice_index(std::string_view key, const std::vector<std::str
     const toml::node* node = data_->find(key);
     if (!node) {
         if (!has_fallback)
-            problem("", std::string(key) + " is missing", "write " + listed(names));
+            problem("", {worded("{0} is missing"), {std::string(key)}}, {worded("write {0}"), {one_of(names)}});
         return names.size();
     }
     const auto* word = node->as_string();
     const auto at = word ? std::ranges::find(names, **word) : names.end();
     if (at == names.end()) {
         const std::string near = word ? nearest(**word, names) : "";
-        problem(key, std::string(key) + (word ? " is \"" + **word + "\"" : " is not text"),
-                near.empty() ? "write " + listed(names) : "did you mean \"" + near + "\"? It can be " + listed(names));
+        problem(key,
+                word ? Told(worded("{0} is \"{1}\""), {std::string(key), **word})
+                     : Told(worded("{0} is not text"), {std::string(key)}),
+                near.empty() ? Told(worded("write {0}"), {one_of(names)})
+                             : Told(worded("did you mean \"{0}\"? It can be {1}"), {near, one_of(names)}));
     }
     return static_cast<std::size_t>(at - names.begin());
 }
@@ -170,9 +180,10 @@ Document Document::read(const std::filesystem::path& path) {
     std::ifstream in(path, std::ios::binary);
     std::error_code ignored;
     if (!in)
-        throw InputError(path.string(), 0, "cannot be read", "check the name and that you may read it");
+        throw InputError(path.string(), 0, worded("cannot be read"), worded("check the name and that you may read it"));
     if (std::filesystem::file_size(path, ignored) > 8u << 20)
-        throw InputError(path.string(), 0, "is larger than 8 MiB", "this is not a file a person wrote for holdtrue");
+        throw InputError(path.string(), 0, worded("is larger than 8 MiB"),
+                         worded("this is not a file a person wrote for holdtrue"));
     std::ostringstream content;
     content << in.rdbuf();
     return parse(content.str(), path.string());
@@ -184,15 +195,18 @@ Document Document::parse(std::string_view toml, std::string file_name) {
     try {
         state->root = toml::parse(toml, std::string_view(state->file));
     } catch (const toml::parse_error& error) {
-        throw InputError(state->file, static_cast<int>(error.source().begin.line),
-                         "is not valid TOML: " + std::string(error.description()), "correct the line");
+        const int line = static_cast<int>(error.source().begin.line);
+        auto [what, fix] = toml_mistake(toml, line, error.description());
+        throw InputError(state->file, line, {worded("is not valid TOML: {0}"), {std::move(what)}}, std::move(fix));
     }
     return Document(std::move(state));
 }
 
 Table Document::root() const { return Table(Table::Data::of(*state_, state_->root)); }
 const std::string& Document::file() const { return state_->file; }
-bool Document::has_problems() const { return !state_->problems.empty(); }
+std::size_t Document::problem_count() const { return state_->problems.size(); }
+
+void Document::add(std::vector<Problem> found) { std::ranges::move(found, std::back_inserter(state_->problems)); }
 
 void Document::finish() {
     for (const auto& [toml, data] : state_->tables)
@@ -200,10 +214,10 @@ void Document::finish() {
             if (data->asked.contains(name.str()))
                 continue;
             const std::vector<std::string> known(data->asked.begin(), data->asked.end());
-            const std::string near = nearest(name.str(), known);
-            data->problem(static_cast<int>(name.source().begin.line), "unknown key " + std::string(name.str()),
-                          near.empty() ? (known.empty() ? "remove it" : "known here: " + listed(known))
-                                       : "did you mean " + near + "?");
+            data->problem(
+                static_cast<int>(name.source().begin.line), {worded("unknown key {0}"), {std::string(name.str())}},
+                known.empty() ? Told(worded("remove it"))
+                              : did_you_mean(name.str(), known, {worded("known here: {0}"), {one_of(known)}}));
         }
     throw_problems();
 }

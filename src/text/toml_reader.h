@@ -87,7 +87,7 @@ public:
     void know(std::initializer_list<std::string_view> keys);
 
     // Records a problem that the reader itself found at a key (or at the table with key "").
-    void problem(std::string_view key, std::string what, std::string fix) const;
+    void problem(std::string_view key, Told what, Told fix) const;
 
 private:
     friend class Document;
@@ -105,7 +105,9 @@ public:
 
     Table root() const;
     const std::string& file() const;
-    bool has_problems() const;
+    std::size_t problem_count() const; // so far
+    // What was found otherwise to be wrong with the same file.
+    void add(std::vector<Problem> found);
     // Reports keys that were never asked for, then throws InputError with all problems in line order, if any.
     void finish();
     // The same without a look at keys that nobody asked for: for reading a part of a document.

@@ -50,8 +50,8 @@ std::string with_root_key(const std::string& toml, const std::string& key, const
     std::ranges::sort(found);
     std::ranges::sort(expected);
     if (found != expected)
-        throw InputError(file_name, root.line(key), key + " is not written on one line",
-                         "write it on a line of its own");
+        throw InputError(file_name, root.line(key), {worded("{0} is not written on one line"), {key}},
+                         worded("write it on a line of its own"));
     return edited;
 }
 

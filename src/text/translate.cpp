@@ -13,7 +13,7 @@ Translation Translation::read(const std::filesystem::path& folder) {
             if (entry.path().extension() == ".toml")
                 files.insert(entry.path());
     } catch (const std::filesystem::filesystem_error&) {
-        throw InputError(folder.string(), 0, "cannot be read", "restore the folder of translations");
+        throw InputError(folder.string(), 0, worded("cannot be read"), worded("restore the folder of translations"));
     }
     Translation translation;
     translation.language_ = folder.filename().string();
@@ -22,7 +22,8 @@ Translation Translation::read(const std::filesystem::path& folder) {
         Table root = document.root();
         for (const std::string& english : root.keys())
             if (!translation.table_.emplace(english, root.text(english)).second)
-                root.problem(english, "another file of the folder translates this text", "keep one of the two");
+                root.problem(english, worded("another file of the folder translates this text"),
+                             worded("keep one of the two"));
         document.finish();
     }
     return translation;

@@ -1,7 +1,5 @@
 #include "text/words.h"
 
-#include "text/sentence.h"
-
 #include <algorithm>
 
 namespace holdtrue::text {
@@ -36,6 +34,11 @@ std::string nearest(std::string_view word, const std::vector<std::string>& known
         }
     }
     return best;
+}
+
+Sentence did_you_mean(std::string_view word, const std::vector<std::string>& known, Sentence otherwise) {
+    std::string near = nearest(word, known);
+    return near.empty() ? std::move(otherwise) : Sentence(worded("did you mean \"{0}\"?"), {std::move(near)});
 }
 
 std::string listed(const std::vector<std::string>& words) { return one_of(words).english(); }

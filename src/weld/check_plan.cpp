@@ -13,6 +13,7 @@ namespace holdtrue::weld {
 namespace {
 
 using text::Sentence;
+using text::Told;
 using text::worded;
 
 template <class List>
@@ -25,7 +26,7 @@ decltype(auto) get(List& list, int index) {
     return list[static_cast<std::size_t>(index)];
 }
 
-text::Problem problem(Sentence what, Sentence fix) { return {"", 0, std::move(what), std::move(fix)}; }
+text::Problem problem(Told what, Told fix) { return {"", 0, std::move(what), std::move(fix)}; }
 
 bool overlap(const part::Pass& a, const part::Pass& b) { return a.from_m < b.to_m - 1e-6 && b.from_m < a.to_m - 1e-6; }
 
@@ -134,12 +135,10 @@ void check_cards(const Plan& plan, const part::Part& part, const arc::Shop& shop
         for (text::Problem& what : arc::check_card(card, shop))
             told(std::move(what));
         for (const std::string& group : card.groups) {
-            const std::string near = text::nearest(group, known);
             if (std::ranges::find(known, group) == known.end())
                 told(problem({worded("card {0} serves \"{1}\", which is no joint or card group of the part"),
                               {card.name, group}},
-                             near.empty() ? Sentence(worded("it can be {0}"), {text::one_of(known)})
-                                          : Sentence(worded("did you mean \"{0}\"?"), {near})));
+                             text::did_you_mean(group, known, {worded("it can be {0}"), {text::one_of(known)}})));
             const auto [other, is_new] = served.emplace(group, card.name);
             if (!is_new)
                 told(problem({worded("cards {0} and {1} both serve \"{2}\""), {other->second, card.name, group}},

@@ -14,6 +14,7 @@ namespace {
 
 using text::Document;
 using text::Table;
+using text::worded;
 
 constexpr std::size_t most_moves = 10000; // longer than any job; a plan cannot ask for days of simulation
 
@@ -36,7 +37,7 @@ std::vector<int> passes_named(const Table& table, std::string_view key, const st
         std::vector<std::string> known = names_of(part.joints);
         for (const part::Pass& pass : part.passes)
             known.push_back(pass.name);
-        text::find_named(table, key, word, "pass or joint", known);
+        text::find_named(table, key, word, worded("pass or joint"), known);
         return {};
     }
     std::vector<int> passes;
@@ -44,8 +45,9 @@ std::vector<int> passes_named(const Table& table, std::string_view key, const st
         if (part.passes[k].joint == joint && (part.passes[k].kind == part::PassKind::tack) == tacks)
             passes.push_back(static_cast<int>(k));
     if (passes.empty())
-        table.problem(key, "joint " + word + " has no " + (tacks ? "tacks" : "passes"),
-                      tacks ? "leave the move out; see tacks in the part file" : "see passes in the part file");
+        table.problem(key, {tacks ? worded("joint {0} has no tacks") : worded("joint {0} has no passes"), {word}},
+                      tacks ? worded("leave the move out; see tacks in the part file")
+                            : worded("see passes in the part file"));
     return passes;
 }
 
@@ -53,7 +55,7 @@ void read_welds(Table& table, std::string_view key, const part::Part& part, Plan
     const bool reversed = table.flag("reverse", false);
     int named_card = -1;
     if (table.has("card"))
-        named_card = text::find_named(table, "card", table.text("card"), "card", names_of(plan.cards));
+        named_card = text::find_named(table, "card", table.text("card"), worded("card"), names_of(plan.cards));
     else
         table.know({"card"});
     for (const std::string& word : table.one_or_more(key))
@@ -82,8 +84,9 @@ void read_move(Table& table, const part::Part& part, Plan& plan) {
             table.optional_quantity("wait", units::time);
             table.optional_quantity("wait_until_below", units::temperature);
         } else
-            table.problem("", count == 0 ? "the move does nothing" : "the move does more than one thing",
-                          "give it one of weld, tack, wait_s, wait_until_below_c, turn, fix and free");
+            table.problem("",
+                          count == 0 ? worded("the move does nothing") : worded("the move does more than one thing"),
+                          worded("give it one of weld, tack, wait_s, wait_until_below_c, turn, fix and free"));
         return;
     }
     if (waits || waits_below) {
@@ -93,11 +96,11 @@ void read_move(Table& table, const part::Part& part, Plan& plan) {
             table.optional_quantity("wait_until_below", units::temperature, {units::celsius(-20), units::celsius(600)});
         plan.moves.push_back({wait, table.line()});
     } else if (what == "turn") {
-        const int pose = text::find_named(table, "turn", table.text("turn"), "pose", names_of(part.poses));
+        const int pose = text::find_named(table, "turn", table.text("turn"), worded("pose"), names_of(part.poses));
         plan.moves.push_back({Turn{pose}, table.line()});
     } else if (what == "fix" || what == "free") {
         for (const std::string& word : table.one_or_more(what)) {
-            const int clamp = text::find_named(table, what, word, "clamp", names_of(part.clamps));
+            const int clamp = text::find_named(table, what, word, worded("clamp"), names_of(part.clamps));
             plan.moves.push_back({ClampMove{clamp, what == "fix"}, table.line()});
         }
     } else
@@ -130,35 +133,46 @@ Plan read(Document document, const part::Part& part, const arc::Shop& shop) {
     plan.exercise = heading.exercise;
     plan.variant = heading.variant;
     plan.hints = heading.hints;
-    for (Table table : root.tables("card"))
+    // What could be read is looked at more closely, even if something else could not: all mistakes are told at once.
+    std::vector<bool> card_read;
+    for (Table table : root.tables("card")) {
+        const std::size_t before = document.problem_count();
         plan.cards.push_back(arc::read_card(table, shop, names_of(plan.cards)));
+        card_read.push_back(document.problem_count() == before);
+    }
     if (plan.cards.empty() && !root.has("card"))
-        root.problem("", "the plan has no setting card", "add [[card]] with wire, gas, volts, wire feed and travel");
+        root.problem("", worded("the plan has no setting card"),
+                     worded("add [[card]] with wire, gas, volts, wire feed and travel"));
+    const std::size_t before_moves = document.problem_count();
     for (Table table : root.tables("move")) {
         read_move(table, part, plan);
         if (plan.moves.size() > most_moves) {
-            table.problem("", "the plan has more than " + std::to_string(most_moves) + " moves", "leave some out");
+            table.problem("", {worded("the plan has more than {0} moves"), {std::to_string(most_moves)}},
+                          worded("leave some out"));
             document.throw_problems(); // what comes after was not looked at
         }
     }
+    const bool moves_read = !plan.cards.empty() && document.problem_count() == before_moves;
+    const std::size_t before_predictions = document.problem_count();
     for (Table table : root.tables("predict")) {
-        const int gauge = text::find_named(table, "gauge", table.text("gauge"), "gauge", names_of(part.gauges));
+        const int gauge = text::find_named(table, "gauge", table.text("gauge"), worded("gauge"), names_of(part.gauges));
         const Sense sense = table.choice<Sense>(
             "sense", {{"shrinks", Sense::shrinks}, {"stays", Sense::stays}, {"grows", Sense::grows}});
         plan.predictions.push_back({gauge, sense, table.line()});
     }
-    document.finish();
+    const bool predictions_read = document.problem_count() == before_predictions;
 
-    const std::vector<PlanProblem> found = check_plan(plan, part, shop);
-    if (!found.empty()) {
+    std::vector<text::Problem> found;
+    for (PlanProblem& each : check_plan(plan, part, shop)) {
+        const bool was_read = each.move >= 0   ? moves_read
+                              : each.card >= 0 ? card_read[static_cast<std::size_t>(each.card)]
+                                               : predictions_read;
         // One entry of the file can stand for many moves: what is wrong with it is told once.
-        std::vector<text::Problem> problems;
-        for (const PlanProblem& each : found)
-            if (each.move < 0 || problems.empty() || problems.back().line != each.told.line)
-                problems.push_back(each.told);
-        std::ranges::stable_sort(problems, {}, &text::Problem::line);
-        throw text::InputError(std::move(problems));
+        if (was_read && (each.move < 0 || found.empty() || found.back().line != each.told.line))
+            found.push_back(std::move(each.told));
     }
+    document.add(std::move(found));
+    document.finish();
     return plan;
 }
 

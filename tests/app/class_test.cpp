@@ -88,7 +88,7 @@ TEST_CASE("a class is marked beside the bench; each mark is the one the plan get
     CHECK(bob.same_as == 0);
     CHECK(record::remark_on(marked.marks, 1).english().find("ann.plan.toml") != std::string::npos);
     CHECK_FALSE(cyd.mark);
-    CHECK(cyd.problem.find("cyd.plan.toml") != std::string::npos);
+    CHECK(cyd.problem.english().find("cyd.plan.toml") != std::string::npos);
     REQUIRE(dee.mark);
     CHECK(dee.trainee == "Dee");
     CHECK(dee.hints == 2);

@@ -4,9 +4,11 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <initializer_list>
 #include <map>
 #include <sstream>
 #include <string>
+#include <utility>
 
 using namespace holdtrue::test;
 
@@ -64,6 +66,37 @@ TEST_CASE("each mistake is one line with file, line and fix, and exit code 2") {
             CHECK(told.starts_with(file.string() + ":" + std::to_string(line_of(bad, mistake.at)) + ": "));
         CHECK(told.find("; ") != std::string::npos); // then what to do about it
     }
+}
+
+TEST_CASE("mistakes of different kinds in one file are told at once") {
+    const ShippedCopy shipped;
+    const auto told_of = [&](const char* name, std::initializer_list<std::pair<std::string, std::string>> changes) {
+        const std::filesystem::path file = shipped.find(name);
+        std::string text = content_of(file);
+        for (const auto& [from, to] : changes) {
+            REQUIRE(text.find(from) != std::string::npos);
+            text.replace(text.find(from), from.size(), to);
+        }
+        write(file, text);
+        return run_program("check '" + file.string() + "'").output;
+    };
+    // A key, a value, a setting that the power source does not have, an order that cannot be.
+    const std::string plan = told_of("tee_coupon.model.plan.toml", {{"title =", "titel ="},
+                                                                    {"volts_v = 20", "volts_v = 31"},
+                                                                    {"weld = \"left/1\"", "weld = \"left/2\""},
+                                                                    {"sense = \"grows\"", "sense = \"up\""}});
+    CAPTURE(plan);
+    for (const char* says : {"unknown key titel", "cannot be set to 31.0 V", "pass left/2 is welded twice",
+                             "write shrinks, stays or grows"})
+        CHECK(plan.find(says) != std::string::npos);
+    // A word in one joint, the geometry of another; nothing is told of what could not be read.
+    const std::string part = told_of("tee_coupon.part.toml", {{"reach = [\"upright\"", "reach = [\"uprigth\""},
+                                                              {"[[0, -2.5, 2.5], [200", "[[0, -20, 2.5], [200"},
+                                                              {"class = \"E\"", "class = \"B\""}});
+    CAPTURE(part);
+    for (const char* says : {"there is no pose \"uprigth\"", "away from panel web", "here the classes are E to H"})
+        CHECK(part.find(says) != std::string::npos);
+    CHECK(part.find("joint left") == std::string::npos);
 }
 
 TEST_CASE("a file of an unknown kind is an error, and the others are still checked") {

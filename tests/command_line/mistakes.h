@@ -18,22 +18,23 @@ struct Mistake {
 inline constexpr Mistake mistakes[] = {
     // Any file
     {"tee_coupon.part.toml", "element_mm = 5", "element_mm = = 5", "element_mm = = 5", "is not valid TOML"},
-    {"tee_coupon.part.toml", "steel =", "stel =", "stel =", "unknown key stel; did you mean steel?"},
+    {"tee_coupon.part.toml", "steel =", "stel =", "stel =", "unknown key stel; did you mean \"steel\"?"},
     {"tee_coupon.part.toml", "thickness_mm = 5", "thickness = 5", "thickness = 5", "thickness has no unit"},
-    {"tee_coupon.part.toml", "thickness_mm = 5", "thickness_cm = 5", "thickness_cm", "not in a known unit of length"},
+    {"tee_coupon.part.toml", "thickness_mm = 5", "thickness_cm = 5", "thickness_cm",
+     "not in a unit that is known here"},
     {"tee_coupon.part.toml", "thickness_mm = 5", "thickness_mm = 5\nthickness_in = 0.2", "thickness_in",
      "repeats thickness_mm in another unit"},
     {"tee_coupon.part.toml", "thickness_mm = 5", "thickness_mm = \"5\"", "thickness_mm = \"5\"", "is not a number"},
     {"tee_coupon.part.toml", "name = \"tee_coupon\"", "", "# A practice T", "name is missing"},
     {"tee_coupon.part.toml", "[[panel]]\nname = \"web\"", "[panel2]\nname = \"web\"", "[panel2]",
-     "unknown key panel2; did you mean panel?"},
+     "unknown key panel2; did you mean \"panel\"?"},
 
     // Panels
     {"tee_coupon.part.toml", "thickness_mm = 5", "thickness_mm = 0", "thickness_mm = 0", "give 0.5 to 40 mm"},
     {"tee_coupon.part.toml", "kind = \"plate\"", "kind = \"palte\"", "palte", "did you mean \"plate\"?"},
     {"tee_coupon.part.toml", "name = \"web\"", "name = \"flange\"",
      "name = \"flange\"\nkind = \"plate\"\ncorners_mm = [[0, 0, 2.5]", "there are two of the name \"flange\""},
-    {"tee_coupon.part.toml", "name = \"web\"", "name = \"the web\"", "the web", "cannot name a panel"},
+    {"tee_coupon.part.toml", "name = \"web\"", "name = \"web 2\"", "web 2", "cannot be a name"},
     {"tee_coupon.part.toml", "[200, 50, 0], [0, 50, 0]]", "[200, 50, 0]]", "corners_mm", "has 3 points"},
     {"tee_coupon.part.toml", "[200, 50, 0], [0, 50, 0]]", "[0, 50, 0], [200, 50, 0]]", "[[panel]]", "crossed edges"},
     {"tee_coupon.part.toml", "[200, 50, 0], [0, 50, 0]]", "[200, -50, 0], [0, -50, 0]]", "[[panel]]",
@@ -123,7 +124,7 @@ inline constexpr Mistake mistakes[] = {
     {"tee_coupon.exercise.toml", "gauge = \"lean\"", "gauge = \"leen\"", "leen", "did you mean \"lean\"?"},
     {"tee_coupon.exercise.toml", "slow_min =", "slow_s =", "slow_s", "slow is not longer than good"},
     {"tee_coupon.exercise.toml", "interpass_max_c", "interpass_max_k", "interpass_max_k",
-     "not in a known unit of temperature"},
+     "not in a unit that is known here"},
 
     // Plan
     {"tee_coupon.model.plan.toml", "weld = \"left/1\"", "weld = \"left/7\"", "left/7",

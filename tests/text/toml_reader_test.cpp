@@ -44,7 +44,7 @@ TEST_CASE("each mistake names file, line and fix") {
     CHECK(of_thickness("\nthickness_mm = 0") == "a.toml:2: thickness_mm is 0; give 0.5 to 40 mm");
     CHECK(of_thickness("thickness = 3") == "a.toml:1: thickness has no unit; write thickness_mm or thickness_in");
     CHECK(of_thickness("thickness_cm = 3") ==
-          "a.toml:1: thickness_cm is not in a known unit of length; write thickness_mm or thickness_in");
+          "a.toml:1: thickness_cm is not in a unit that is known here; write thickness_mm or thickness_in");
     CHECK(of_thickness("thickness_mm = \"3\"") == "a.toml:1: thickness_mm is not a number; give 0.5 to 40 mm");
     CHECK(of_thickness("thickness_mm = nan") == "a.toml:1: thickness_mm is nan; give 0.5 to 40 mm");
     CHECK(of_thickness("thickness_mm = 3\nthickness_in = 0.12") ==
@@ -61,7 +61,8 @@ TEST_CASE("a misspelt word is met with the nearest known one") {
     };
     CHECK(complaints("kind = \"chanel\"", read) ==
           "a.toml:1: kind is \"chanel\"; did you mean \"channel\"? It can be plate or channel");
-    CHECK(complaints("kind = \"plate\"\ntitel = \"x\"", read) == "a.toml:2: unknown key titel; did you mean title?");
+    CHECK(complaints("kind = \"plate\"\ntitel = \"x\"", read) ==
+          "a.toml:2: unknown key titel; did you mean \"title\"?");
 }
 
 TEST_CASE("all mistakes of a file are told, in line order") {
@@ -78,7 +79,7 @@ TEST_CASE("unknown keys are found in nested tables too") {
     CHECK(complaints("[[panel]]\nname = \"a\"\n[[panel]]\nnmae = \"b\"\n", [](Table root) {
               for (Table panel : root.tables("panel"))
                   panel.text("name", "");
-          }) == "a.toml:4: unknown key nmae; did you mean name?");
+          }) == "a.toml:4: unknown key nmae; did you mean \"name\"?");
 }
 
 TEST_CASE("what is no file is refused at once: a pipe that nobody writes into would be waited for") {

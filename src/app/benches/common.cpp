@@ -42,7 +42,7 @@ std::string wire_words(const Ui& ui, const arc::Wire& wire) {
 }
 
 std::string problem_words(const Ui& ui, const text::Problem& problem) {
-    return text::to_line({problem.file, problem.line, ui.words(problem.what), ui.words(problem.fix)});
+    return text::to_line(problem, [&](const Sentence& sentence) { return ui.words(sentence); });
 }
 
 std::string setup_change_words(const Ui& ui, const weld::MoveOutcome& move) {

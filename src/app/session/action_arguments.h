@@ -21,7 +21,7 @@ struct Arguments {
     int line;
 
     [[noreturn]] void fail(std::string what, std::string fix) const {
-        throw text::InputError(file, line, std::move(what), std::move(fix));
+        throw text::InputError(file, line, text::in_english(std::move(what)), text::in_english(std::move(fix)));
     }
     const std::string& word(std::size_t k) const {
         if (k >= words.size())

@@ -254,9 +254,9 @@ Action parse_action(const std::vector<std::string>& words, const Session& sessio
     const auto found = makers().find(words.at(0));
     if (found == makers().end()) {
         const std::string near = text::nearest(words[0], action_verbs());
-        throw text::InputError(file, line, "'" + words[0] + "' is no action",
-                               near.empty() ? "write one of " + text::listed(action_verbs())
-                                            : "did you mean " + near + "?");
+        throw text::InputError(file, line, text::in_english("'" + words[0] + "' is no action"),
+                               text::in_english(near.empty() ? "write one of " + text::listed(action_verbs())
+                                                             : "did you mean " + near + "?"));
     }
     return found->second(Arguments{words, session, file, line});
 }

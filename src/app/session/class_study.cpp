@@ -38,7 +38,8 @@ void ClassStudy::run(const grading::Exercise& exercise, const std::filesystem::p
     } catch (const text::InputError& error) {
         problems = error.problems();
     } catch (const std::exception& error) { // out of memory, say: told, and ends nothing else
-        problems = {{folder.string(), 0, std::string(error.what()), text::worded("mark fewer plans at once")}};
+        problems = {
+            {folder.string(), 0, text::Sentence(std::string(error.what())), text::worded("mark fewer plans at once")}};
     }
     const std::scoped_lock lock(mutex_);
     all_ = std::move(all);

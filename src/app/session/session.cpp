@@ -5,6 +5,7 @@
 #include "arc/dial_fault.h"
 #include "arc/read_shop.h"
 #include "text/assets.h"
+#include "text/system_words.h"
 #include "text/toml_reader.h"
 #include "weld/choose_card.h"
 #include "weld/save_plan.h"
@@ -91,8 +92,8 @@ void Session::guarded(const std::function<void()>& work) {
     } catch (const text::InputError& error) {
         problems_ = error.problems();
     } catch (const fs::filesystem_error& error) {
-        problems_ = {
-            {error.path1().string(), 0, error.code().message(), worded("check the folder and that you may write it")}};
+        problems_ = {{error.path1().string(), 0, text::system_words(error.code()),
+                      worded("check the folder and that you may write it")}};
     }
 }
 

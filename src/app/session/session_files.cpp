@@ -20,6 +20,20 @@ bool is_hand_in(const fs::path& file) { return file.string().ends_with(record::h
 
 bool is_hand_out(const fs::path& file) { return file.string().ends_with(record::hand_out_ending); }
 
+// What no longer fits has no line that a person could look at: the plan may not have been saved at all.
+weld::Plan parse_again(const weld::Plan& plan, const part::Part& part, const grading::Exercise& exercise) {
+    try {
+        return weld::parse_plan(weld::plan_toml(plan, part), plan.file.string(), *exercise.part, *exercise.shop);
+    } catch (const text::InputError& error) {
+        std::vector<text::Problem> problems = error.problems();
+        for (text::Problem& problem : problems) {
+            problem.line = 0;
+            problem.what = {worded("the plan on the bench no longer fits: {0}"), {problem.what}};
+        }
+        throw text::InputError(std::move(problems));
+    }
+}
+
 bool is_plan(const fs::path& file) { return file.string().ends_with(".plan.toml"); }
 
 } // namespace
@@ -91,15 +105,16 @@ void Session::open(const fs::path& named) {
     } else if (is_plan(file)) {
         const fs::path exercise = weld::exercise_of(file);
         if (exercise.empty() && !exercise_)
-            throw text::InputError(file.string(), 0, "the plan names no exercise, and none is on the bench",
-                                   "open the exercise first, then the plan");
+            throw text::InputError(file.string(), 0, worded("the plan names no exercise, and none is on the bench"),
+                                   worded("open the exercise first, then the plan"));
         begin_plan(take_up(file, exercise.empty() ? exercise_->file : exercise), true);
     } else if (is_hand_in(file)) {
         const std::string name = record::read_bundle(file).exercise;
         begin_plan(take_up(file, exercise_named(name, file), name), true);
     } else
-        throw text::InputError(file.string(), 0, "is neither an exercise nor a plan",
-                               "open a file that ends in .exercise.toml, .plan.toml, .handout.zip or .handin.zip");
+        throw text::InputError(
+            file.string(), 0, worded("is neither an exercise nor a plan"),
+            worded("open a file that ends in .exercise.toml, .plan.toml, .handout.zip or .handin.zip"));
     not_opened_.clear();
     problems_.clear(); // of the file before
     watch_files();
@@ -112,8 +127,8 @@ fs::path Session::exercise_named(const std::string& name, const fs::path& wanted
         return exercise_->file;
     const auto found = std::ranges::find(exercises_, name, &ShippedExercise::name);
     if (found == exercises_.end())
-        throw text::InputError(wanted_by.string(), 0, "is for exercise " + name + ", which is not known here",
-                               "open the exercise first, then this");
+        throw text::InputError(wanted_by.string(), 0, {worded("is for exercise {0}, which is not known here"), {name}},
+                               worded("open the exercise first, then this"));
     return found->file;
 }
 
@@ -246,7 +261,7 @@ void Session::read_exercise_anew() {
         plan = fresh_plan(asked, plan.trainee);
     else {
         const fs::path file = plan.file;
-        plan = weld::parse_plan(weld::plan_toml(plan, part()), "the plan on the bench", *asked.part, *asked.shop);
+        plan = parse_again(plan, part(), asked);
         plan.file = file;
     }
     const bool saved = !unsaved();
