@@ -46,7 +46,8 @@ TEST_CASE("what one rank cannot read, all refuse alike") {
         try {
             agreed(communicator, [&]() -> int {
                 if (communicator.rank() >= 2)
-                    throw text::InputError("arm.plan.toml", communicator.rank(), "cannot be read", "copy it there");
+                    throw text::InputError("arm.plan.toml", communicator.rank(), text::in_english("cannot be read"),
+                                           text::in_english("copy it there"));
                 return 1;
             });
         } catch (const text::InputError& error) {
