@@ -62,7 +62,7 @@ TEST_CASE("a lesson is listed, shown and its figure moved") {
 
 TEST_CASE("mistakes on the command line are one line and exit code 2") {
     const Bench bench;
-    for (const auto& [arguments, words] : {std::pair{"lesson fire_wach", "did you mean fire_watch?"},
+    for (const auto& [arguments, words] : {std::pair{"lesson fire_wach", "did you mean \"fire_watch\"?"},
                                            {"lesson 3 --figure --set sped=1", "has no input"},
                                            {"lesson 3 --figure --set speed=100", "from 1 to 15 m/s"},
                                            {"lesson 3 --figure --set speed=x", "cannot be used"},
