@@ -44,8 +44,9 @@ Extent extent_of(const CardCheck& check) {
         return {-arm, -tb, arm, ta + 0.001};
     case JointType::corner:
         return {-arm * 0.7, -arm * 0.8, tb + bead, ta + bead};
-    case JointType::butt:
     case JointType::edge:
+        return {-ta - arm * 0.7, -arm, tb + arm * 0.7, bead};
+    case JointType::butt:
         return {-arm, -std::max(ta, tb), arm, 0.4 * bead + 0.002};
     }
     return {-arm, -arm, arm, arm};
@@ -133,8 +134,22 @@ void draw_bead_section(Ui& ui, const CardCheck& check, ImVec2 size) {
         pen.triangle(-pa, ta, 0, -pb, tb + pb, -pb, melt);
         pen.triangle(0, ta, 0, 0, tb, 0, bead);
         break;
-    case JointType::butt:
-    case JointType::edge: {
+    case JointType::edge: { // face to face, the bead along both edges
+        size_words = ui.words({worded("gap {0}"), {units::length_text(gap, ui.units)}});
+        const double inner = gap / 2;
+        pen.sheet(-inner - ta, extent.y0, -inner, 0, theme.sheet, theme.ink, thick);
+        pen.sheet(inner, extent.y0, inner + tb, 0, theme.sheet, theme.ink, thick);
+        const double area = std::max(check.figures.arc.deposit_area_m2, 1e-8);
+        const double left = -std::min(inner + ta, std::sqrt(2 * area)),
+                     right = std::min(inner + tb, std::sqrt(2 * area));
+        pen.triangle(left, 0, 0, -std::max(pa, pb), right, 0, melt);
+        // A parabola over the width holds two thirds of width times height; the curve's handle is twice as high.
+        draw.PathLineTo(pen.at(left, 0));
+        draw.PathBezierQuadraticCurveTo(pen.at((left + right) / 2, 3 * area / (right - left)), pen.at(right, 0));
+        draw.PathFillConvex(bead);
+        break;
+    }
+    case JointType::butt: {
         size_words = ui.words({worded("gap {0}"), {units::length_text(gap, ui.units)}});
         const double half = std::max(gap / 2, 0.0002);
         pen.sheet(extent.x0, -ta, -half, 0, theme.sheet, theme.ink, thick);
