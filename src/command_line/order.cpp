@@ -10,6 +10,7 @@
 #include "parallel/agree.h"
 #include "parallel/world.h"
 #include "text/atomic_file.h"
+#include "text/words.h"
 #include "units/quantity_text.h"
 #include "weld/read_plan.h"
 #include "weld/save_plan.h"
@@ -54,9 +55,10 @@ std::string stage_text(const order::StudyProgress& progress) {
     return {};
 }
 
+// Without a plan: the cards of the rule book, since nobody has set the part up yet.
 weld::Plan read_plan(const OrderChoices& choices, const grading::Exercise& exercise) {
     if (!choices.plan)
-        return weld::starting_plan(*exercise.part, *exercise.shop);
+        return weld::proposed_plan(*exercise.part, *exercise.shop, *exercise.rules).plan;
     weld::Plan plan = grading::read_plan_for(exercise, *choices.plan);
     if (std::ranges::none_of(plan.moves,
                              [](const weld::Move& move) { return std::holds_alternative<weld::WeldPass>(move.what); }))
@@ -64,6 +66,14 @@ weld::Plan read_plan(const OrderChoices& choices, const grading::Exercise& exerc
             choices.plan->string(), 0, text::in_english("welds no pass, so there is nothing to put in order"),
             text::in_english("name a plan that welds the passes, in any order, or leave --plan out"));
     return plan;
+}
+
+std::string proposed_text(const weld::Plan& plan, const std::vector<std::string>& unmet) {
+    std::string text = "Cards by the rule book, looked for joint by joint:\n" + cards_text(plan);
+    if (!unmet.empty())
+        text += "No setting meets every rule for " + text::listed(unmet) +
+                ": a middling card is used there; holdtrue setup says which rules\nare in conflict.\n";
+    return text + '\n';
 }
 
 int order_command(const OrderChoices& choices) {
@@ -91,7 +101,8 @@ int order_command(const OrderChoices& choices) {
     };
     full.condensed = condense({});
     std::optional<weld::Rehearsal> rehearsal;
-    if (const auto quick = condense(weld::rehearsal_groups_per_pass); quick && full.condensed)
+    const auto quick = condense(weld::rehearsal_groups_per_pass);
+    if (quick && full.condensed)
         rehearsal.emplace(exercise.part, exercise.shop, plan, quick, options.search.threads, full, watch.token());
     if (parallel::any(*world, !rehearsal || !rehearsal->ok())) {
         if (world->leads())
@@ -100,19 +111,36 @@ int order_command(const OrderChoices& choices) {
     }
     order::StudyProgress progress;
     order::Study study;
+    std::optional<ProposedReach> proposed_reach;
+    const weld::ProposedPlan proposed = weld::proposed_plan(*exercise.part, *exercise.shop, *exercise.rules);
     {
         std::optional<ProgressBar> bar;
         if (world->leads())
             bar.emplace([&] { return static_cast<double>(progress.now.tries) / progress.of; },
                         [&] { return stage_text(progress); });
         study = order::study_orders(exercise, plan, *rehearsal, full, options, &progress, watch.token());
+        if (choices.plan && study.out_of_reach) {
+            const order::OrderSpace space(exercise.part, proposed.plan);
+            const weld::Rehearsal with_proposed(exercise.part, exercise.shop, proposed.plan, quick,
+                                                options.search.threads, full, watch.token());
+            order::SearchOptions search = options.search;
+            search.starts = {space.order_of(proposed.plan)};
+            if (!parallel::any(*world, !with_proposed.ok())) {
+                const order::SearchResult nearest =
+                    order::nearest_to_limits(exercise, space, with_proposed, search, &progress, watch.token());
+                if (!nearest.leaders.empty())
+                    proposed_reach = ProposedReach{nearest.leaders.front().cost};
+            }
+        }
     }
     const int exit_code = parallel::any(*world, watch.interrupted()) ? exit_interrupted : 0;
     if (!world->leads())
         return exit_code;
-    std::printf("%s", study_text(exercise, plan, study).c_str());
+    if (!choices.plan)
+        std::printf("%s", proposed_text(plan, proposed.unmet).c_str());
+    std::printf("%s", study_text(exercise, plan, study, proposed_reach).c_str());
     if (choices.json)
-        text::write_atomically(*choices.json, study_json(exercise, plan, study));
+        text::write_atomically(*choices.json, study_json(exercise, plan, study, proposed_reach));
     if (choices.save && !study.finalists.empty()) {
         weld::Plan best = order::OrderSpace(exercise.part, plan).plan(study.finalists.front().rehearsed.order);
         best.title = "Found by the search over orders";
@@ -144,7 +172,7 @@ void add_order(CLI::App& program, int& exit_code) {
     command->add_option("EXERCISE", choices->exercise, "exercise file (.exercise.toml)")->required();
     command->add_option("--plan", choices->plan,
                         "a plan: its cards weld, and it is where the search starts "
-                        "(default: a starting plan of the program)");
+                        "(default: the settings that the rule book proposes)");
     command->add_option("--tries", search.tries, "orders to try in the search")->check(CLI::Range(1, 100000000));
     command->add_option("--seconds", search.seconds, "end each search after this time; 0: when the tries are used up")
         ->check(CLI::Range(0.0, 1e6));

@@ -123,12 +123,33 @@ nlohmann::json order_json(const part::Part& part, const order::OrderSpace& space
     return {{"passes", passes}, {"free_clamps_before", order.free_before}};
 }
 
-std::string out_of_reach_text(const std::vector<double>& shares) {
-    return "No order found keeps every limit with these setting cards: " + std::to_string(shares.size()) +
-           " searches for nothing else left the worst\ngauge at " + percent_text(shares.front()) + " to " +
-           percent_text(shares.back()) +
-           " of its limit. That is no proof, but look at the cards first: less heat, more tacks\nor clamps; then ask "
-           "again with --plan.\n\n";
+std::string out_of_reach_text(const order::OutOfReach& reach, const order::OrderSpace& space, int random_orders,
+                              const std::optional<ProposedReach>& proposed) {
+    const double best = reach.nearest.front();
+    std::string text = "No order found keeps every limit with these setting cards.\n";
+    if (reach.tried_all)
+        text += "  Proved by having tried every order there is, rehearsed: the best leaves the worst gauge at " +
+                percent_text(best) + "\n  of its limit.\n";
+    else
+        text += "  Not proved: of about 10^" + units::number_text(space.digits_of_count(), 0) +
+                " orders only those tried are known. " + std::to_string(reach.nearest.size()) +
+                " searches for nothing else, one\n  independent of the other, left the worst gauge at " +
+                percent_text(best) + " to " + percent_text(reach.nearest.back()) + " of its limit.\n";
+    if (reach.most_random_within < 1)
+        text += "  None of " + std::to_string(random_orders) + " random orders keeps them, so at most " +
+                units::number_text(100 * reach.most_random_within, 1) +
+                " % of all orders without waits do (95 % sure).\n";
+    if (random_orders > 0)
+        text += "  Nine in ten random orders lie between " + percent_text(reach.random_low) + " and " +
+                percent_text(reach.random_high) + ": " +
+                (reach.cards_decide() ? "it is the cards that put the limits out of reach,\n  not the order.\n"
+                                      : "orders differ by as much as is missing.\n");
+    if (!proposed)
+        return text + "  Look at the cards: less heat, more tacks or clamps; then ask again with --plan.\n\n";
+    text += "  With the cards that the rule book proposes, the same search leaves the worst gauge at " +
+            percent_text(proposed->nearest) + ".\n";
+    return text + (proposed->nearest < best ? "  Ask again without --plan to search from those; --save keeps them.\n\n"
+                                            : "  They are no help here: more tacks or clamps may be.\n\n");
 }
 
 // For a person who carries it out: numbered as marks, sheets and the window number moves.
@@ -148,7 +169,8 @@ std::string order_text(const part::Part& part, const weld::Plan& plan, units::Sy
 
 } // namespace
 
-std::string study_text(const grading::Exercise& exercise, const weld::Plan& plan, const order::Study& study) {
+std::string study_text(const grading::Exercise& exercise, const weld::Plan& plan, const order::Study& study,
+                       const std::optional<ProposedReach>& proposed) {
     const part::Part& part = *exercise.part;
     const order::OrderSpace space(exercise.part, plan);
     std::string text = exercise.title + "\nPlan: " + plan.title + "\n\n";
@@ -182,11 +204,12 @@ std::string study_text(const grading::Exercise& exercise, const weld::Plan& plan
     if (study.changes.empty())
         text += "  none of those tried\n";
 
-    text += "\n" + std::to_string(study.found.tries) + " orders searched, " +
+    text += "\n" + std::to_string(study.found.tries) +
+            (study.found.tried_all ? " orders tried, all there are: none is better; " : " orders searched, ") +
             units::number_text(study.rehearsals_per_s, 0) + " a second" +
             (study.cut_short ? "; stopped early: what was found until then" : "") + ".\n\n";
-    if (!study.nearest_shares.empty())
-        text += out_of_reach_text(study.nearest_shares);
+    if (study.out_of_reach)
+        text += out_of_reach_text(*study.out_of_reach, space, static_cast<int>(study.sample.size()), proposed);
     TextTable finalists("lrrrrrrrrr");
     finalists.add({"order", "points lost", "worst gauge", "time", "hottest start", "turns", "set anew", "to remember",
                    "rehearsed", "keeps limits"});
@@ -223,7 +246,20 @@ std::string study_text(const grading::Exercise& exercise, const weld::Plan& plan
     return text;
 }
 
-std::string study_json(const grading::Exercise& exercise, const weld::Plan& plan, const order::Study& study) {
+std::string cards_text(const weld::Plan& plan) {
+    constexpr units::System system = units::System::metric;
+    TextTable table("llrrrr");
+    table.add({"card", "wire and gas", "volts", "wire feed", "travel", "tip"});
+    for (const arc::SettingCard& card : plan.cards)
+        table.add({card.name, card.gas.empty() ? card.wire : card.wire + ", " + card.gas,
+                   units::number_text(card.volts_v, 1) + " V", units::wire_feed_text(card.wire_feed_m_per_s, system),
+                   units::travel_text(card.travel_m_per_s, system),
+                   units::quantity_text(card.tip_distance_m, units::length, system)});
+    return table.text();
+}
+
+std::string study_json(const grading::Exercise& exercise, const weld::Plan& plan, const order::Study& study,
+                       const std::optional<ProposedReach>& proposed) {
     const part::Part& part = *exercise.part;
     const order::OrderSpace space(exercise.part, plan);
     nlohmann::json json{{"exercise", exercise.title},
@@ -237,7 +273,16 @@ std::string study_json(const grading::Exercise& exercise, const weld::Plan& plan
     json["sample"] = nlohmann::json::array();
     for (const Candidate& candidate : study.sample)
         json["sample"].push_back(finding_json(part, candidate.finding));
-    json["nearest_shares"] = study.nearest_shares;
+    json["tried_all"] = study.found.tried_all;
+    if (const auto& reach = study.out_of_reach) {
+        json["out_of_reach"] = {{"proved", reach->tried_all},
+                                {"nearest_shares", reach->nearest},
+                                {"random_shares_5_to_95_percent", {reach->random_low, reach->random_high}},
+                                {"most_random_within", reach->most_random_within},
+                                {"cards_decide", reach->cards_decide()}};
+        if (proposed)
+            json["out_of_reach"]["nearest_share_with_proposed_cards"] = proposed->nearest;
+    }
     json["changes"] = nlohmann::json::array();
     for (const SingleChange& change : study.changes)
         json["changes"].push_back({{"what", change_text(part, space, study.plan.order, change)},

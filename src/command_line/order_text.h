@@ -3,11 +3,21 @@
 
 #include "order/study.h"
 
+#include <optional>
 #include <string>
 
 namespace holdtrue::command_line {
 
-std::string study_text(const grading::Exercise& exercise, const weld::Plan& plan, const order::Study& study);
-std::string study_json(const grading::Exercise& exercise, const weld::Plan& plan, const order::Study& study);
+// Where no order keeps the limits with a plan's own cards: what the cards that the rule book proposes come to.
+struct ProposedReach {
+    double nearest = 0; // the worst gauge's share of its limit, of the order found that is nearest
+};
+
+std::string study_text(const grading::Exercise& exercise, const weld::Plan& plan, const order::Study& study,
+                       const std::optional<ProposedReach>& proposed = {});
+std::string study_json(const grading::Exercise& exercise, const weld::Plan& plan, const order::Study& study,
+                       const std::optional<ProposedReach>& proposed = {});
+// What each card sets, a line for each.
+std::string cards_text(const weld::Plan& plan);
 
 } // namespace holdtrue::command_line

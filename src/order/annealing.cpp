@@ -14,7 +14,7 @@ constexpr double end_factor = 1e-3; // last temperature against the first
 } // namespace
 
 void anneal(Chain& chain) {
-    Candidate current = chain.start();
+    Chain::Tried current = chain.start();
     double rise_sum = 0;
     for (int k = 0; k < probes && !chain.out_of_tries(); ++k) {
         Order order = current.order;
@@ -30,7 +30,7 @@ void anneal(Chain& chain) {
         change(order, chain.space(), chain.random);
         if (order == current.order)
             change(order, chain.space(), chain.random);
-        Candidate next = chain.try_order(order);
+        Chain::Tried next = chain.try_order(order);
         if (next.cost <= current.cost || chain.random.unit() < std::exp((current.cost - next.cost) / temperature))
             current = std::move(next);
     }

@@ -30,7 +30,7 @@ std::vector<int> may_follow(const Order& order, const std::vector<OrderedPass>& 
 } // namespace
 
 void beam(Chain& chain) {
-    const Candidate first = chain.start();
+    const Chain::Tried first = chain.start();
     const std::vector<OrderedPass>& all = first.order.passes;
     const int size = static_cast<int>(all.size());
     // A beginning has at most size next passes in two directions; all lengths together have to fit three quarters of
@@ -56,16 +56,16 @@ void beam(Chain& chain) {
     }
     if (held.empty() || chain.out_of_tries())
         return;
-    Candidate current = chain.try_order(held.front().order);
+    Chain::Tried current = chain.try_order(held.front().order);
     for (std::size_t k = 1; k < held.size() && !chain.out_of_tries(); ++k) {
-        Candidate next = chain.try_order(held[k].order);
+        Chain::Tried next = chain.try_order(held[k].order);
         if (next.cost < current.cost)
             current = std::move(next);
     }
     while (!chain.out_of_tries()) {
         Order order = current.order;
         change(order, chain.space(), chain.random);
-        Candidate next = chain.try_order(order);
+        Chain::Tried next = chain.try_order(order);
         if (next.cost <= current.cost)
             current = std::move(next);
     }

@@ -13,29 +13,31 @@ Chain::Chain(const Problem& problem, const SearchOptions& options, int number, S
       evaluator_(problem.make_evaluator()), archive_(problem, options.leaders), progress_(progress),
       stop_(std::move(stop)) {}
 
-Candidate Chain::try_order(const Order& order) {
-    Candidate candidate{order, evaluator_->evaluate(order), 0};
+Candidate Chain::candidate(const Order& order) {
+    Candidate candidate{problem_->cooled ? problem_->cooled(order) : order, {}, 0};
+    candidate.finding = evaluator_->evaluate(candidate.order);
     candidate.cost = problem_->cost(candidate.finding);
     VERIFY(std::isfinite(candidate.cost), "the cost of an order is a number");
     ++tries_;
-    archive_.add(candidate);
-    if (progress_) {
+    if (progress_)
         ++progress_->tries;
-        double best = progress_->best_cost;
-        while (candidate.cost < best && !progress_->best_cost.compare_exchange_weak(best, candidate.cost)) {
-        }
-    }
     return candidate;
 }
 
-double Chain::try_part(const Order& order) {
-    ++tries_;
-    if (progress_)
-        ++progress_->tries;
-    return problem_->cost(evaluator_->evaluate(order));
+Chain::Tried Chain::try_order(const Order& order) {
+    const Candidate tried = candidate(order);
+    archive_.add(tried);
+    if (progress_) {
+        double best = progress_->best_cost;
+        while (tried.cost < best && !progress_->best_cost.compare_exchange_weak(best, tried.cost)) {
+        }
+    }
+    return {order, tried.cost};
 }
 
-Candidate Chain::start() {
+double Chain::try_part(const Order& order) { return candidate(order).cost; }
+
+Chain::Tried Chain::start() {
     const std::size_t count = options_->starts.size();
     // Every other chain begins at random, so that a poor start does not hold all of them.
     if (count > 0 && number_ % 2 == 0)

@@ -17,14 +17,21 @@ public:
     int share() const { return share_; }
     const Archive& archive() const { return archive_; }
 
-    Candidate try_order(const Order& order); // a whole order; remembered in the archive
-    double try_part(const Order& order);     // an order that lacks passes; only its cost
-    Candidate start();                       // from the options' starts, or at random
+    // An order and what it costs with the waits that Problem::cooled adds; what goes on from it goes on without them.
+    struct Tried {
+        Order order;
+        double cost;
+    };
+    Tried try_order(const Order& order); // a whole order; remembered in the archive
+    double try_part(const Order& order); // an order that lacks passes; only its cost
+    Tried start();                       // from the options' starts, or at random
     const OrderSpace& space() const { return *problem_->space; }
 
     Random random;
 
 private:
+    Candidate candidate(const Order& order);
+
     const Problem* problem_;
     const SearchOptions* options_;
     int number_, share_, tries_ = 0;

@@ -34,11 +34,14 @@ constexpr double handling = 0.02;
 // allows above the workshop's air. Gauges weigh as much in any case, settings are the cards' business, and tacks come
 // first.
 double missed_share(const grading::Exercise& exercise, const Finding& finding) {
-    if (std::ranges::find(exercise.must_pass, grading::must_stay_cool) == exercise.must_pass.end())
+    if (!must_stay_cool(exercise))
         return 0;
     const double air_k = exercise.part->ambient_k, limit_k = exercise.heat.interpass_max_k;
     return std::max(0.0, (finding.hottest_interpass_k - air_k) / std::max(1.0, limit_k - air_k) - 1);
 }
+
+// Of the rise that the limit allows: the full simulation may find a little more than the rehearsal.
+constexpr double cooled_to = 0.97;
 
 double cost_of(const grading::Exercise& exercise, const Finding& finding) {
     const double worst = worst_share(*exercise.part, finding);
@@ -71,12 +74,55 @@ Finding finding_of(const grading::Exercise& exercise, const OrderSpace& space, c
     return finding;
 }
 
+bool must_stay_cool(const grading::Exercise& exercise) {
+    return std::ranges::find(exercise.must_pass, grading::must_stay_cool) != exercise.must_pass.end();
+}
+
+std::vector<double> start_limits_k(const grading::Exercise& exercise) {
+    const double air_k = exercise.part->ambient_k;
+    return std::vector<double>(exercise.part->passes.size(),
+                               std::lerp(air_k, exercise.heat.interpass_max_k, cooled_to));
+}
+
+std::vector<double> start_limits_k(const grading::Exercise& exercise, const weld::Outcome& rehearsed,
+                                   const weld::Outcome& simulated) {
+    std::vector<double> limits_k = start_limits_k(exercise);
+    const double air_k = exercise.part->ambient_k;
+    for (std::size_t k = 0; k < rehearsed.moves.size(); ++k) {
+        const auto* weld = std::get_if<weld::WeldPass>(&rehearsed.plan.moves[k].what);
+        const double found_k = simulated.moves[k].interpass_k - air_k,
+                     expected_k = rehearsed.moves[k].interpass_k - air_k;
+        if (!weld || found_k <= std::max(0.0, expected_k))
+            continue;
+        double& limit_k = limits_k[static_cast<std::size_t>(weld->pass)];
+        limit_k = air_k + (limit_k - air_k) * std::max(0.0, expected_k) / found_k;
+    }
+    return limits_k;
+}
+
+Order cooled(const OrderSpace& space, const weld::Rehearsal& rehearsal, const Order& order,
+             const std::vector<double>& start_limits_k) {
+    const std::vector<double> waits_s =
+        rehearsal.waits_to_stay_below(space.plan(order), start_limits_k, space.waits_s());
+    Order cooled = order;
+    for (std::size_t k = 0; k < waits_s.size(); ++k)
+        cooled.passes[k].wait =
+            static_cast<int>(std::ranges::find(space.waits_s(), waits_s[k]) - space.waits_s().begin());
+    return cooled;
+}
+
 Problem exercise_problem(const grading::Exercise& exercise, const OrderSpace& space, const weld::Rehearsal& rehearsal) {
-    return {
+    Problem problem{
         &space,
         [&exercise, &space, &rehearsal] { return std::make_unique<RehearsalEvaluator>(exercise, space, rehearsal); },
         [&exercise](const Finding& finding) { return cost_of(exercise, finding); },
-        [&exercise](const Finding& finding) { return worst_share(*exercise.part, finding); }};
+        [&exercise](const Finding& finding) { return worst_share(*exercise.part, finding); },
+        {}};
+    if (must_stay_cool(exercise))
+        problem.cooled = [&space, &rehearsal, limits_k = start_limits_k(exercise)](const Order& order) {
+            return cooled(space, rehearsal, order, limits_k);
+        };
+    return problem;
 }
 
 Problem limits_problem(const grading::Exercise& exercise, const OrderSpace& space, const weld::Rehearsal& rehearsal) {

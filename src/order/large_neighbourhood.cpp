@@ -81,7 +81,7 @@ void put_back(Order& order, OrderedPass pass, Chain& chain) {
 } // namespace
 
 void large_neighbourhood(Chain& chain) {
-    Candidate current = chain.start();
+    Chain::Tried current = chain.start();
     double best = current.cost;
     std::array<double, rule_count + 1> weight; // the last rule is one small change
     weight.fill(1);
@@ -114,7 +114,7 @@ void large_neighbourhood(Chain& chain) {
         }
         if (chain.out_of_tries())
             break;
-        Candidate next = chain.try_order(order);
+        Chain::Tried next = chain.try_order(order);
         const double temperature = first * std::pow(1e-3, static_cast<double>(chain.tries()) / chain.share());
         double score = 0;
         const bool is_better = next.cost < current.cost;

@@ -28,8 +28,8 @@ auto fields(C& candidate) {
 }
 template <parallel::Is<SearchResult> R>
 auto fields(R& result) {
-    auto& [leaders, front, chain_costs, tries, cut_short] = result;
-    return std::tie(leaders, front, chain_costs, tries, cut_short);
+    auto& [leaders, front, chain_costs, tries, cut_short, tried_all] = result;
+    return std::tie(leaders, front, chain_costs, tries, cut_short, tried_all);
 }
 
 } // namespace holdtrue::order

@@ -4,6 +4,7 @@
 #include "text/verify.h"
 
 #include <algorithm>
+#include <cmath>
 
 namespace holdtrue::order {
 namespace {
@@ -29,7 +30,7 @@ int first_alike(const std::vector<arc::SettingCard>& cards, int card) {
 } // namespace
 
 OrderSpace::OrderSpace(std::shared_ptr<const part::Part> part, const weld::Plan& plan)
-    : part_(std::move(part)), base_(plan), needs_(part_->passes.size()), waits_s_{0, 60, 300} {
+    : part_(std::move(part)), base_(plan), needs_(part_->passes.size()), waits_s_{0, 30, 60, 120, 300, 600} {
     VERIFY(part_->poses.size() <= 64, "a part has a handful of poses");
     base_.moves.clear();
     for (const weld::Move& move : plan.moves) {
@@ -102,6 +103,50 @@ Order OrderSpace::random(Random& random) const {
     }
     order.free_before = random.below(size() + 1);
     return order;
+}
+
+bool OrderSpace::every_order(Freedom freedom, const std::function<bool(const Order&)>& visit) const {
+    const bool all = freedom == Freedom::everything;
+    std::vector<char> done(needs_.size());
+    Order order;
+    const std::function<bool()> grow = [&] {
+        if (order.passes.size() == passes_.size()) {
+            for (order.free_before = all && frees_clamps_ ? 0 : size(); order.free_before <= size();
+                 ++order.free_before)
+                if (!visit(order))
+                    return false;
+            return true;
+        }
+        const int waits = all && !order.passes.empty() ? static_cast<int>(waits_s_.size()) : 1;
+        for (const int pass : passes_) {
+            if (done[static_cast<std::size_t>(pass)] || std::ranges::any_of(need(pass).earlier, [&](int earlier) {
+                    return !done[static_cast<std::size_t>(earlier)];
+                }))
+                continue;
+            done[static_cast<std::size_t>(pass)] = 1;
+            for (const bool reversed : {false, true})
+                for (int wait = 0; wait < waits; ++wait) {
+                    order.passes.push_back({pass, reversed, wait});
+                    if (!grow())
+                        return false;
+                    order.passes.pop_back();
+                }
+            done[static_cast<std::size_t>(pass)] = 0;
+        }
+        return true;
+    };
+    return grow();
+}
+
+double OrderSpace::digits_of_count() const {
+    const auto is_tack = [&](int pass) {
+        return part_->passes[static_cast<std::size_t>(pass)].kind == part::PassKind::tack;
+    };
+    const double tacks = static_cast<double>(std::ranges::count_if(passes_, is_tack)), others = size() - tacks;
+    const double sequences = (std::lgamma(tacks + 1) + std::lgamma(others + 1)) / std::log(10.0);
+    const double waits = std::log10(static_cast<double>(waits_s_.size()));
+    return sequences + size() * std::log10(2.0) + std::max(0, size() - 1) * waits +
+           (frees_clamps_ ? std::log10(size() + 1.0) : 0);
 }
 
 void OrderSpace::repair(Order& order) const {

@@ -13,6 +13,7 @@
 #include "weld/plan.h"
 
 #include <cstdint>
+#include <functional>
 #include <memory>
 #include <vector>
 
@@ -41,7 +42,14 @@ public:
     const std::vector<double>& waits_s() const { return waits_s_; }
 
     bool valid(const Order& order) const;
-    Order random(Random& random) const;           // each next pass drawn from those that may follow
+    Order random(Random& random) const; // each next pass drawn from those that may follow
+    // Every order there is, each once, those that begin alike one after another: all sequences and directions; and all
+    // waits (but before the first pass, where nothing cools) and all times to free the clamps, or no waits and the
+    // clamps off last. Ends when `visit` says false, and is false then.
+    enum class Freedom { everything, sequence_and_direction };
+    bool every_order(Freedom freedom, const std::function<bool(const Order&)>& visit) const;
+    // log10 of how many there are, or more: layers may rule some out.
+    double digits_of_count() const;
     Order order_of(const weld::Plan& plan) const; // of a plan that welds the same passes
     weld::Plan plan(const Order& order) const;
 

@@ -91,40 +91,41 @@ SearchResult merge(const Problem& problem, const std::vector<SearchResult>& part
     return result;
 }
 
-SearchResult enumerate(const Problem& problem, const Order& like, int leaders, int at_most) {
-    const OrderSpace& space = *problem.space;
-    const std::unique_ptr<Evaluator> evaluator = problem.make_evaluator();
-    Archive all(problem, leaders);
-    int tries = 0;
-    Order order{{}, like.free_before};
-    const std::function<void()> grow = [&] {
-        if (order.passes.size() == like.passes.size()) {
-            if (++tries > at_most)
-                throw std::length_error("more orders than may be enumerated");
+SearchResult enumerate(const Problem& problem, OrderSpace::Freedom freedom, int leaders, int at_most,
+                       const parallel::Workers& workers, SearchProgress* progress, std::stop_token stop) {
+    std::vector<Order> orders;
+    const bool is_all = problem.space->every_order(freedom, [&](const Order& order) {
+        orders.push_back(order);
+        return orders.size() <= static_cast<std::size_t>(at_most);
+    });
+    if (!is_all)
+        throw std::length_error("more orders than may be enumerated");
+
+    // Blocks of orders that begin alike: each has an evaluator of its own.
+    constexpr int block = 1024;
+    const int count = static_cast<int>(orders.size());
+    const auto run = [&](int k) {
+        const std::unique_ptr<Evaluator> evaluator = problem.make_evaluator();
+        Archive archive(problem, leaders);
+        int tries = 0;
+        for (int at = k * block; at < std::min(count, (k + 1) * block) && !stop.stop_requested(); ++at, ++tries) {
+            const Order& order = orders[static_cast<std::size_t>(at)];
             Candidate candidate{order, evaluator->evaluate(order), 0};
             candidate.cost = problem.cost(candidate.finding);
-            all.add(candidate);
-            return;
+            archive.add(candidate);
+            if (progress)
+                ++progress->tries;
         }
-        for (const OrderedPass& each : like.passes) {
-            const auto done = [&](int pass) {
-                return std::ranges::find(order.passes, pass, &OrderedPass::pass) != order.passes.end();
-            };
-            if (done(each.pass) || std::ranges::any_of(like.passes, [&](const OrderedPass& other) {
-                    return space.needs(each.pass, other.pass) && !done(other.pass);
-                }))
-                continue;
-            for (const bool reversed : {false, true}) {
-                order.passes.push_back({each.pass, reversed, 0});
-                grow();
-                order.passes.pop_back();
-            }
-        }
+        SearchResult result = result_of(archive);
+        result.tries = tries;
+        return result;
     };
-    grow();
-    SearchResult result = result_of(all);
-    result.tries = tries;
-    return result;
+    SearchResult all = merge(problem, parallel::gather(workers, (count + block - 1) / block, run), leaders);
+    all.tried_all = all.tries == count;
+    all.cut_short = !all.tried_all;
+    if (!all.leaders.empty())
+        all.chain_costs.push_back(all.leaders.front().cost);
+    return all;
 }
 
 std::vector<Candidate> sample(const Problem& problem, int count, const parallel::Workers& workers, std::uint64_t seed,

@@ -4,7 +4,7 @@
 //   large_neighbourhood  adaptive large neighbourhood search (Ropke & Pisinger 2006): passes are taken out by one of
 //                        several rules and put back where they cost least; rules that succeed are drawn more often
 //   beam                 orders grown pass by pass, the best few prefixes kept (Lowerre 1976)
-// and `enumerate`, every order there is, for small parts and as the judge of the others.
+// and `enumerate`, every order there is, which proves what it finds: for small parts, and as the judge of the others.
 //
 // The work is cut into chains that know nothing of each other. A chain depends on the seed and its own number only, so
 // the same seed finds the same winner to the last bit, on any number of threads or ranks (parallel/communicator.h),
@@ -48,6 +48,9 @@ struct Problem {
     std::function<std::unique_ptr<Evaluator>()> make_evaluator;
     std::function<double(const Finding&)> cost;       // to be made small; finite; >= 0
     std::function<double(const Finding&)> distortion; // one figure for the gauges, against time in the front
+    // What a search does to every order before it is tried: longer waits, where a start would be too hot. Null:
+    // nothing.
+    std::function<Order(const Order&)> cooled = {};
 };
 
 struct Candidate {
@@ -85,6 +88,7 @@ struct SearchResult {
     std::vector<double> chain_costs; // of the best of each chain, in the chains' order
     int tries = 0;
     bool cut_short = false; // by time or stop request
+    bool tried_all = false; // every order of the space: none is better
 };
 
 SearchResult search(const Problem& problem, const SearchOptions& options, SearchProgress* progress = nullptr,
@@ -93,9 +97,11 @@ SearchResult search(const Problem& problem, const SearchOptions& options, Search
 // Puts the results of several searches of one problem together.
 SearchResult merge(const Problem& problem, const std::vector<SearchResult>& parts, int leaders);
 
-// Every valid order of the passes of `like`, in both directions, with no waits and its time of freeing the clamps.
-// Throws std::length_error when there are more than `at_most`.
-SearchResult enumerate(const Problem& problem, const Order& like, int leaders, int at_most);
+// Every order of the space (OrderSpace::every_order), the same whoever the workers are. Throws std::length_error when
+// there are more than `at_most`. Collective.
+SearchResult enumerate(const Problem& problem, OrderSpace::Freedom freedom, int leaders, int at_most,
+                       const parallel::Workers& workers = {}, SearchProgress* progress = nullptr,
+                       std::stop_token stop = {});
 
 // `count` random orders and what they lead to, in a fixed order whoever the workers are.
 std::vector<Candidate> sample(const Problem& problem, int count, const parallel::Workers& workers, std::uint64_t seed,

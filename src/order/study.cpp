@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <chrono>
+#include <cmath>
 
 namespace holdtrue::order {
 
@@ -22,29 +23,101 @@ SearchProgress* begin(StudyProgress* progress, Stage stage, int tries, const par
     return &progress->now;
 }
 
+// A search, or all orders where the tries reach that far.
+SearchResult look(const Problem& problem, const SearchOptions& options, StudyProgress* progress, Stage stage,
+                  std::stop_token stop) {
+    constexpr auto everything = OrderSpace::Freedom::everything;
+    const parallel::Workers workers = options.workers();
+    int count = 0;
+    const auto is_within = [&](const Order&) { return ++count <= options.tries; };
+    if (options.seconds == 0 && problem.space->every_order(everything, is_within))
+        return enumerate(problem, everything, options.leaders, options.tries, workers,
+                         begin(progress, stage, count, workers), stop);
+    return search(problem, options, begin(progress, stage, options.tries, workers), stop);
+}
+
+SearchOptions half_of(SearchOptions options) {
+    options.tries = std::max(options.chains, options.tries / 2);
+    options.leaders = 1;
+    return options;
+}
+
+OutOfReach out_of_reach(const SearchResult& nearest, const part::Part& part, const std::vector<Candidate>& sample) {
+    OutOfReach reach;
+    reach.tried_all = nearest.tried_all;
+    reach.nearest = nearest.chain_costs;
+    std::ranges::sort(reach.nearest);
+    std::vector<double> random;
+    for (const Candidate& candidate : sample)
+        random.push_back(worst_share(part, candidate.finding));
+    std::ranges::sort(random);
+    if (random.empty())
+        return reach;
+    const double last = static_cast<double>(random.size() - 1);
+    reach.random_low = random[static_cast<std::size_t>(0.05 * last)];
+    reach.random_high = random[static_cast<std::size_t>(0.95 * last)];
+    if (random.front() > 1)
+        reach.most_random_within = 1 - std::pow(0.05, 1.0 / static_cast<double>(random.size()));
+    return reach;
+}
+
+// A finalist in full. Where a start of an order that was found is hotter than the rehearsal had it, waits are set anew
+// by what the simulation says, and it is simulated again.
+std::optional<Candidate> simulated(const Finalist& finalist, const grading::Exercise& exercise, const Problem& problem,
+                                   const weld::Rehearsal& rehearsal, const weld::Options& full, std::stop_token stop) {
+    const OrderSpace& space = *problem.space;
+    constexpr int rounds = 3;
+    const bool is_given = finalist.origin == Finalist::Origin::plan || finalist.origin == Finalist::Origin::listed;
+    Order order = finalist.rehearsed.order;
+    for (int round = 0;; ++round) {
+        const weld::Plan plan = space.plan(order);
+        const auto outcome = weld::simulate(exercise.part, exercise.shop, plan, full, nullptr, stop);
+        if (outcome->status != weld::Status::finished)
+            return std::nullopt;
+        Candidate found{order, finding_of(exercise, space, order, *outcome), 0};
+        found.cost = problem.cost(found.finding);
+        const bool is_cool = found.finding.hottest_interpass_k <= exercise.heat.interpass_max_k;
+        if (is_given || is_cool || !must_stay_cool(exercise) || round == rounds)
+            return found;
+        Order cooler = cooled(space, rehearsal, order, start_limits_k(exercise, *rehearsal.weld(plan), *outcome));
+        if (cooler == order)
+            return found;
+        order = std::move(cooler);
+    }
+}
+
 void simulate_finalists(std::vector<Finalist>& finalists, const grading::Exercise& exercise, const Problem& problem,
-                        const weld::Options& full, const parallel::Workers& workers, SearchProgress* progress,
-                        std::stop_token stop) {
+                        const weld::Rehearsal& rehearsal, const weld::Options& full, const parallel::Workers& workers,
+                        SearchProgress* progress, std::stop_token stop) {
     const auto run = [&](int k) {
-        const Order& order = finalists[static_cast<std::size_t>(k)].rehearsed.order;
-        const auto outcome =
-            weld::simulate(exercise.part, exercise.shop, problem.space->plan(order), full, nullptr, stop);
-        std::optional<Finding> finding;
-        if (outcome->status == weld::Status::finished)
-            finding = finding_of(exercise, *problem.space, order, *outcome);
+        auto found = simulated(finalists[static_cast<std::size_t>(k)], exercise, problem, rehearsal, full, stop);
         if (progress)
             ++progress->tries;
-        return finding;
+        return found;
     };
     const auto found = parallel::gather(workers, static_cast<int>(finalists.size()), run);
-    for (std::size_t k = 0; k < finalists.size(); ++k)
-        if (found[k]) {
-            finalists[k].simulated = found[k];
-            finalists[k].cost = problem.cost(*found[k]);
+    const auto evaluator = problem.make_evaluator();
+    for (std::size_t k = 0; k < finalists.size(); ++k) {
+        if (!found[k])
+            continue;
+        Finalist& finalist = finalists[k];
+        const Order& order = found[k]->order;
+        if (order != finalist.rehearsed.order) {
+            finalist.rehearsed = {order, evaluator->evaluate(order), 0};
+            finalist.rehearsed.cost = problem.cost(finalist.rehearsed.finding);
         }
+        finalist.simulated = found[k]->finding;
+        finalist.cost = found[k]->cost;
+    }
 }
 
 } // namespace
+
+SearchResult nearest_to_limits(const grading::Exercise& exercise, const OrderSpace& space,
+                               const weld::Rehearsal& rehearsal, const SearchOptions& options, StudyProgress* progress,
+                               std::stop_token stop) {
+    return look(limits_problem(exercise, space, rehearsal), half_of(options), progress, Stage::limits, stop);
+}
 
 Study study_orders(const grading::Exercise& exercise, const weld::Plan& plan, const weld::Rehearsal& rehearsal,
                    const weld::Options& full, const StudyOptions& options, StudyProgress* progress,
@@ -68,30 +141,23 @@ Study study_orders(const grading::Exercise& exercise, const weld::Plan& plan, co
     SearchOptions search_options = options.search;
     search_options.starts = {study.plan.order, listed};
     const auto began = std::chrono::steady_clock::now();
-    study.found = search(problem, search_options, begin(progress, Stage::search, search_options.tries, workers), stop);
+    study.found = look(problem, search_options, progress, Stage::search, stop);
     const std::chrono::duration<double> took = std::chrono::steady_clock::now() - began;
     study.rehearsals_per_s = study.found.tries / std::max(1e-9, took.count());
 
     // Half the effort goes into what can be remembered, from orders that already have a pattern.
-    SearchOptions simple_options = search_options;
-    simple_options.tries = std::max(simple_options.chains, search_options.tries / 2);
-    simple_options.leaders = 1;
-    const Problem simplest = simplest_problem(exercise, space, rehearsal);
     const SearchResult simple =
-        search(simplest, simple_options, begin(progress, Stage::simplest, simple_options.tries, workers), stop);
+        look(simplest_problem(exercise, space, rehearsal), half_of(search_options), progress, Stage::simplest, stop);
 
     std::optional<Order> nearest_order;
     const auto keeps_limits = [&](const Candidate& candidate) {
         return worst_share(*exercise.part, candidate.finding) <= 1;
     };
     if (std::ranges::none_of(study.found.front, keeps_limits) && std::ranges::none_of(simple.leaders, keeps_limits)) {
-        const SearchResult nearest = search(limits_problem(exercise, space, rehearsal), simple_options,
-                                            begin(progress, Stage::limits, simple_options.tries, workers), stop);
-        const bool interrupted = nearest.cut_short && simple_options.seconds == 0; // says nothing of the limits
-        if (!interrupted && !nearest.leaders.empty() && nearest.leaders.front().cost > 1) {
-            study.nearest_shares = nearest.chain_costs;
-            std::ranges::sort(study.nearest_shares);
-        }
+        const SearchResult nearest = nearest_to_limits(exercise, space, rehearsal, search_options, progress, stop);
+        const bool interrupted = nearest.cut_short && search_options.seconds == 0; // says nothing of the limits
+        if (!interrupted && !nearest.leaders.empty() && nearest.leaders.front().cost > 1)
+            study.out_of_reach = out_of_reach(nearest, *exercise.part, study.sample);
         if (!nearest.leaders.empty())
             nearest_order = nearest.leaders.front().order;
     }
@@ -114,7 +180,7 @@ Study study_orders(const grading::Exercise& exercise, const weld::Plan& plan, co
         add(Finalist::Origin::nearest, rehearsed(*nearest_order));
 
     const int finalists = static_cast<int>(study.finalists.size());
-    simulate_finalists(study.finalists, exercise, problem, full, workers,
+    simulate_finalists(study.finalists, exercise, problem, rehearsal, full, workers,
                        begin(progress, Stage::full, finalists, workers), stop);
     std::vector<Order> orders;
     for (const Finalist& finalist : study.finalists)

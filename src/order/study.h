@@ -1,6 +1,7 @@
 // All that a search over the orders of an exercise tells: where a plan stands among random orders, which single change
 // helps it most, the best order found, the simplest one that keeps the limits, and how much each forgives. Orders are
-// rehearsed; the finalists are simulated in full, and those figures decide between them.
+// rehearsed; the finalists are simulated in full, with longer waits where a start is hotter than rehearsed, and those
+// figures decide between them. Where there are no more orders than tries, all of them are tried instead of a search.
 #pragma once
 
 #include "order/exercise_problem.h"
@@ -29,16 +30,31 @@ struct Finalist {
     std::optional<Robustness> forgives; // empty likewise
 };
 
+// What is known of limits that no order found keeps with these cards. Shares: of the worst gauge in its limit.
+//
+// Only all orders tried are a proof. No bound for the others is given, because none is known that holds for this model:
+// ties are born in whatever shape the part has by then, and what a pass shrinks hangs on the stress and the heat before
+// it, so that the parts of a reading that an order decides have no limits of their own.
+struct OutOfReach {
+    bool tried_all = false;      // proved: nearest.front() is the least there is, as rehearsed
+    std::vector<double> nearest; // of every independent search for just that; smallest first
+    // 5 % and 95 % of the random orders do better.
+    double random_low = 0, random_high = 0;
+    // Whether no more than the span of the random orders would still be too far off: then it is the cards.
+    bool cards_decide() const { return nearest.front() - 1 > random_high - random_low; }
+    // Of the orders drawn at random, at most this share keeps every limit (95 % sure: none of n did, so 1 - 0.05^(1/n);
+    // Clopper & Pearson 1934). 1: some did.
+    double most_random_within = 1;
+};
+
 struct Study {
     Candidate plan;                // rehearsed
     std::vector<Candidate> sample; // in a fixed order
     Standing standing;             // of the plan in the sample
     std::vector<SingleChange> changes;
     SearchResult found;
-    // Where no order found keeps every limit: how near searches for just that came, one after another independently;
-    // the worst gauge's share of its limit, smallest first. Otherwise empty.
-    std::vector<double> nearest_shares;
-    std::vector<Finalist> finalists; // cheapest first by what is simulated
+    std::optional<OutOfReach> out_of_reach; // where no order found keeps every limit
+    std::vector<Finalist> finalists;        // cheapest first by what is simulated
     bool cut_short = false;
     double rehearsals_per_s = 0; // while searching
 };
@@ -49,6 +65,12 @@ struct StudyProgress {
     std::atomic<int> of{1}; // tries of this stage, this process's share
     SearchProgress now;
 };
+
+// How near to its limit the worst gauge can be brought by the orders tried: half of the tries of `options` go into
+// that.
+SearchResult nearest_to_limits(const grading::Exercise& exercise, const OrderSpace& space,
+                               const weld::Rehearsal& rehearsal, const SearchOptions& options,
+                               StudyProgress* progress = nullptr, std::stop_token stop = {});
 
 // `plan` must have been checked against part and shop; its cards weld, its passes are put in order. With more than one
 // rank this is collective: all pass the same arguments, and get the same study.

@@ -69,8 +69,8 @@ public:
                 memory->keep(k + 1, now_);
             }
         }
-        outcome_->total_s = wait_until(options().cool_to_k);
-        outcome_->arc_s = now_.arc_s;
+        outcome_->total_s = all_.wait_until(now_.time, all_.options_.cool_to_k);
+        outcome_->arc_s = now_.time.arc_s;
         outcome_->moves = std::move(now_.moves);
         job_.finish();
         const std::vector<double> readings = job_.gauges();
@@ -83,90 +83,34 @@ public:
     }
 
 private:
-    const Options& options() const { return all_.options_; }
     const HeatTable& table() const { return *all_.table_; }
 
     void play(const Move& move) {
-        MoveOutcome done;
         distortion::Step step;
-        double& clock_s = now_.clock_s;
-        done.start_s = clock_s;
+        MoveOutcome done = all_.advance(now_.time, outcome_->plan, now_.moves.size(), scatter_);
         if (const auto* weld = std::get_if<WeldPass>(&move.what)) {
             const std::size_t pass = static_cast<std::size_t>(weld->pass);
-            done.setup_change = setup_change_before(outcome_->plan, now_.moves.size());
-            done.setup_change_s = arc::time_s(done.setup_change, *all_.shop_);
-            clock_s += options().reposition_s + done.setup_change_s;
-            done.welded = true;
-            done.arc = all_.figures_[pass];
-            const double share = scatter_ ? scatter_->heat[pass] : 1;
-            done.heat_j = share * table().heat_j(weld->pass);
-            done.interpass_k = table().hottest_k(clock_s, now_.welded, weld->pass);
-            const Eigen::Vector3d halves_k = table().halves_k(clock_s, now_.welded);
-            std::ranges::copy(halves_k, done.halves_k.begin());
-            clock_s += table().arc_s(weld->pass);
-            now_.arc_s += table().arc_s(weld->pass);
-            now_.welded.push_back({weld->pass, weld->reversed, clock_s, share});
+            const double share = now_.time.welded.back().share;
             step = step_of(*weld, outcome_->plan.cards[static_cast<std::size_t>(weld->card)], done.arc, done.heat_j,
                            table().arc_s(weld->pass), done.interpass_k);
             step.along_factor = share;
             step.across_factor = scatter_ ? share * scatter_->across[pass] : 1;
             if (scatter_ && scatter_->cracked[pass])
                 step.kind = distortion::Step::Kind::wait;
-        } else if (const auto* wait = std::get_if<Wait>(&move.what)) {
-            clock_s += wait->time_s;
-            if (wait->until_below_k)
-                clock_s = wait_until(*wait->until_below_k);
         } else if (std::holds_alternative<Turn>(move.what)) {
             step.kind = distortion::Step::Kind::turn;
-            clock_s += all_.part_->fixture.turn_s;
         } else if (const auto* clamp = std::get_if<ClampMove>(&move.what)) {
             step.kind = clamp->fix ? distortion::Step::Kind::fix_clamp : distortion::Step::Kind::free_clamp;
             step.clamp = clamp->clamp;
-            clock_s += all_.part_->fixture.clamp_s;
         }
-        done.end_s = step.end_s = clock_s;
-        table().at(clock_s, now_.welded, state_);
+        step.end_s = now_.time.clock_s;
+        table().at(now_.time.clock_s, now_.time.welded, state_);
         distortion::StepHeat heat;
         heat.of_rows = state_.of_rows;
         for (const double j_per_kg : state_.group_j_per_kg)
             heat.group_k.push_back(table().temperature_k(j_per_kg));
         job_.play(step, &heat);
         now_.moves.push_back(std::move(done));
-    }
-
-    double hottest_k(double time_s) const { return table().hottest_k(time_s, now_.welded, -1); }
-
-    // The time from now on at which no weld is hotter, to 0.01 K; at most a day. False position, Illinois variant
-    // (Dowell & Jarratt 1971), after doubling.
-    double wait_until(double kelvin) const {
-        const auto excess_k = [&](double time_s) { return hottest_k(time_s) - kelvin; };
-        double early_s = now_.clock_s, early_k = excess_k(early_s);
-        if (early_k <= 0)
-            return now_.clock_s;
-        double late_s = now_.clock_s + 10, late_k = excess_k(late_s);
-        while (late_k > 0 && late_s < now_.clock_s + 86400) {
-            early_s = late_s, early_k = late_k;
-            late_s = now_.clock_s + 2 * (late_s - now_.clock_s);
-            late_k = excess_k(late_s);
-        }
-        double time_s = late_s;
-        int last_side = 0;
-        for (int round = 0; round < 20 && early_k > 0 && late_k < 0; ++round) {
-            time_s = (early_s * late_k - late_s * early_k) / (late_k - early_k);
-            const double at_k = excess_k(time_s);
-            if (std::abs(at_k) < 0.01)
-                break;
-            const int side = at_k > 0 ? 1 : -1;
-            if (side > 0) {
-                early_s = time_s, early_k = at_k;
-                late_k *= side == last_side ? 0.5 : 1;
-            } else {
-                late_s = time_s, late_k = at_k;
-                early_k *= side == last_side ? 0.5 : 1;
-            }
-            last_side = side;
-        }
-        return time_s;
     }
 
     const Rehearsal& all_;
@@ -176,6 +120,100 @@ private:
     distortion::JobRun job_;
     HeatState state_; // scratch
 };
+
+MoveOutcome Rehearsal::advance(JobTime& now, const Plan& plan, std::size_t move, const Scatter* scatter) const {
+    MoveOutcome done;
+    double& clock_s = now.clock_s;
+    done.start_s = clock_s;
+    const auto& what = plan.moves[move].what;
+    if (const auto* weld = std::get_if<WeldPass>(&what)) {
+        const std::size_t pass = static_cast<std::size_t>(weld->pass);
+        done.setup_change = setup_change_before(plan, move);
+        done.setup_change_s = arc::time_s(done.setup_change, *shop_);
+        clock_s += options_.reposition_s + done.setup_change_s;
+        done.welded = true;
+        done.arc = figures_[pass];
+        const double share = scatter ? scatter->heat[pass] : 1;
+        done.heat_j = share * table_->heat_j(weld->pass);
+        done.interpass_k = table_->hottest_k(clock_s, now.welded, weld->pass);
+        const Eigen::Vector3d halves_k = table_->halves_k(clock_s, now.welded);
+        std::ranges::copy(halves_k, done.halves_k.begin());
+        clock_s += table_->arc_s(weld->pass);
+        now.arc_s += table_->arc_s(weld->pass);
+        now.welded.push_back({weld->pass, weld->reversed, clock_s, share});
+    } else if (const auto* wait = std::get_if<Wait>(&what)) {
+        clock_s += wait->time_s;
+        if (wait->until_below_k)
+            clock_s = wait_until(now, *wait->until_below_k);
+    } else if (std::holds_alternative<Turn>(what)) {
+        clock_s += part_->fixture.turn_s;
+    } else {
+        clock_s += part_->fixture.clamp_s;
+    }
+    done.end_s = clock_s;
+    return done;
+}
+
+// The time from now on at which no weld is hotter, to 0.01 K; at most a day. False position, Illinois variant
+// (Dowell & Jarratt 1971), after doubling.
+double Rehearsal::wait_until(const JobTime& now, double kelvin) const {
+    const auto excess_k = [&](double time_s) { return table_->hottest_k(time_s, now.welded, -1) - kelvin; };
+    double early_s = now.clock_s, early_k = excess_k(early_s);
+    if (early_k <= 0)
+        return now.clock_s;
+    double late_s = now.clock_s + 10, late_k = excess_k(late_s);
+    while (late_k > 0 && late_s < now.clock_s + 86400) {
+        early_s = late_s, early_k = late_k;
+        late_s = now.clock_s + 2 * (late_s - now.clock_s);
+        late_k = excess_k(late_s);
+    }
+    double time_s = late_s;
+    int last_side = 0;
+    for (int round = 0; round < 20 && early_k > 0 && late_k < 0; ++round) {
+        time_s = (early_s * late_k - late_s * early_k) / (late_k - early_k);
+        const double at_k = excess_k(time_s);
+        if (std::abs(at_k) < 0.01)
+            break;
+        const int side = at_k > 0 ? 1 : -1;
+        if (side > 0) {
+            early_s = time_s, early_k = at_k;
+            late_k *= side == last_side ? 0.5 : 1;
+        } else {
+            late_s = time_s, late_k = at_k;
+            early_k *= side == last_side ? 0.5 : 1;
+        }
+        last_side = side;
+    }
+    return time_s;
+}
+
+std::vector<double> Rehearsal::waits_to_stay_below(const Plan& plan, std::span<const double> limit_k,
+                                                   std::span<const double> waits_s) const {
+    VERIFY(!waits_s.empty() && limit_k.size() == part_->passes.size(), "a wait to choose and a limit for every pass");
+    std::vector<double> waits;
+    JobTime now;
+    double waited_s = 0; // by the plan, since the last pass
+    for (std::size_t move = 0; move < plan.moves.size(); ++move) {
+        if (const auto* weld = std::get_if<WeldPass>(&plan.moves[move].what)) {
+            const double ready_s = now.clock_s - waited_s;
+            const auto is_cool_after = [&](double wait_s) {
+                JobTime tried = now;
+                tried.clock_s = ready_s + wait_s;
+                return advance(tried, plan, move).interpass_k <= limit_k[static_cast<std::size_t>(weld->pass)];
+            };
+            const auto least =
+                std::ranges::lower_bound(waits_s, waited_s - 1e-6); // s: what rounding of the clock leaves
+            const auto enough = std::find_if(least, waits_s.end(), is_cool_after);
+            waits.push_back(enough == waits_s.end() ? waits_s.back() : *enough);
+            now.clock_s = ready_s + waits.back();
+            waited_s = 0;
+        }
+        const MoveOutcome done = advance(now, plan, move);
+        if (std::holds_alternative<Wait>(plan.moves[move].what))
+            waited_s += done.end_s - done.start_s;
+    }
+    return waits;
+}
 
 std::shared_ptr<const Outcome> Rehearsal::weld(const Plan& plan, const Scatter* scatter,
                                                RehearsalMemory* memory) const {

@@ -16,6 +16,8 @@
 #include "weld/scatter.h"
 #include "weld/simulate.h"
 
+#include <span>
+
 namespace holdtrue::weld {
 
 constexpr int rehearsal_groups_per_pass = 2;
@@ -37,8 +39,19 @@ public:
     std::shared_ptr<const Outcome> weld(const Plan& plan, const Scatter* scatter = nullptr,
                                         RehearsalMemory* memory = nullptr) const;
 
+    // Waits before the passes of a plan, in its order, with which each starts no hotter than its limit (pass_count):
+    // the shortest of `waits_s` (rising) that does, and none shorter than what the plan waits there; where none does,
+    // the longest. As long as a pass's heat only falls where others start, none can be struck earlier, whatever the
+    // waits before it, so that no choice ends the job earlier.
+    std::vector<double> waits_to_stay_below(const Plan& plan, std::span<const double> limit_k,
+                                            std::span<const double> waits_s) const;
+
 private:
     class Run;
+    // One move of a plan as clock and heat see it.
+    MoveOutcome advance(JobTime& now, const Plan& plan, std::size_t move, const Scatter* scatter = nullptr) const;
+    double wait_until(const JobTime& now, double kelvin) const;
+
     std::shared_ptr<const part::Part> part_;
     std::shared_ptr<const arc::Shop> shop_;
     std::shared_ptr<const part::Mesh> mesh_;

@@ -13,12 +13,17 @@
 
 namespace holdtrue::weld {
 
+// How far a job is, and what is hot of it.
+struct JobTime {
+    double clock_s = 0, arc_s = 0;
+    std::vector<HeatTable::Welded> welded;
+};
+
 // A rehearsed job between two moves: all that its further course depends on.
 struct RehearsalPoint {
     explicit RehearsalPoint(const distortion::CondensedPart& part) : response(part) {} // where it begins
 
-    double clock_s = 0, arc_s = 0;
-    std::vector<HeatTable::Welded> welded;
+    JobTime time;
     std::vector<MoveOutcome> moves; // so far
     distortion::JobRun::State job;
     distortion::CondensedResponse response;

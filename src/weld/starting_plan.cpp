@@ -2,9 +2,13 @@
 
 #include "arc/dial_fault.h"
 #include "arc/process_words.h"
+#include "arc/propose.h"
 #include "units/units.h"
+#include "weld/choose_card.h"
 
 #include <algorithm>
+#include <optional>
+#include <utility>
 
 namespace holdtrue::weld {
 namespace {
@@ -71,7 +75,7 @@ private:
     void weld_reachable(std::vector<int>& left) {
         for (const int pass : left)
             if (reachable(pass, pose_))
-                plan_.moves.push_back({WeldPass{pass, false, 0}, 0});
+                plan_.moves.push_back({WeldPass{pass, false, choose_card(part_, pass, plan_.cards)}, 0});
         std::erase_if(left, [&](int pass) { return reachable(pass, pose_); });
     }
 
@@ -91,11 +95,7 @@ private:
     int pose_ = 0;
 };
 
-} // namespace
-
-Plan starting_plan(const part::Part& part, const arc::Shop& shop) {
-    Plan plan;
-    plan.cards.push_back(middling_card(part, shop));
+void add_moves(const part::Part& part, Plan& plan) {
     Writer writer(part, plan);
     writer.weld(true, 0);
     int last_layer = 0;
@@ -103,7 +103,80 @@ Plan starting_plan(const part::Part& part, const arc::Shop& shop) {
         last_layer = std::max(last_layer, pass.layer);
     for (int layer = 0; layer <= last_layer; ++layer)
         writer.weld(false, layer);
+}
+
+// The joints of one card group, each as the rules see it.
+std::vector<arc::Section> sections_of(const part::Part& part, const std::string& group) {
+    std::vector<arc::Section> sections;
+    for (const part::Joint& joint : part.joints)
+        if (joint.card_group == group) {
+            sections.push_back(arc::section_of(part, joint));
+            sections.back().start_k = part.ambient_k;
+        }
+    return sections;
+}
+
+bool breaks_a_rule(const arc::RuleBook& rules, const arc::SettingCard& card, const arc::Shop& shop,
+                   const std::vector<arc::Section>& sections) {
+    return std::ranges::any_of(sections, [&](const arc::Section& section) {
+        return std::ranges::any_of(
+            rules.verdicts(card, shop, section, arc::setup_figures(card, shop, section)),
+            [](const arc::RuleBook::Judged& judged) { return judged.verdict == arc::Verdict::fail; });
+    });
+}
+
+std::optional<arc::SettingCard> proposed_card(const arc::RuleBook& rules, const arc::SettingCard& middling,
+                                              const arc::Shop& shop, const std::vector<arc::Section>& sections) {
+    for (const arc::Section& section : sections) {
+        arc::SettingCard card = middling;
+        card.aim = arc::usual_aim(section);
+        const arc::SettingCard chosen = arc::choose_consumables(rules, card, shop, section, {}, {true, true, true});
+        const arc::Proposal proposal =
+            arc::propose(rules, chosen, shop, section, {}, units::System::metric, /*try_ways_out=*/false);
+        if (!proposal.window)
+            continue;
+        card = proposal.window->card;
+        card.volts_v = arc::settable_volts_v(shop.sources.front(), card.volts_v);
+        card.wire_feed_m_per_s = arc::settable_feed_m_per_s(shop.sources.front(), card.wire_feed_m_per_s);
+        if (!breaks_a_rule(rules, card, shop, sections))
+            return card;
+    }
+    return std::nullopt;
+}
+
+} // namespace
+
+Plan starting_plan(const part::Part& part, const arc::Shop& shop) {
+    Plan plan;
+    plan.cards.push_back(middling_card(part, shop));
+    add_moves(part, plan);
     return plan;
+}
+
+ProposedPlan proposed_plan(const part::Part& part, const arc::Shop& shop, const arc::RuleBook& rules) {
+    ProposedPlan proposed;
+    std::vector<arc::SettingCard>& cards = proposed.plan.cards;
+    arc::SettingCard middling = middling_card(part, shop);
+    for (const std::string& group : std::exchange(middling.groups, {})) {
+        const std::vector<arc::Section> sections = sections_of(part, group);
+        const auto serves = std::ranges::find_if(
+            cards, [&](const arc::SettingCard& card) { return !breaks_a_rule(rules, card, shop, sections); });
+        if (serves != cards.end())
+            serves->groups.push_back(group);
+        else if (std::optional<arc::SettingCard> card = proposed_card(rules, middling, shop, sections)) {
+            card->name = group;
+            card->groups = {group};
+            cards.push_back(*card);
+        } else {
+            middling.groups.push_back(group);
+        }
+    }
+    proposed.unmet = middling.groups;
+    if (!middling.groups.empty())
+        cards.push_back(middling);
+    proposed.plan.title = "Settings by the rule book, passes as listed";
+    add_moves(part, proposed.plan);
+    return proposed;
 }
 
 } // namespace holdtrue::weld

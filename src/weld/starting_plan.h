@@ -1,14 +1,28 @@
-// A plan to start from: one middling card for everything, every tack and then every pass in the order of the part
-// file, with no more turns than that needs. It can be carried out; it is not a good plan.
+// A plan to start from: every tack and then every pass in the order of the part file, with no more turns than that
+// needs. It can be carried out; its order is not a good one.
 #pragma once
 
+#include "arc/rule_book.h"
 #include "arc/shop.h"
 #include "part/part.h"
 #include "weld/plan.h"
 
+#include <string>
+#include <vector>
+
 namespace holdtrue::weld {
 
+// For a trainee, who is to find the settings: one middling card for everything, whatever the joints ask for.
 // The shop has at least one power source and one wire, as its reader makes sure.
 Plan starting_plan(const part::Part& part, const arc::Shop& shop);
+
+// For a welder with a part nobody has set up yet: the settings that the rule book proposes (arc/propose.h), with the
+// wire and gas of the shop that suit best. A card that some joint already has serves the next one too where it breaks
+// no rule there, so that little is set anew.
+struct ProposedPlan {
+    Plan plan;
+    std::vector<std::string> unmet; // card groups for which no setting meets every rule: they keep the middling card
+};
+ProposedPlan proposed_plan(const part::Part& part, const arc::Shop& shop, const arc::RuleBook& rules);
 
 } // namespace holdtrue::weld

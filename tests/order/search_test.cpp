@@ -7,6 +7,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <cmath>
 #include <stdexcept>
 
 using namespace holdtrue;
@@ -32,10 +33,11 @@ TEST_CASE("on a small part annealing finds what enumeration finds, and the other
     const auto part = toy::part(2, 3, true);
     const OrderSpace space(part, toy::plan(*part));
     const Problem problem = toy::problem(space);
-    const Order like = space.order_of(toy::plan(*part));
-    const SearchResult all = enumerate(problem, like, 5, 400000);
+    constexpr auto freedom = OrderSpace::Freedom::sequence_and_direction;
+    const SearchResult all = enumerate(problem, freedom, 5, 400000);
     CHECK(all.tries == 368640);
-    CHECK_THROWS_AS(enumerate(problem, like, 5, 1000), std::length_error);
+    CHECK(all.tried_all);
+    CHECK_THROWS_AS(enumerate(problem, freedom, 5, 1000), std::length_error);
     const double best = all.leaders.front().cost;
     const SearchResult found = search(problem, options(Method::annealing, 60000));
     CHECK(found.tries == 60000);
@@ -44,6 +46,31 @@ TEST_CASE("on a small part annealing finds what enumeration finds, and the other
     CHECK(search(problem, options(Method::large_neighbourhood, 60000)).leaders.front().cost < 1.05 * best);
     // The beam looks at beginnings only, where this evaluator is misleading; its polish comes close.
     CHECK(search(problem, options(Method::beam, 60000)).leaders.front().cost < all.leaders[4].cost * 1.5 + 1e-3);
+}
+
+TEST_CASE("all orders of a small part are all there are, and the same for any number of threads") {
+    // A tack and two runs in a row: 1! 2! sequences, 2^3 directions, waits before the second and third pass, and the
+    // clamp off before any of them or at the end.
+    const auto part = toy::part(1, 2, true);
+    const OrderSpace space(part, toy::plan(*part));
+    const Problem problem = toy::problem(space);
+    constexpr auto freedom = OrderSpace::Freedom::everything;
+    const auto waits = static_cast<int>(space.waits_s().size());
+    const int count = 2 * 8 * waits * waits * 4;
+    const SearchResult one = enumerate(problem, freedom, 5, count), three = enumerate(problem, freedom, 5, count, 3);
+    CHECK(one.tries == count);
+    CHECK(std::pow(10.0, space.digits_of_count()) == doctest::Approx(count));
+    CHECK(one.tried_all);
+    REQUIRE(one.leaders.size() == three.leaders.size());
+    for (std::size_t k = 0; k < one.leaders.size(); ++k)
+        CHECK(one.leaders[k].order == three.leaders[k].order);
+    const std::vector<Candidate> random = sample(problem, 2000, 1, 4);
+    for (const Candidate& candidate : random)
+        CHECK(one.leaders.front().cost <= candidate.cost);
+    CHECK(search(problem, options(Method::annealing, 3000)).leaders.front().cost >= one.leaders.front().cost);
+    std::stop_source stop;
+    stop.request_stop();
+    CHECK_FALSE(enumerate(problem, freedom, 5, count, 1, nullptr, stop.get_token()).tried_all);
 }
 
 TEST_CASE("the search beats random orders on a part too large to enumerate") {

@@ -8,6 +8,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <filesystem>
 #include <fstream>
@@ -222,4 +223,29 @@ TEST_CASE("a starting plan welds every pass of every shipped part, and can be ca
         ++parts;
     }
     CHECK(parts >= 6);
+}
+
+TEST_CASE(
+    "a proposed plan breaks no rule on any shipped part, but where it says that none is met, and can be carried out") {
+    const std::filesystem::path assets = std::filesystem::path(HOLDTRUE_SOURCE_DIR) / "assets";
+    const auto shop = arc::read_shop(assets / "shops/rookwood.shop.toml");
+    const arc::RuleBook rules = arc::RuleBook::read();
+    for (const auto& entry : std::filesystem::directory_iterator(assets / "parts")) {
+        const auto part = part::read_part(entry.path());
+        CAPTURE(part->name);
+        const ProposedPlan proposed = proposed_plan(*part, *shop, rules);
+        CHECK(check_plan(proposed.plan, *part, *shop).empty());
+        CHECK(proposed.plan.moves.size() == starting_plan(*part, *shop).moves.size());
+        for (const Move& move : proposed.plan.moves)
+            if (const auto* weld = std::get_if<WeldPass>(&move.what)) {
+                const part::Pass& pass = part->passes[static_cast<std::size_t>(weld->pass)];
+                const part::Joint& joint = part->joints[static_cast<std::size_t>(pass.joint)];
+                CAPTURE(joint.name);
+                const bool is_unmet = std::ranges::find(proposed.unmet, joint.card_group) != proposed.unmet.end();
+                arc::Section section = arc::section_of(*part, joint);
+                section.start_k = part->ambient_k;
+                const auto& card = proposed.plan.cards[static_cast<std::size_t>(weld->card)];
+                CHECK((is_unmet || arc::worst(rules.judge(card, *shop, section)) != arc::Verdict::fail));
+            }
+    }
 }
