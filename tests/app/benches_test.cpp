@@ -259,7 +259,7 @@ std::vector<std::string> walk(Screen& screen) {
 
 } // namespace
 
-TEST_CASE("Tab carries the keyboard's frame once round the bench; of the moves it stops at the chosen one") {
+TEST_CASE("Tab carries the keyboard's frame once round the bench, of the moves it stops at the chosen one") {
     const Desk desk("frame");
     Screen screen(desk.places);
     screen.open(shipped("tee_coupon.exercise.toml"));
@@ -297,7 +297,7 @@ TEST_CASE("Tab carries the keyboard's frame once round the bench; of the moves i
     CHECK(framed(screen) != "move 1");
 }
 
-TEST_CASE("digits typed at a framed number are typed into it; elsewhere they change the bench") {
+TEST_CASE("digits typed at a framed number are typed into it, elsewhere they change the bench") {
     const Desk desk("digits");
     Screen screen(desk.places);
     screen.open(shipped("tee_coupon.exercise.toml"));

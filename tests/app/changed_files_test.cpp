@@ -26,7 +26,7 @@ std::string read(const fs::path& file) {
 } // namespace
 
 TEST_CASE(
-    "a file that changes on disk is read anew; a mistake in it leaves the bench as it was until it is put right") {
+    "a file that changes on disk is read anew, a mistake in it leaves the bench as it was until it is put right") {
     const Desk desk("changed");
     const fs::path room = desk.places.configuration / "own";
     fs::create_directories(room / "exercises");

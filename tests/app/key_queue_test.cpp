@@ -31,7 +31,7 @@ void frame(Screen& screen, KeyQueue& keys) {
 
 } // namespace
 
-TEST_CASE("a frame is given each key once; the rest follows in order") {
+TEST_CASE("a frame is given each key once, the rest follows in order") {
     KeyQueue keys;
     tap(keys, GLFW_KEY_A);
     keys.add(CharacterEvent{'a'});

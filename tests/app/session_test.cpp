@@ -418,7 +418,7 @@ TEST_CASE("after the glance on a coarse mesh the preview finds each pass as warm
         CHECK(preview->moves[m].interpass_k == doctest::Approx(welded.moves[m].interpass_k).epsilon(1e-9));
 }
 
-TEST_CASE("actions have a written form; what is wrong with a line is told with its number") {
+TEST_CASE("actions have a written form, what is wrong with a line is told with its number") {
     const Desk bench("text");
     Session session(bench.places);
     CHECK(split_words("open 'a b' \"c\" d # e") == std::vector<std::string>{"open", "a b", "c", "d"});

@@ -336,7 +336,7 @@ TEST_CASE("coated, cold and hot work is found") {
     CHECK(verdict("interpass.most", bench::card(), section) == Verdict::fail);
 }
 
-TEST_CASE("an open root is run in short-circuit, whatever the plate; TIG goes by its own travel and flow") {
+TEST_CASE("an open root is run in short-circuit, whatever the plate, TIG goes by its own travel and flow") {
     // Common practice, no source: 80 to 140 A across an open root; TIG on sheet at 80 to 250 mm/min under 4 to 8 L/min.
     Section vee = bench::section(10, 10);
     vee.type = part::JointType::butt;

@@ -7,7 +7,7 @@
 
 using namespace holdtrue::arc;
 
-TEST_CASE("what the hand does takes no time at the power source; dials, gas and wire each take theirs") {
+TEST_CASE("what the hand does takes no time at the power source, dials, gas and wire each take theirs") {
     Shop shop = bench::shop();
     shop.change_dials_s = 20;
     shop.change_wire_s = 240;

@@ -125,7 +125,7 @@ TEST_CASE("export, backup, restore and removal") {
     CHECK(bench.run("record export -o /no/such/folder/a.csv").exit_code == 2);
 }
 
-TEST_CASE("the record can be named before and after what is asked of it; a link to itself is no record") {
+TEST_CASE("the record can be named before and after what is asked of it, a link to itself is no record") {
     const std::filesystem::path loop =
         std::filesystem::temp_directory_path() / ("holdtrue_loop_" + std::to_string(::getpid()) + ".sqlite");
     std::filesystem::remove(loop);

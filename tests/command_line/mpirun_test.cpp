@@ -74,7 +74,7 @@ TEST_CASE("order on 2, 3 and 4 ranks writes what one process writes, once") {
     }
 }
 
-TEST_CASE("class on 2, 3 and 4 ranks marks as one process does; a bad file stays one entry") {
+TEST_CASE("class on 2, 3 and 4 ranks marks as one process does, a bad file stays one entry") {
     if (!can_run())
         return;
     const ShippedCopy shipped;
@@ -102,7 +102,7 @@ TEST_CASE("class on 2, 3 and 4 ranks marks as one process does; a bad file stays
     }
 }
 
-TEST_CASE("under mpirun bad input is told once and is exit code 2; other commands run on rank 0 alone") {
+TEST_CASE("under mpirun bad input is told once and is exit code 2, other commands run on rank 0 alone") {
     if (!can_run())
         return;
     const ShippedCopy shipped;

@@ -65,7 +65,7 @@ TEST_CASE("a damaged file is not believed, and is put right") {
     }
 }
 
-TEST_CASE("another part has another file; of many the oldest go") {
+TEST_CASE("another part has another file, of many the oldest go") {
     const Folder folder;
     for (const double thickness : {0.003, 0.004, 0.005, 0.006})
         condensed(tee(0.2, 0.1, 0.06, thickness, 0.02, 2, 2), folder.path, 3);

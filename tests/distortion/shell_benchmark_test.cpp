@@ -161,7 +161,7 @@ TEST_CASE("straight cantilever of six elements: stretch 3e-5, in plane .1081, ou
     CHECK(within(straight_beam(2), 0.4321, 0.02));
 }
 
-TEST_CASE("twisted beam: 5.424e-3 and 1.754e-3 for a unit force; thickness .0032: 5256 and 1294") {
+TEST_CASE("twisted beam: 5.424e-3 and 1.754e-3 for a unit force, thickness .0032: 5256 and 1294") {
     MESSAGE("12x2: ", twisted_beam(12, 2, 0.32, 2), " ", twisted_beam(12, 2, 0.32, 1));
     CHECK(within(twisted_beam(12, 2, 0.32, 2), 5.424e-3, 0.02));
     CHECK(within(twisted_beam(12, 2, 0.32, 1), 1.754e-3, 0.02));

@@ -115,7 +115,7 @@ TEST_CASE("the tendon constant of wide plates comes out within the published ban
         }
 }
 
-TEST_CASE("no heat, no force; more heat, more force") {
+TEST_CASE("no heat, no force, more heat, more force") {
     Bead bead;
     bead.heat_j_per_m = 0;
     CHECK(lay(bead).tendon_force_n == doctest::Approx(0));

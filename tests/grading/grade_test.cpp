@@ -212,7 +212,7 @@ TEST_CASE("a gauge that must be right stops a pass, and its remark says which we
     CHECK(remark->try_this.english().find("'right' pulls it the other way") != std::string::npos);
 }
 
-TEST_CASE("a part welded without cover of gas is scrap, however straight it is; all that stands in the way is told") {
+TEST_CASE("a part welded without cover of gas is scrap, however straight it is, all that stands in the way is told") {
     weld::Outcome outcome = test::outcome();
     const grading::Exercise exercise = exercise_for(outcome);
     REQUIRE(grading::grade(exercise, outcome).passed);

@@ -26,7 +26,7 @@ const weld::WeldPass& weld_at(const weld::Plan& plan, std::size_t move) {
 
 } // namespace
 
-TEST_CASE("passes clicked, turned round, dragged, undone and redone; a plan survives kill -9, a broken file is told") {
+TEST_CASE("passes clicked, turned round, dragged, undone and redone, a plan survives kill -9, a broken file is told") {
     const Room room("order_by_hand");
     room.write("script", "open '" + shipped("tee_coupon.exercise.toml") + "'\nbench order\nkeep_places '" +
                              room.path("places") + "'\n");

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <filesystem>
 #include <fstream>
+#include <iterator>
 #include <regex>
 #include <string>
 #include <vector>
@@ -85,4 +86,20 @@ TEST_CASE("app/session knows no ImGui and app/scene no GL") {
         if (include.file.starts_with("app/session/") || include.file.starts_with("app/scene/"))
             CHECK_MESSAGE(!std::regex_search(include.name, window_library),
                           include.file << " includes " << include.name);
+}
+
+// CTest takes what follows a semicolon for another test and asks the program for two that it does not have, and both
+// pass.
+TEST_CASE("no test's name holds a semicolon") {
+    static const std::regex name_form(R"re(TEST_CASE\(\s*"([^"]*)")re");
+    int names = 0;
+    for (const auto& entry : fs::recursive_directory_iterator(fs::path(HOLDTRUE_SOURCE_DIR) / "tests")) {
+        if (entry.path().extension() != ".cpp")
+            continue;
+        std::ifstream in(entry.path());
+        const std::string text{std::istreambuf_iterator<char>(in), {}};
+        for (std::sregex_iterator at(text.begin(), text.end(), name_form), end; at != end; ++at, ++names)
+            CHECK_MESSAGE((*at)[1].str().find(';') == std::string::npos, (*at)[1].str());
+    }
+    CHECK(names > 300);
 }

@@ -52,7 +52,7 @@ TEST_CASE("a wrong answer starts the intervals again and keeps the ease") {
     CHECK(intervals({5, 5, 5, 1, 5, 5}) == std::vector{1, 6, 17, 1, 1, 6}); // 6 * 2.7 = 16.2
 }
 
-TEST_CASE("due an interval after the last answer; never answered is due at once") {
+TEST_CASE("due an interval after the last answer, never answered is due at once") {
     CHECK(schedule({}).due_s == 0);
     const std::vector<Answer> two{{1000, 5}, {5000, 5}};
     CHECK(schedule(two).due_s == 5000 + 6 * day);

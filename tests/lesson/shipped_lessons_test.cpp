@@ -97,7 +97,7 @@ TEST_CASE("every lesson has its text in Spanish too: the same blocks with the sa
     }
 }
 
-TEST_CASE("a lesson in another language has that text and its strings; without either it stays as it is") {
+TEST_CASE("a lesson in another language has that text and its strings, without either it stays as it is") {
     const auto spanish = holdtrue::text::Translation::read(std::filesystem::path(HOLDTRUE_SOURCE_DIR) / "assets" /
                                                            "translations" / "es");
     const Lesson& english = find_lesson(shipped(), "order");

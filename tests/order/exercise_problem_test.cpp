@@ -214,7 +214,7 @@ TEST_CASE("points of the order are those of the mark") {
     CHECK(points.possible == doctest::Approx(mark.possible[1] + mark.possible[2] + mark.possible[4]));
 }
 
-TEST_CASE("a hand that does not scatter keeps or misses the limits every time; one that does gives a chance") {
+TEST_CASE("a hand that does not scatter keeps or misses the limits every time, one that does gives a chance") {
     const Tee tee;
     const std::vector<Order> orders{tee.space.order_of(tee.plan)};
     const ScatterSpan steady{0, 0, 0, 0};

@@ -23,7 +23,7 @@ TEST_CASE("ISO 13920 table 1, linear dimensions") {
     CHECK(!linear_m(' ', 0.5));
 }
 
-TEST_CASE("ISO 13920 table 2, angles by the shorter leg; its mm/m column says the same") {
+TEST_CASE("ISO 13920 table 2, angles by the shorter leg, its mm/m column says the same") {
     const auto degrees = [](double rad) { return rad * 180 / std::numbers::pi; };
     CHECK(degrees(*angular_rad('A', 0.3)) == doctest::Approx(20.0 / 60));
     CHECK(degrees(*angular_rad('B', 0.5)) == doctest::Approx(0.5));
