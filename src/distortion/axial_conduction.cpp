@@ -21,31 +21,37 @@ struct Linear {
     Field conductivity;   // of each strip at each step
     Field diagonal;       // as it stands
     Field earlier, later; // diagonal links to the step before and after
-    Field pivot;          // of the preconditioner, after elimination along the chain
+    // The preconditioner after elimination along the chain: one over its pivots, and what strips i + 1 and i take over
+    // from each other on the way there and back.
+    Field inverse_pivot, there, back;
 
     void factorise() {
-        pivot = diagonal;
-        for (Eigen::Index k = 0; k < pivot.cols(); ++k) {
+        Column pivot;
+        for (Eigen::Index k = 0; k < diagonal.cols(); ++k) {
+            pivot = diagonal.col(k);
             if (k > 0) {
                 Column lumped = later.col(k - 1);
                 solve_step(k - 1, lumped);
-                pivot.col(k) -= earlier.col(k) * lumped;
+                pivot -= earlier.col(k) * lumped;
             }
-            for (Eigen::Index i = 0; i + 1 < pivot.rows(); ++i)
-                pivot(i + 1, k) -=
-                    section.link[i] * section.link[i] * conductivity(i, k) * conductivity(i + 1, k) / pivot(i, k);
+            for (Eigen::Index i = 0; i < pivot.size(); ++i) {
+                inverse_pivot(i, k) = 1 / pivot(i);
+                if (i + 1 == pivot.size())
+                    break;
+                there(i, k) = section.link[i] * conductivity(i, k) * inverse_pivot(i, k);
+                back(i, k) = section.link[i] * conductivity(i + 1, k) * inverse_pivot(i, k);
+                pivot(i + 1) -= section.link[i] * conductivity(i + 1, k) * there(i, k);
+            }
         }
     }
 
     void solve_step(Eigen::Index k, Eigen::Ref<Column> x) const {
-        const Eigen::Index strips = x.size();
-        for (Eigen::Index i = 0; i + 1 < strips; ++i) {
-            x(i) /= pivot(i, k);
-            x(i + 1) += section.link[i] * conductivity(i, k) * x(i);
-        }
-        x(strips - 1) /= pivot(strips - 1, k);
-        for (Eigen::Index i = strips - 1; i-- > 0;)
-            x(i) += section.link[i] * conductivity(i + 1, k) / pivot(i, k) * x(i + 1);
+        const Eigen::Index last = x.size() - 1;
+        for (Eigen::Index i = 0; i < last; ++i)
+            x(i + 1) += there(i, k) * x(i);
+        x *= inverse_pivot.col(k);
+        for (Eigen::Index i = last; i-- > 0;)
+            x(i) += back(i, k) * x(i + 1);
     }
 
     Field precondition(Field x) const {
@@ -125,6 +131,8 @@ bool couple_axially(const SectionConduction& section, double travel_m_per_s, con
                   Field(strips, steps),
                   Field::Zero(strips, steps),
                   Field::Zero(strips, steps),
+                  Field(strips, steps),
+                  Field(strips, steps),
                   Field(strips, steps)};
     const double close_k = 0.01;
     bool settled = false;

@@ -57,13 +57,14 @@ Result evaluate(const part::Part& part, const part::Mesh& mesh, const std::vecto
     ShrinkageLaw law(part, mesh, condensed.tendon_tables());
     law.prepare(steps);
     const auto heat_with = [&](YieldCurve curve) {
+        const StripMetal metal(curve);
         std::vector<StepHeat> heat;
         for (const Step& step : steps)
-            heat.push_back(step_heat(condensed.model(), step.temperature_end_k, StripMetal(curve)));
-        condense_heat(condensed, heat);
+            heat.push_back(step_heat(condensed.model(), step.temperature_end_k, metal));
         return heat;
     };
-    const std::vector<StepHeat> heat = heat_with(YieldCurve::effective);
+    std::vector<StepHeat> heat = heat_with(YieldCurve::effective);
+    condense_heat(condensed, heat);
     CondensedResponse response(condensed);
     JobRun run(condensed.model(), response, law);
     std::vector<Eigen::Matrix<double, 6, 1>> frames;
@@ -96,7 +97,16 @@ Result evaluate(const part::Part& part, const part::Mesh& mesh, const std::vecto
         return other.gauges();
     };
     const std::vector<double>& used = result.gauge_after.back();
-    const std::vector<double> curve = cold_gauges({.error = {.tendon = 1}}, heat_with(YieldCurve::proof));
+    // Most metal is too cool for the two curves to strain it differently.
+    std::vector<StepHeat> proof = heat_with(YieldCurve::proof);
+    for (std::size_t k = 0; k < steps.size(); ++k)
+        proof[k].strain_of_node -= heat[k].strain_of_node;
+    condense_heat(condensed, proof);
+    for (std::size_t k = 0; k < steps.size(); ++k) {
+        proof[k].strain_of_node += heat[k].strain_of_node;
+        proof[k].of_rows += heat[k].of_rows;
+    }
+    const std::vector<double> curve = cold_gauges({.error = {.tendon = 1}}, proof);
     const std::vector<double> most = cold_gauges({.error = {.rules = 1}}, heat);
     const std::vector<double> least = cold_gauges({.error = {.rules = -1}}, heat);
     for (std::size_t g = 0; g < used.size(); ++g) {

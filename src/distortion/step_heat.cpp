@@ -40,12 +40,15 @@ void condense_heat(const CondensedPart& part, std::span<StepHeat> steps) {
     constexpr int block = 64;
     for (int first = 0; first < nodes; first += block)
         for (StepHeat& step : steps) {
-            const double* strain = step.strain_of_node.data();
-            const int count = std::min(block, nodes - first);
             std::array<const double*, block> columns;
-            for (int k = 0; k < count; ++k)
-                columns[static_cast<std::size_t>(k)] = part.of_strains().col(first + k).data();
-            kernel.add_columns(step.of_rows.data(), strain + first, columns.data(), count, rows);
+            std::array<double, block> strains;
+            int count = 0;
+            for (int node = first; node < std::min(first + block, nodes); ++node)
+                if (const double strain = step.strain_of_node[node]; strain != 0) {
+                    columns[static_cast<std::size_t>(count)] = part.of_strains().col(node).data();
+                    strains[static_cast<std::size_t>(count++)] = strain;
+                }
+            kernel.add_columns(step.of_rows.data(), strains.data(), columns.data(), count, rows);
         }
 }
 

@@ -16,8 +16,7 @@ constexpr double no_stiffness = 1e-6;
 
 StripMechanics::StripMechanics(StripSection section, const StripMetal& metal, const StripSupport& support,
                                double start_k)
-    : section_(std::move(section)), metal_(metal), support_(support), plastic_(section_.strips.size(), 0.0),
-      state_(section_.strips.size()), coldest_k_(start_k) {
+    : section_(std::move(section)), metal_(metal), support_(support), plastic_(section_.strips.size(), 0.0) {
     double moment = 0;
     for (const Strip& strip : section_.strips) {
         area_m2_ += strip.area_m2();
@@ -32,8 +31,18 @@ StripMechanics::StripMechanics(StripSection section, const StripMetal& metal, co
     advance(std::vector<double>(plastic_.size(), start_k));
 }
 
+StripMechanics::Moment StripMechanics::moment(const StripSection& section, const StripMetal& metal,
+                                              const std::vector<double>& temperature_k) {
+    Moment moment{{}, metal.mechanical(*std::ranges::min_element(temperature_k))};
+    for (std::size_t i = 0; i < temperature_k.size(); ++i) {
+        const StripMetal::Mechanical now = metal.mechanical(temperature_k[i]);
+        moment.strips.push_back({now.yield_ratio * section.strips[i].yield_pa, now.modulus_pa, now.expansion});
+    }
+    return moment;
+}
+
 double StripMechanics::stress_pa(std::size_t strip) const {
-    const State& now = state_[strip];
+    const Strength& now = now_.strips[strip];
     const double strain = strain_ + curvature_per_m_ * arm_m_[strip] - now.expansion - plastic_[strip];
     return std::clamp(now.modulus_pa * strain, -now.yield_pa, now.yield_pa);
 }
@@ -41,7 +50,7 @@ double StripMechanics::stress_pa(std::size_t strip) const {
 bool StripMechanics::balance() {
     const double close = 1e-8;
     const double soft_pa = 1e-4 * material::steel_modulus_20c_pa; // where all yields, the slope must not vanish
-    const StripMetal::Mechanical rest = metal_.mechanical(coldest_k_);
+    const StripMetal::Mechanical& rest = now_.coldest;
     const double rest_stiff = rest.modulus_pa * support_.rest_area_m2, prior_pa = support_.prior_stress_pa;
     for (int iteration = 0; iteration < 500; ++iteration) {
         double force = prior_pa * support_.rest_area_m2 - rest_stiff * (strain_ - rest.expansion);
@@ -49,8 +58,8 @@ bool StripMechanics::balance() {
         for (std::size_t i = 0; i < plastic_.size(); ++i) {
             const double area = section_.strips[i].area_m2(), stress = stress_pa(i);
             // True slopes end the search in a few steps; where they hop to and fro, elastic slopes always settle.
-            const bool yields = std::abs(stress) >= state_[i].yield_pa && iteration < 40;
-            const double stiff = ((yields ? 0 : state_[i].modulus_pa) + soft_pa) * area;
+            const bool yields = std::abs(stress) >= now_.strips[i].yield_pa && iteration < 40;
+            const double stiff = ((yields ? 0 : now_.strips[i].modulus_pa) + soft_pa) * area;
             force += (prior_pa - stress) * area;
             moment += (prior_pa - stress) * area * arm_m_[i];
             k00 += stiff;
@@ -71,20 +80,16 @@ bool StripMechanics::balance() {
     return false;
 }
 
-void StripMechanics::advance(const std::vector<double>& temperature_k) {
-    for (std::size_t i = 0; i < plastic_.size(); ++i) {
-        const StripMetal::Mechanical now = metal_.mechanical(temperature_k[i]);
-        state_[i] = {now.yield_ratio * section_.strips[i].yield_pa, now.modulus_pa, now.expansion};
-    }
-    coldest_k_ = *std::ranges::min_element(temperature_k);
+void StripMechanics::advance(const Moment& moment) {
+    now_ = moment;
     converged_ = balance() && converged_;
     for (std::size_t i = 0; i < plastic_.size(); ++i) {
-        const double carried = strain_ + curvature_per_m_ * arm_m_[i] - state_[i].expansion;
+        const double carried = strain_ + curvature_per_m_ * arm_m_[i] - now_.strips[i].expansion;
         const double stress = stress_pa(i);
-        if (state_[i].modulus_pa < no_stiffness * material::steel_modulus_20c_pa)
+        if (now_.strips[i].modulus_pa < no_stiffness * material::steel_modulus_20c_pa)
             plastic_[i] = carried;
-        else if (std::abs(stress) >= state_[i].yield_pa)
-            plastic_[i] = carried - stress / state_[i].modulus_pa;
+        else if (std::abs(stress) >= now_.strips[i].yield_pa)
+            plastic_[i] = carried - stress / now_.strips[i].modulus_pa;
     }
 }
 

@@ -42,8 +42,20 @@ class StripMechanics {
 public:
     StripMechanics(StripSection section, const StripMetal& metal, const StripSupport& support, double start_k);
 
-    // Balances the section at these temperatures [strip_count] and lets its metal yield. Steps of some tens of kelvin.
-    void advance(const std::vector<double>& temperature_k);
+    // The metal of a section at one moment: what many histories of stress have in common when it is heated alike.
+    struct Strength { // of one strip
+        double yield_pa, modulus_pa, expansion;
+    };
+    struct Moment {
+        std::vector<Strength> strips;
+        StripMetal::Mechanical coldest;
+    };
+    static Moment moment(const StripSection& section, const StripMetal& metal,
+                         const std::vector<double>& temperature_k); // strip_count
+
+    // Balances the section and lets its metal yield. Steps of some tens of kelvin.
+    void advance(const Moment& moment);
+    void advance(const std::vector<double>& temperature_k) { advance(moment(section_, metal_, temperature_k)); }
     void cool_evenly(double from_k, double to_k);
 
     StripResult result(double weld_line_m) const;
@@ -52,19 +64,15 @@ public:
     const std::vector<double>& plastic() const { return plastic_; }
 
 private:
-    struct State { // of one strip at one temperature
-        double yield_pa, modulus_pa, expansion;
-    };
     double stress_pa(std::size_t strip) const;
-    bool balance(); // finds strain_ and curvature_per_m_ for state_
+    bool balance(); // finds strain_ and curvature_per_m_ for now_
 
     StripSection section_;
     const StripMetal& metal_;
     StripSupport support_;
     std::vector<double> arm_m_, plastic_; // strip_count
-    std::vector<State> state_;            // strip_count
+    Moment now_;
     double area_m2_ = 0, reach_m_ = 0, strongest_pa_ = 0;
-    double coldest_k_;
     double strain_ = 0, curvature_per_m_ = 0;
     bool converged_ = true;
 };

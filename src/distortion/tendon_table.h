@@ -1,5 +1,6 @@
 // Tendon force of one kind of pass (joint, heat, travel), tabulated over what changes while a part is welded: the
-// temperature it starts at and the stress already there. Building one costs some 0.1 s; a look-up some 50 ns.
+// temperature it starts at and the stress already there. Each row, of one temperature, is made when a look-up first
+// needs it, which costs some 30 ms; a look-up some 50 ns. Any thread.
 //
 // Force with no stress there: strips of the joint as it is, with the width it has. Stress there: its effect hardly
 // depends on the width (within 2 % up to 0.4 of yield), but as a dead load it would tear a hot narrow section apart
@@ -10,7 +11,9 @@
 #include "distortion/section_heat.h"
 #include "distortion/strip_mechanics.h"
 
+#include <algorithm>
 #include <array>
+#include <mutex>
 #include <vector>
 
 namespace holdtrue::distortion {
@@ -34,22 +37,34 @@ struct Tendon {
 
 class TendonTable {
 public:
-    explicit TendonTable(const TendonCase& of, const HeatSettings& heat = {}, const Grading& grading = {});
+    explicit TendonTable(const TendonCase& of, const HeatSettings& heat = {}, const Grading& grading = {})
+        : of_(of), heat_(heat), grading_(grading) {}
 
     // Outside the table (start 20 to 300 C, stress -0.9 to 0.95 of the weaker member's yield; tension positive) the
     // nearest entry counts.
     Tendon at(double start_k, double prior_stress_pa) const;
-    bool converged() const { return converged_; }
+    bool converged() const; // makes all rows
 
 private:
-    struct Curve { // [start] and [start * prior_count + prior]
-        std::vector<Tendon> unstressed;
-        std::vector<double> force_ratio, strip_ratio;
+    struct Curve {
+        Tendon unstressed;
+        std::vector<double> force_ratio, strip_ratio; // prior_count
     };
-    std::vector<double> start_k_;
-    double yield_pa_;
-    Curve used_, other_;
-    bool converged_ = true;
+    struct Row {
+        std::once_flag made;
+        Curve used, other;
+        bool converged = true;
+    };
+    static constexpr std::array start_k{293.15, 373.15, 473.15, 573.15};
+
+    void make(Row& row, double start) const;
+    const Row& row(std::size_t index) const;
+    double yield_pa() const { return std::min(of_.a.yield_pa, of_.b.yield_pa); }
+
+    TendonCase of_;
+    HeatSettings heat_;
+    Grading grading_;
+    mutable std::array<Row, start_k.size()> rows_;
 };
 
 } // namespace holdtrue::distortion

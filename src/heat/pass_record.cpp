@@ -14,7 +14,7 @@ constexpr double cooling_frame_growth = 0.15; // of the time since the last arc
 
 struct PassRecord::State {
     WeldHeat& heat;
-    double frame_interval_s;
+    std::optional<double> frame_interval_s; // none: no frames
     bool sections;
     std::vector<PassFigures> passes;
     std::vector<TemperatureFrame> frames;
@@ -26,22 +26,24 @@ struct PassRecord::State {
         last_frame_s = moment.time_s;
     }
     void watch(const Moment& moment) {
+        if (!frame_interval_s)
+            return;
         if (moment.arc_on)
             last_arc_s = moment.time_s;
-        const double interval_s = moment.arc_on
-                                      ? frame_interval_s
-                                      : std::max(frame_interval_s, cooling_frame_growth * (moment.time_s - last_arc_s));
+        const double interval_s =
+            moment.arc_on ? *frame_interval_s
+                          : std::max(*frame_interval_s, cooling_frame_growth * (moment.time_s - last_arc_s));
         if (last_frame_s < 0 || moment.time_s - last_frame_s >= interval_s)
             store(moment);
     }
     // The state a call ends in is always kept.
     void close(bool arc_on, const part::Point& torch) {
-        if (last_frame_s != heat.time_s())
+        if (frame_interval_s && last_frame_s != heat.time_s())
             store({heat.time_s(), arc_on, torch});
     }
 };
 
-PassRecord::PassRecord(WeldHeat& heat, double frame_interval_s, bool sections)
+PassRecord::PassRecord(WeldHeat& heat, std::optional<double> frame_interval_s, bool sections)
     : state_(std::make_unique<State>(State{heat, frame_interval_s, sections, {}, {}})) {}
 PassRecord::~PassRecord() = default;
 

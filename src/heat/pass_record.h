@@ -8,6 +8,7 @@
 #include "heat/weld_heat.h"
 
 #include <memory>
+#include <optional>
 #include <stop_token>
 #include <vector>
 
@@ -35,9 +36,10 @@ struct TemperatureFrame {
 class PassRecord {
 public:
     // Frames are stored every `frame_interval_s` while an arc burns, ever more sparsely while the part cools, and at
-    // the end of every call. `heat` must outlive the record. Without sections the figures that come from the cross
-    // section at mid-pass (t85_s, widths, section_element_m) stay 0: they cost more than the rest of a coarse preview.
-    PassRecord(WeldHeat& heat, double frame_interval_s, bool sections = true);
+    // the end of every call; without an interval there are none. `heat` must outlive the record. Without sections the
+    // figures that come from the cross section at mid-pass (t85_s, widths, section_element_m) stay 0: they cost more
+    // than the rest of a coarse preview.
+    PassRecord(WeldHeat& heat, std::optional<double> frame_interval_s, bool sections = true);
     ~PassRecord();
 
     // As the functions of the same name of WeldHeat. weld() returns the new entry of passes().

@@ -113,14 +113,23 @@ std::vector<Bridge> bridges(const part::Part& part, const part::Mesh& mesh, int 
 std::vector<int> nodes_along(const part::Mesh& mesh, const PassTrack& track) {
     std::vector<int> nodes;
     for (std::size_t member = 0; member < 2; ++member) {
+        const auto foot = [&](std::size_t k) { return track.points[k].on[member].position; };
+        const part::Point middle = foot(track.points.size() / 2);
+        double reach_m = 0; // from there to the farthest place of the pass
+        for (std::size_t k = 0; k < track.points.size(); ++k)
+            reach_m = std::max(reach_m, (foot(k) - middle).norm());
         const part::PanelGrid& grid = mesh.panels[track.panel[member]];
         const double within_m =
             std::max(std::min(4 * grid.thickness_m, 0.050), cell_size_m(mesh, track.points.front().on[member].cell));
-        for (int node = grid.first_node; node < grid.first_node + grid.nu * grid.nv; ++node)
-            if (mesh.node_alive[node] && std::ranges::any_of(track.points, [&](const TrackPoint& p) {
-                    return (p.on[member].position - mesh.position_m[node]).squaredNorm() <= within_m * within_m;
+        const double about_m = 1.001 * (reach_m + within_m);
+        for (int node = grid.first_node; node < grid.first_node + grid.nu * grid.nv; ++node) {
+            const part::Point& place = mesh.position_m[node];
+            if (mesh.node_alive[node] && (place - middle).squaredNorm() <= about_m * about_m &&
+                std::ranges::any_of(track.points, [&](const TrackPoint& p) {
+                    return (p.on[member].position - place).squaredNorm() <= within_m * within_m;
                 }))
                 nodes.push_back(node);
+        }
         if (track.panel[0] == track.panel[1])
             break;
     }

@@ -7,8 +7,10 @@ namespace holdtrue::heat {
 namespace {
 
 // Even counts above 2 are left out: they do not damp the shortest wave at the edge of stability; 2 is kept well inside.
+constexpr double two_stages_reach = 0.8; // explicit steps
+
 int stages_for(double ratio) {
-    if (ratio <= 0.8)
+    if (ratio <= two_stages_reach)
         return 2;
     const int s = std::max(3, static_cast<int>(std::ceil((std::sqrt(9 + 16 * ratio) - 1) / 2)));
     return s % 2 == 0 ? s + 1 : s;
@@ -19,7 +21,10 @@ double b(int j) { return j < 2 ? 1.0 / 3 : (double(j) * j + j - 2) / (2.0 * j * 
 } // namespace
 
 SuperStep::SuperStep(double step_s, double explicit_step_s)
-    : step_s_(step_s), stages_(stages_for(step_s / explicit_step_s)), span_(double(stages_) * stages_ + stages_ - 2) {}
+    : step_s_(step_s), explicit_step_s_(explicit_step_s), stages_(stages_for(step_s / explicit_step_s)),
+      span_(double(stages_) * stages_ + stages_ - 2) {}
+
+double SuperStep::longest_s() const { return explicit_step_s_ * (stages_ == 2 ? two_stages_reach : span_ / 4); }
 
 double SuperStep::first_rate_s() const { return b(1) * 4 / span_ * step_s_; }
 

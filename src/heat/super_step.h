@@ -13,12 +13,14 @@ public:
     SuperStep(double step_s, double explicit_step_s); // both > 0
 
     int stages() const { return stages_; } // 2, or odd
+    // The longest step that takes no more stages than this one.
+    double longest_s() const;
     double first_rate_s() const;
     StageCoefficients coefficients(int stage) const; // 2 to stages()
     double time_s(int stage) const;                  // from the start of the step, at which Y_stage stands
 
 private:
-    double step_s_;
+    double step_s_, explicit_step_s_;
     int stages_;
     double span_; // s^2 + s - 2
 };

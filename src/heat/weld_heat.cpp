@@ -3,6 +3,7 @@
 #include "heat/conduction.h"
 #include "heat/moving_source.h"
 #include "heat/pass_track.h"
+#include "heat/super_step.h"
 #include "text/verify.h"
 
 #include <algorithm>
@@ -15,8 +16,9 @@
 namespace holdtrue::heat {
 namespace {
 
-// While the part cools, a step is this share of the time since something last happened: the field smooths out as
-// that time grows. A quarter of it moves the hottest place by less than 0.5 K (test).
+// While the part cools, a step is this share of the time since something last happened, or as much longer as takes no
+// more work: the field smooths out as that time grows. A quarter of it moves the hottest place by less than 0.5 K
+// (test).
 constexpr double step_growth = 0.05;
 constexpr double longest_step_s = 20;
 constexpr double until_within_k = 0.05; // how near a wait stops to the temperature it waits for
@@ -149,7 +151,8 @@ void WeldHeat::wait(double time_s, double until_below_k, const Observer& observe
         const bool timed = left_s > 1e-9 * std::max(1.0, time_s);
         if (!timed && (!hot() || waited_s >= at_most_s))
             return;
-        double step_s = s.step_scale * std::clamp(step_growth * s.quiet_s, first_s, longest_step_s);
+        const double grown_s = std::clamp(step_growth * s.quiet_s, first_s, longest_step_s);
+        double step_s = s.step_scale * SuperStep(grown_s, s.conduction.explicit_step_s()).longest_s();
         if (timed)
             step_s = left_s < 1.5 * step_s ? left_s : step_s;
         else

@@ -154,6 +154,18 @@ void find_normals(Mesh& mesh) {
         normal = normal.norm() > 0 ? Point(normal.normalized()) : Point(0, 0, 1);
 }
 
+void find_reaches(Mesh& mesh) {
+    for (int cell = 0; cell < mesh.cell_count(); ++cell) {
+        const Quad quad = cell_quad(mesh, cell);
+        const Point middle = 0.25 * (quad[0] + quad[1] + quad[2] + quad[3]);
+        double reach_m = 0;
+        for (const Point& corner : quad)
+            reach_m = std::max(reach_m, (corner - middle).norm());
+        mesh.cell_middle_m.push_back(middle);
+        mesh.cell_reach_m.push_back(reach_m);
+    }
+}
+
 } // namespace
 
 Mesh build_mesh(const Part& part, double element_scale) {
@@ -162,34 +174,41 @@ Mesh build_mesh(const Part& part, double element_scale) {
     for (int panel = 0; panel < static_cast<int>(part.panels.size()); ++panel)
         add_panel(mesh, part, panel, element_scale);
     find_normals(mesh);
+    find_reaches(mesh);
     return mesh;
 }
 
 Attachment attach(const Mesh& mesh, int panel, const Point& point) {
     const PanelGrid& grid = mesh.panels[static_cast<std::size_t>(panel)];
     const int cells = grid.cells_u() * grid.cells_v();
+    const auto away_m2 = [&](std::size_t cell) { return (point - mesh.cell_middle_m[cell]).squaredNorm(); };
+    // The cell with the nearest middle is near enough to leave out most others.
     Attachment best;
-    best.distance_m = std::numeric_limits<double>::infinity();
-    QuadPlace best_place;
+    double nearest_m2 = std::numeric_limits<double>::infinity();
     for (int cell = grid.first_cell; cell < grid.first_cell + cells; ++cell) {
-        if (!mesh.cell_alive[static_cast<std::size_t>(cell)])
+        const auto c = static_cast<std::size_t>(cell);
+        if (const double m2 = away_m2(c); mesh.cell_alive[c] && m2 < nearest_m2) {
+            best.cell = cell;
+            nearest_m2 = m2;
+        }
+    }
+    VERIFY(best.cell >= 0, "a panel has a live cell");
+    QuadPlace best_place = nearest_on_quad(cell_quad(mesh, best.cell), point);
+    best.distance_m = best_place.distance_m;
+    for (int cell = grid.first_cell; cell < grid.first_cell + cells; ++cell) {
+        const auto c = static_cast<std::size_t>(cell);
+        // No place of a cell is nearer than its middle less its reach.
+        const double within_m = best.distance_m + mesh.cell_reach_m[c];
+        if (!mesh.cell_alive[c] || away_m2(c) > within_m * within_m)
             continue;
-        // No place of a cell is nearer than its middle less its largest half diagonal.
-        const Quad quad = cell_quad(mesh, cell);
-        const Point middle = 0.25 * (quad[0] + quad[1] + quad[2] + quad[3]);
-        double half = 0;
-        for (const Point& corner : quad)
-            half = std::max(half, (corner - middle).norm());
-        if ((point - middle).norm() - half >= best.distance_m)
-            continue;
-        const QuadPlace place = nearest_on_quad(quad, point);
-        if (place.distance_m < best.distance_m) {
+        const QuadPlace place = nearest_on_quad(cell_quad(mesh, cell), point);
+        // Of places equally near the first one's.
+        if (place.distance_m < best.distance_m || (place.distance_m == best.distance_m && cell < best.cell)) {
             best.cell = cell;
             best.distance_m = place.distance_m;
             best_place = place;
         }
     }
-    VERIFY(best.cell >= 0, "a panel has a live cell");
     best.node = mesh.cell_nodes[static_cast<std::size_t>(best.cell)];
     best.weight = quad_weights(best_place.xi, best_place.eta);
     best.position = best_place.position;

@@ -36,6 +36,8 @@ struct Mesh {
     std::vector<int> panel_of_node;             // node_count
     std::vector<std::array<int, 4>> cell_nodes; // cell_count; (i,j) (i+1,j) (i+1,j+1) (i,j+1)
     std::vector<std::uint8_t> cell_alive;       // cell_count; 0 inside a cut-out
+    std::vector<Point> cell_middle_m;           // cell_count; mean of its corners
+    std::vector<double> cell_reach_m;           // cell_count; from there to its farthest corner
     std::vector<std::uint8_t> node_alive;       // node_count; 0 where no live cell touches it
     int node_count() const { return static_cast<int>(position_m.size()); }
     int cell_count() const { return static_cast<int>(cell_nodes.size()); }

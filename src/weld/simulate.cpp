@@ -37,7 +37,7 @@ public:
         : options_(options), stop_(std::move(stop)), outcome_(std::make_shared<Outcome>()),
           mesh_(std::make_shared<const part::Mesh>(part::build_mesh(*part, options.element_scale))), halves_(*mesh_),
           heat_(part, mesh_, heat::Surroundings{.ambient_k = part->ambient_k}),
-          record_(heat_, options.frame_interval_s, options.sections) {
+          record_(heat_, options.fields ? std::optional(options.frame_interval_s) : std::nullopt, options.sections) {
         outcome_->program_version = HOLDTRUE_VERSION;
         outcome_->part = std::move(part);
         outcome_->shop = std::move(shop);
@@ -155,9 +155,8 @@ private:
     void collect_frames() {
         const int move = static_cast<int>(outcome_->moves.size()) - 1;
         for (heat::TemperatureFrame& frame : record_.take_frames())
-            if (options_.fields)
-                outcome_->frames.push_back(
-                    {frame.time_s, std::max(0, move), std::move(frame.temperature_k), frame.arc_on, frame.torch});
+            outcome_->frames.push_back(
+                {frame.time_s, std::max(0, move), std::move(frame.temperature_k), frame.arc_on, frame.torch});
     }
 
     void find_distortion() {
