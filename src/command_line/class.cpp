@@ -46,7 +46,9 @@ std::string class_text(const record::ClassMarks& marks) {
     std::string text = table.text();
     if (const auto remarks = record::common_remarks(marks); !remarks.empty())
         text += "\nMost common remark: " + remarks.front().topic.english() + ", in " +
-                std::to_string(remarks.front().plans) + " plans.\n";
+                std::to_string(remarks.front().plans) + (remarks.front().plans == 1 ? " plan.\n" : " plans.\n");
+    if (const text::Sentence copies = record::on_copies(marks); !copies.empty())
+        text += "\n" + copies.english() + '\n';
     if (!marks.left_out.empty()) {
         text += "\nLeft out, because only .plan.toml and .handin.zip files directly in the folder are marked: ";
         for (const std::string& name : marks.left_out)

@@ -7,6 +7,7 @@
 #include "parallel/agree.h"
 #include "parallel/share_out.h"
 #include "record/hand_in.h"
+#include "record/near_copy.h"
 #include "text/input_error.h"
 #include "text/system_words.h"
 #include "weld/read_plan.h"
@@ -15,6 +16,7 @@
 #include <algorithm>
 #include <array>
 #include <exception>
+#include <limits>
 #include <map>
 #include <mutex>
 
@@ -92,17 +94,40 @@ struct Job {
     std::vector<std::size_t> entries;
 };
 
+// Each plan against all before it that are not the same as another; of several that are alike the one with the fewest
+// differences is told.
+void find_near_copies(const std::vector<Job>& jobs, ClassMarks& marks) {
+    const auto entry_of = [&](const Job& job) -> ClassEntry& { return marks.entries[job.entries.front()]; };
+    std::vector<const Job*> before;
+    for (const Job& job : jobs) {
+        marks.orders_tell = marks.orders_tell || choices_in(job.plan) >= telling_choices;
+        ClassEntry& entry = entry_of(job);
+        if (entry.same_as >= 0 && entry.same_as != static_cast<int>(job.entries.front()))
+            continue;
+        int fewest = std::numeric_limits<int>::max();
+        for (const Job* other : before) {
+            const auto found = near_copy(other->plan, entry_of(*other).file.filename().string(), job.plan);
+            if (!found || found->differences >= fewest)
+                continue;
+            fewest = found->differences;
+            entry.near_copy_of = static_cast<int>(other->entries.front());
+            entry.near_copy = found->told;
+        }
+        before.push_back(&job);
+    }
+}
+
 // What came of it.
 struct Marked {
     text::Sentence problem;
     std::optional<grading::Mark> mark;
     std::vector<double> gauge_error; // gauge_count [m or rad]
-    double total_s = 0;
+    double bench_s = 0;
 };
 template <parallel::Is<Marked> M>
 auto fields(M& marked) {
-    auto& [problem, mark, gauge_error, total_s] = marked;
-    return std::tie(problem, mark, gauge_error, total_s);
+    auto& [problem, mark, gauge_error, bench_s] = marked;
+    return std::tie(problem, mark, gauge_error, bench_s);
 }
 
 text::Sentence words_of(const std::exception& error) {
@@ -121,7 +146,7 @@ Marked weld_job(const Job& job, weld::Options simulation, std::stop_token stop) 
             marked.problem = text::worded("stopped before it was marked");
         } else {
             marked.mark = grading::grade(exercise, *outcome);
-            marked.total_s = outcome->total_s;
+            marked.bench_s = outcome->total_s;
             for (const weld::GaugeOutcome& gauge : outcome->gauges)
                 marked.gauge_error.push_back(gauge.value - gauge.nominal);
         }
@@ -135,7 +160,7 @@ ClassEntry with_mark(ClassEntry entry, const Marked& marked) {
     entry.mark = marked.mark;
     entry.problem = marked.problem;
     entry.gauge_error = marked.gauge_error;
-    entry.total_s = marked.total_s;
+    entry.bench_s = marked.bench_s;
     return entry;
 }
 
@@ -193,13 +218,14 @@ ClassMarks mark_class(const grading::Exercise& exercise, const std::filesystem::
         }
     }
     parallel::check_same(ranks, folder.string(), read);
+    find_near_copies(jobs, result);
     if (options.on_entry)
         for (std::size_t k = 0; k < result.entries.size(); ++k)
             options.on_entry(k, result.entries[k]);
 
     // One part for all variants whose sheets are the same; for a single plan there is nothing to save.
     weld::Options simulation = options.simulation;
-    simulation.fields = simulation.sections = false; // no mark needs them
+    simulation.fields = simulation.sections = simulation.until_cold = false; // no mark needs them
     std::map<std::vector<double>, std::vector<Task*>> tasks_of;
     for (auto& [variant, task] : tasks)
         tasks_of[thicknesses(*task.exercise.part)].push_back(&task);

@@ -28,15 +28,20 @@ struct ClassEntry {
     text::Sentence note; // that the plan answers another variant than the name draws
     std::optional<grading::Mark> mark;
     std::vector<double> gauge_error; // gauge_count [m or rad]
-    double total_s = 0;
+    double bench_s = 0; // from the first move to the end of the last, as the mark counts it
     // Entries with the same cards, moves and predictions, whatever their variant, carry the number of the first of
     // them; -1: on its own.
     int same_as = -1;
+    // The earlier entry of which it is a near copy (record/near_copy.h), and in what they differ; -1: of none, or it is
+    // the same as another.
+    int near_copy_of = -1;
+    text::Sentence near_copy;
 };
 
 struct ClassMarks {
     std::vector<ClassEntry> entries;   // by file name
     std::vector<std::string> left_out; // of the folder: other folders, ending in "/", and files of other kinds
+    bool orders_tell = false;          // some order holds so many choices that another like it would be a sign
     bool cancelled = false;
 };
 

@@ -1,18 +1,24 @@
 #include "record/class_summary.h"
 
 #include "part/gauge_text.h"
+#include "text/printable.h"
 
 #include <algorithm>
 #include <map>
 #include <numeric>
 #include <set>
+#include <sstream>
 
 namespace holdtrue::record {
 namespace {
 
-std::string csv_text(std::string text) {
+std::string csv_text(const std::string& told) {
+    // Line by line, as what steers a terminal may stand in a file's name.
+    std::string text, line;
+    for (std::istringstream lines(told); std::getline(lines, line);)
+        text += (text.empty() ? "" : "\n") + text::printable(line);
     // A cell that starts like a formula would be run by a spreadsheet.
-    if (!text.empty() && std::string_view("=+-@\t\r").find(text.front()) != std::string_view::npos)
+    if (!text.empty() && std::string_view("=+-@").find(text.front()) != std::string_view::npos)
         text.insert(text.begin(), '\'');
     std::string quoted = "\"";
     for (const char c : text)
@@ -26,6 +32,8 @@ std::string gravest(const grading::Mark& mark) {
 
 } // namespace
 
+int ClassSummary::fullest_ten() const { return std::max(1, std::ranges::max(tens, {}, &Ten::plans).plans()); }
+
 ClassSummary summary_of(const ClassMarks& marks) {
     ClassSummary summary;
     summary.plans = static_cast<int>(marks.entries.size());
@@ -36,7 +44,8 @@ ClassSummary summary_of(const ClassMarks& marks) {
             continue;
         totals.push_back(entry.mark->total);
         summary.passed += entry.mark->passed;
-        ++summary.tens[static_cast<std::size_t>(std::clamp(entry.mark->total / 10, 0.0, 9.0))];
+        ClassSummary::Ten& ten = summary.tens[static_cast<std::size_t>(std::clamp(entry.mark->total / 10, 0.0, 9.0))];
+        ++(entry.mark->passed ? ten.passed : ten.not_passed);
     }
     summary.marked = static_cast<int>(totals.size());
     if (totals.empty())
@@ -78,6 +87,24 @@ std::vector<CommonRemark> common_remarks(const ClassMarks& marks) {
     return all;
 }
 
+text::Sentence on_copies(const ClassMarks& marks) {
+    int copies = 0;
+    for (std::size_t k = 0; k < marks.entries.size(); ++k) {
+        const ClassEntry& entry = marks.entries[k];
+        copies += entry.near_copy_of >= 0 || (entry.same_as >= 0 && entry.same_as != static_cast<int>(k));
+    }
+    text::Sentence told;
+    if (copies > 0)
+        told = {
+            text::worded("Copies of another plan, or nearly: {0}. That is a sign, no proof: ask how they came about."),
+            {std::to_string(copies)}};
+    if (marks.orders_tell || marks.entries.size() < 2)
+        return told;
+    const text::Sentence short_orders(
+        text::worded("Only identical plans are flagged: the orders hold so few choices that equal ones are no sign."));
+    return told.empty() ? short_orders : text::Sentence(text::worded("{0} {1}"), {told, short_orders});
+}
+
 text::Sentence remark_on(const ClassMarks& marks, std::size_t index) {
     const ClassEntry& entry = marks.entries[index];
     text::Sentence told = entry.note;
@@ -90,16 +117,17 @@ text::Sentence remark_on(const ClassMarks& marks, std::size_t index) {
     if (entry.same_as >= 0 && entry.same_as != static_cast<int>(index))
         add({text::worded("same plan as {0}"),
              {marks.entries[static_cast<std::size_t>(entry.same_as)].file.filename().string()}});
+    add(entry.near_copy);
     add(entry.mark && !entry.mark->passed ? entry.mark->why_not : entry.problem);
     return told;
 }
 
 std::string class_csv(const grading::Exercise& exercise, const ClassMarks& marks) {
     std::string text = "file,trainee,plan,mark,passed,settings,order_and_heat,gauges,prediction,time_and_handling,"
-                       "total_min";
+                       "bench_min";
     for (const part::Gauge& gauge : exercise.part->gauges)
         text += "," + csv_text(gauge.name + (part::is_angle(gauge.kind) ? " off by (deg)" : " off by (mm)"));
-    text += ",same_as,gravest_remark,problem,variant,hints,note\r\n";
+    text += ",same_as,gravest_remark,problem,variant,hints,note,near_copy_of,what_differs\r\n";
     for (const ClassEntry& entry : marks.entries) {
         text +=
             csv_text(entry.file.filename().string()) + "," + csv_text(entry.trainee) + "," + csv_text(entry.plan_title);
@@ -107,7 +135,7 @@ std::string class_csv(const grading::Exercise& exercise, const ClassMarks& marks
             text += "," + units::number_text(entry.mark->total, 1) + (entry.mark->passed ? ",yes" : ",no");
             for (const double points : entry.mark->reached)
                 text += "," + units::number_text(points, 1);
-            text += "," + units::number_text(entry.total_s / 60, 1);
+            text += "," + units::number_text(entry.bench_s / 60, 1);
             for (std::size_t g = 0; g < exercise.part->gauges.size(); ++g) {
                 const bool angle = part::is_angle(exercise.part->gauges[g].kind);
                 text += "," + units::number_text(angle ? units::detail::angle[0].from_si(entry.gauge_error[g])
@@ -125,7 +153,13 @@ std::string class_csv(const grading::Exercise& exercise, const ClassMarks& marks
         text += "," + (told ? csv_text(gravest(*entry.mark)) : std::string());
         text += "," + (entry.problem.empty() ? std::string() : csv_text(entry.problem.english()));
         text += "," + std::to_string(entry.variant) + "," + std::to_string(entry.hints) + "," +
-                (entry.note.empty() ? std::string() : csv_text(entry.note.english())) + "\r\n";
+                (entry.note.empty() ? std::string() : csv_text(entry.note.english()));
+        text +=
+            entry.near_copy_of < 0
+                ? ",,"
+                : "," + csv_text(marks.entries[static_cast<std::size_t>(entry.near_copy_of)].file.filename().string()) +
+                      "," + csv_text(entry.near_copy.english());
+        text += "\r\n";
     }
     return text;
 }

@@ -12,27 +12,54 @@
 namespace holdtrue::report {
 namespace {
 
-// Bars of ten points each; bars below the pass mark are brick, the bar that holds it is split by its line.
-void draw_histogram(Canvas& canvas, const Box& box, const std::array<int, 10>& count, double pass_mark) {
-    const int most = std::max(1, *std::ranges::max_element(count));
-    const Box plot{box.x + 26, box.y + 6, box.width - 32, box.height - 30};
-    const double bar = plot.width / 10;
-    for (std::size_t k = 0; k < count.size(); ++k) {
-        const double height = plot.height * count[k] / most;
-        const bool above = 10.0 * static_cast<double>(k) + 10 > pass_mark;
-        canvas.fill({plot.x + bar * static_cast<double>(k) + 1.5, plot.bottom() - height, bar - 3, height},
-                    {above ? ink::good.colour : ink::bad.colour, 0.75}, 1);
-        if (count[k] > 0)
-            canvas.text({plot.x + bar * (static_cast<double>(k) + 0.5), plot.bottom() - height - 3},
-                        std::to_string(count[k]), {8}, ink::text, Align::centre);
+// Who passed is filled, who did not is hatched, so that a reader who cannot tell the colours apart, or has them printed
+// in grey, sees the same.
+void fill_passed(Canvas& canvas, const Box& box) { canvas.fill(box, ink::good); }
+
+void hatch_not_passed(Canvas& canvas, const Box& box) {
+    canvas.fill(box, {ink::bad.colour, 0.10});
+    constexpr double apart = 4;
+    for (double at = apart; at < box.width + box.height; at += apart) { // from the left edge up to the right
+        const double left = std::max(0.0, at - box.height), right = std::min(box.width, at);
+        canvas.line({box.x + left, box.y + at - left}, {box.x + right, box.y + at - right}, 0.6, ink::bad);
+    }
+    canvas.outline(box, 0.6, ink::bad);
+}
+
+void draw_key(Canvas& canvas, Place at) {
+    constexpr double side = 8;
+    for (const auto& [draw, words] : {std::pair{&fill_passed, "passed"}, {&hatch_not_passed, "not passed"}}) {
+        draw(canvas, {at.x(), at.y() - side + 1, side, side});
+        canvas.text({at.x() + side + 4, at.y()}, words, {8}, ink::text);
+        at.x() += side + 4 + canvas.text_width(words, {8}) + 14;
+    }
+}
+
+// Bars of ten points each: who passed at the foot, on top of it who did not. A plan may have the points and yet not
+// pass.
+void draw_histogram(Canvas& canvas, const Box& box, const record::ClassSummary& summary, double pass_mark) {
+    draw_key(canvas, {box.x + 26, box.y + 9});
+    const Box plot{box.x + 26, box.y + 32, box.width - 32, box.height - 56};
+    const double bar = plot.width / 10, plan = plot.height / summary.fullest_ten();
+    for (std::size_t k = 0; k < summary.tens.size(); ++k) {
+        const record::ClassSummary::Ten& ten = summary.tens[k];
+        const double x = plot.x + bar * static_cast<double>(k) + 1.5;
+        const double of_passed = plan * ten.passed, of_all = plan * ten.plans();
+        if (ten.passed > 0)
+            fill_passed(canvas, {x, plot.bottom() - of_passed, bar - 3, of_passed});
+        if (ten.not_passed > 0)
+            hatch_not_passed(canvas, {x, plot.bottom() - of_all, bar - 3, of_all - of_passed});
+        if (ten.plans() > 0)
+            canvas.text({x + 0.5 * bar - 1.5, plot.bottom() - of_all - 3}, std::to_string(ten.plans()), {8}, ink::text,
+                        Align::centre);
     }
     canvas.line({plot.x, plot.bottom()}, {plot.right(), plot.bottom()}, 0.7, ink::text);
     for (int tick = 0; tick <= 100; tick += 10)
         canvas.text({plot.x + plot.width * tick / 100, plot.bottom() + 11}, std::to_string(tick), {7.5}, ink::faint,
                     Align::centre);
     const double at = plot.x + plot.width * pass_mark / 100;
-    canvas.line({at, plot.y - 4}, {at, plot.bottom()}, 1, ink::text);
-    canvas.text({at - 3, plot.y + 3}, "pass mark", {7.5}, ink::text, Align::right);
+    canvas.line({at, plot.y - 22}, {at, plot.bottom()}, 1, ink::text);
+    canvas.text({at - 3, plot.y - 16}, "pass mark", {7.5}, ink::text, Align::right);
     canvas.text({plot.middle().x(), box.bottom() - 2}, "mark, number of plans", {8}, ink::faint, Align::centre);
 }
 
@@ -71,7 +98,7 @@ void add_summary(PageFlow& page, const grading::Exercise& exercise, const record
         text += "; " + std::to_string(summary.not_marked) + " could not be marked";
     page.paragraph(text + ".", {10.5});
     page.gap(4);
-    draw_histogram(page.canvas(), page.take(150), summary.tens, exercise.pass_mark);
+    draw_histogram(page.canvas(), page.take(170), summary, exercise.pass_mark);
 }
 
 void add_gauges(PageFlow& page, const grading::Exercise& exercise, const record::ClassMarks& marks,
@@ -118,6 +145,8 @@ void add_common_remarks(PageFlow& page, const record::ClassMarks& marks) {
 
 void add_entries(PageFlow& page, const record::ClassMarks& marks) {
     page.heading("Every plan", 60);
+    if (const text::Sentence copies = record::on_copies(marks); !copies.empty())
+        page.paragraph(copies.english());
     std::vector<std::vector<Cell>> rows;
     for (std::size_t k = 0; k < marks.entries.size(); ++k) {
         const record::ClassEntry& entry = marks.entries[k];
@@ -132,18 +161,20 @@ void add_entries(PageFlow& page, const record::ClassMarks& marks) {
         } else {
             row.resize(8);
         }
+        row.push_back({entry.hints > 0 ? std::to_string(entry.hints) : ""});
         row.push_back({record::remark_on(marks, k).english(), entry.problem.empty() ? ink::text : ink::bad});
         rows.push_back(std::move(row));
     }
-    page.table({{"file", 2.2},
-                {"trainee", 1.5},
-                {"mark", 0.7, Align::right},
-                {"sett.", 0.8, Align::right},
-                {"order", 0.85, Align::right},
-                {"gauges", 1.05, Align::right},
-                {"pred.", 0.8, Align::right},
-                {"time", 0.75, Align::right},
-                {"note", 3}},
+    page.table({{"file", 2},
+                {"trainee", 1.2},
+                {"mark", 0.6, Align::right},
+                {"sett.", 0.6, Align::right},
+                {"order", 0.6, Align::right},
+                {"gauges", 0.7, Align::right},
+                {"pred.", 0.6, Align::right},
+                {"time", 0.6, Align::right},
+                {"hints", 0.6, Align::right},
+                {"note", 4.5}},
                rows, 7.5);
 }
 

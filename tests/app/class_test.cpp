@@ -55,7 +55,7 @@ struct Classroom {
 
 } // namespace
 
-TEST_CASE("a class is marked beside the bench; each mark is the one the plan gets alone") {
+TEST_CASE("a class is marked beside the bench, each mark is the one the plan gets alone") {
     const Desk desk("class");
     const Classroom room(desk);
     Session session(desk.places);
@@ -102,9 +102,19 @@ TEST_CASE("a class is marked beside the bench; each mark is the one the plan get
     CHECK(summary.lowest <= summary.middle);
     CHECK(summary.middle <= summary.highest);
     int counted = 0;
-    for (const int plans : summary.tens)
-        counted += plans;
+    int passed = 0;
+    for (const record::ClassSummary::Ten& ten : summary.tens) {
+        counted += ten.plans();
+        passed += ten.passed;
+    }
     CHECK(counted == 3);
+    CHECK(passed == summary.passed);
+    CHECK(passed == 2); // the model plan twice; the one welded on one side only does not pass
+    // On a tee there is little to choose: bob's copy is told, and that near ones are not looked for.
+    CHECK_FALSE(marked.marks.orders_tell);
+    const std::string of_copies = record::on_copies(marked.marks).english();
+    CHECK(of_copies.find("nearly: 1.") != std::string::npos);
+    CHECK(of_copies.find("Only identical plans") != std::string::npos);
 
     // A row opens the plan, welded it gets the same mark, and the file is not written over.
     session.apply(act::OpenClassPlan{3});
@@ -158,6 +168,35 @@ TEST_CASE("results of a class come one by one, and marking can be stopped") {
     session.apply(act::MarkClass{});
     finish_class(session);
     CHECK_FALSE(session.problems().empty()); // it holds no plans
+}
+
+TEST_CASE("a neighbour's plan with a wait changed is told, in the table too") {
+    const fs::path folder = fs::temp_directory_path() / "holdtrue_near_copies";
+    fs::remove_all(folder);
+    fs::create_directories(folder);
+    std::string model = read(shipped("lift_arm.model.plan.toml"));
+    const std::string wait = "\n[[move]]\nwait_s = 60\n";
+    text::write_atomically(folder / "ann.plan.toml", "trainee = \"Ann\"\nvariant = 0\n" + model + wait);
+    text::write_atomically(folder / "bob.plan.toml",
+                           "trainee = \"Bob\"\nvariant = 0\n" + model + "\n[[move]]\nwait_s = 61\n");
+    const grading::Exercise exercise = grading::read_exercise(shipped("lift_arm.exercise.toml"));
+    record::ClassOptions options;
+    options.simulation.distortion = false; // what is compared are plans
+    options.simulation.until_cold = false;
+    options.simulation.element_scale = 4;
+    const record::ClassMarks marks = record::mark_class(exercise, folder, options);
+    REQUIRE(marks.entries.size() == 2);
+    CHECK(marks.orders_tell);
+    CHECK(marks.entries[0].near_copy_of == -1);
+    CHECK(marks.entries[1].near_copy_of == 0);
+    CHECK(marks.entries[1].same_as == -1);
+    const std::string told = record::remark_on(marks, 1).english();
+    CHECK_MESSAGE(told.find("same order as ann.plan.toml; only this differs: wait ") != std::string::npos, told);
+    CHECK_MESSAGE(told.find("1 min 00 s, 1 min 01 s") != std::string::npos, told);
+    const std::string table = record::class_csv(exercise, marks);
+    CHECK(table.find(",\"ann.plan.toml\",\"same order as ann.plan.toml; only this") != std::string::npos);
+    CHECK(record::on_copies(marks).english().find("Only identical") == std::string::npos);
+    fs::remove_all(folder);
 }
 
 TEST_CASE("a folder dropped beside an open exercise is a class of that exercise, until another is chosen") {

@@ -1,8 +1,7 @@
 #include "app/benches/class.h"
 
+#include "app/benches/class_distribution.h"
 #include "app/benches/common.h"
-#include "app/ui/plot.h"
-#include "record/class_summary.h"
 
 #include <algorithm>
 
@@ -62,6 +61,8 @@ void draw_summary(Ui& ui, const record::ClassSummary& summary, const MarkedClass
     if (!marked.marks.left_out.empty())
         quiet_text(ui, ui.words({worded("Left out, as neither plan nor hand-in: {0}"),
                                  {text::all_of(marked.marks.left_out)}}));
+    if (const text::Sentence copies = record::on_copies(marked.marks); marked.finished && !copies.empty())
+        quiet_text(ui, ui.words(copies));
     if (!marked.finished)
         quiet_text(ui, ui.tr("Not all plans are marked yet."));
 }
@@ -191,7 +192,7 @@ void draw_class(Ui& ui, const Session& session, FileQuestion& question, Actions&
     title(ui, ui.tr(marked->exercise->title));
     draw_saving(ui, session, question);
     ImGui::BeginChild("distribution", {0, ui.px(170)});
-    draw_distribution(ui, record::summary_of(marked->marks).tens, marked->exercise->pass_mark);
+    draw_distribution(ui, record::summary_of(marked->marks), marked->exercise->pass_mark);
     ImGui::EndChild();
     draw_entries(ui, marked->marks, out);
 }

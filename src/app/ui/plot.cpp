@@ -181,39 +181,4 @@ std::optional<int> draw_bars(Ui& ui, const Bars& bars) {
     return {};
 }
 
-void draw_distribution(Ui& ui, const std::array<int, 10>& tens, double pass_mark) {
-    ImGui::PushFont(ui.fonts.small);
-    const float line = ImGui::GetTextLineHeight();
-    const ImVec2 room = ImGui::GetContentRegionAvail(), at = ImGui::GetCursorScreenPos();
-    ImGui::InvisibleButton("distribution", {std::max(room.x, ui.px(120)), std::max(room.y, ui.px(80))});
-    note(ui, "distribution");
-    pass_by(ui);
-    const ImVec2 low{at.x + ui.px(14), at.y + 2 * line},
-        high{at.x + room.x - ui.px(16), at.y + room.y - 2 * line - ui.px(8)};
-    const float bar = (high.x - low.x) / 10;
-    const int most = std::max(1, *std::ranges::max_element(tens));
-    ImDrawList& draw = *ImGui::GetWindowDrawList();
-    const auto text = [&](float x, float y, const std::string& words, Colour colour) {
-        draw.AddText({x - ImGui::CalcTextSize(words.c_str()).x / 2, y}, colour, words.c_str());
-    };
-    for (std::size_t k = 0; k < tens.size(); ++k) {
-        const float x = low.x + bar * static_cast<float>(k);
-        const float top = high.y - (high.y - low.y) * static_cast<float>(tens[k]) / static_cast<float>(most);
-        const bool passes = 10.0 * static_cast<double>(k) >= pass_mark;
-        draw.AddRectFilled({x + ui.px(2), top}, {x + bar - ui.px(2), high.y}, passes ? ui.theme.accent : ui.theme.quiet,
-                           ui.px(2));
-        if (tens[k] > 0)
-            text(x + bar / 2, top - line, std::to_string(tens[k]), ui.theme.ink);
-    }
-    draw.AddLine({low.x, high.y}, {high.x, high.y}, ui.theme.quiet, ui.px(1));
-    for (int tick = 0; tick <= 100; tick += 10)
-        text(low.x + bar * static_cast<float>(tick) / 10, high.y + ui.px(3), std::to_string(tick), ui.theme.quiet);
-    text((low.x + high.x) / 2, high.y + line + ui.px(5), ui.tr("mark of 100, and how many plans have it"),
-         ui.theme.quiet);
-    const float pass = low.x + (high.x - low.x) * static_cast<float>(pass_mark / 100);
-    draw.AddLine({pass, at.y + line}, {pass, high.y}, ui.theme.caution, ui.px(2));
-    text(pass, at.y, ui.words({worded("passed from {0}"), {units::number_text(pass_mark, 0)}}), ui.theme.caution);
-    ImGui::PopFont();
-}
-
 } // namespace holdtrue::app

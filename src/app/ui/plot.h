@@ -42,7 +42,4 @@ std::optional<int> draw_bars(Ui& ui, const Bars& bars);
 // Round values, or whole minutes and hours for a time in seconds, about `count` of them between two ends.
 std::vector<double> ticks(double low, double high, int count, bool time);
 
-// How many marks lie in each ten points of a hundred, with the mark to pass as a line. Fills the rest of the window.
-void draw_distribution(Ui& ui, const std::array<int, 10>& tens, double pass_mark);
-
 } // namespace holdtrue::app
