@@ -1,5 +1,6 @@
 #include "arc/read_shop.h"
 #include "command_line/commands.h"
+#include "command_line/shipped_file.h"
 #include "grading/read_exercise.h"
 #include "grading/variant.h"
 #include "lesson/lesson.h"
@@ -110,7 +111,7 @@ void add_check(CLI::App& program, int& exit_code) {
     auto arguments = std::make_shared<CheckArguments>();
     command->add_option("FILE", arguments->files, "files to check; their names end in .part.toml, .shop.toml, ...")
         ->required();
-    command->add_option("--exercise", arguments->exercise, "check plans against this exercise file");
+    add_file(*command, "--exercise", arguments->exercise, FileKind::exercise, "check plans against this exercise file");
     command->footer("Examples:\n"
                     "  holdtrue check arm.part.toml arm.exercise.toml\n"
                     "  holdtrue check my.plan.toml --exercise arm.exercise.toml");

@@ -3,6 +3,7 @@
 #include "command_line/interrupt.h"
 #include "command_line/named_choice.h"
 #include "command_line/progress_bar.h"
+#include "command_line/shipped_file.h"
 #include "command_line/text_table.h"
 #include "grading/read_exercise.h"
 #include "parallel/agree.h"
@@ -106,9 +107,9 @@ int mark_all(const ClassChoices& choices) {
 
 void add_class(CLI::App& program, int& exit_code) {
     CLI::App* command =
-        program.add_subcommand("class", "Marks all plans in a folder, flags identical ones, and sums the class up");
+        program.add_subcommand("class", "Marks all plans in a folder, flags copies, and sums the class up");
     auto choices = std::make_shared<ClassChoices>();
-    command->add_option("EXERCISE", choices->exercise, "exercise file (.exercise.toml)")->required();
+    add_file(*command, "EXERCISE", choices->exercise, FileKind::exercise, "exercise file (.exercise.toml)")->required();
     command->add_option("FOLDER", choices->folder, "folder with plans (.plan.toml) and hand-ins (.handin.zip)")
         ->required();
     command->add_option("--csv", choices->csv, "save one row per plan for a spreadsheet");

@@ -1,6 +1,7 @@
 #include "record/hand_in.h"
 
 #include "command_line/commands.h"
+#include "command_line/shipped_file.h"
 #include "command_line/trainee.h"
 #include "grading/variant.h"
 #include "record/take_hint.h"
@@ -56,7 +57,8 @@ void add_hand_in(CLI::App& program, int& exit_code) {
     auto choices = std::make_shared<HandInChoices>();
     command->add_option("PLAN", choices->plan, "your plan (.plan.toml)")->required();
     command->add_option("-o,--out", choices->out, "file to write (.handin.zip)")->required();
-    command->add_option("--exercise", choices->exercise, "the exercise file; by default the one that the plan names");
+    add_file(*command, "--exercise", choices->exercise, FileKind::exercise,
+             "the exercise file instead of the one that the plan names");
     command->add_option("--trainee", choices->trainee, "who hands in; by default the plan's trainee");
     command->footer("'holdtrue class' marks hand-ins and plans alike; it works the mark out from the plan.\n"
                     "Example: holdtrue handin my.plan.toml -o ann.handin.zip");

@@ -1,6 +1,7 @@
 #include "record/hand_out.h"
 
 #include "command_line/commands.h"
+#include "command_line/shipped_file.h"
 #include "grading/read_exercise.h"
 #include "text/atomic_file.h"
 
@@ -34,7 +35,7 @@ void add_hand_out(CLI::App& program, int& exit_code) {
     CLI::App* command = program.add_subcommand(
         "handout", "Packs an exercise with its part, shop, rules, lessons and a starting plan into one file");
     auto choices = std::make_shared<HandOutChoices>();
-    command->add_option("EXERCISE", choices->exercise, "exercise file (.exercise.toml)")->required();
+    add_file(*command, "EXERCISE", choices->exercise, FileKind::exercise, "exercise file (.exercise.toml)")->required();
     command->add_option("-o,--out", choices->out, "file to write (.handout.zip)")->required();
     command->footer("The same exercise gives the same file. A trainee unpacks it with 'holdtrue unpack'.\n"
                     "Example: holdtrue handout arm.exercise.toml -o arm.handout.zip");

@@ -1,4 +1,5 @@
 #include "command_line/commands.h"
+#include "command_line/shipped_file.h"
 #include "command_line/trainee.h"
 #include "grading/variant.h"
 #include "record/archive.h"
@@ -49,7 +50,7 @@ int hint(const HintChoices& choices) {
 void add_hint(CLI::App& program, int& exit_code) {
     CLI::App* command = program.add_subcommand("hint", "Gives the next hint of an exercise; each one costs points");
     auto choices = std::make_shared<HintChoices>();
-    command->add_option("EXERCISE", choices->exercise, "exercise file (.exercise.toml)")->required();
+    add_file(*command, "EXERCISE", choices->exercise, FileKind::exercise, "exercise file (.exercise.toml)")->required();
     command->add_option("PLAN", choices->plan, "your plan (.plan.toml); the hint is noted in it")->required();
     command->add_option("--trainee", choices->trainee,
                         "note it in this trainee's record; by default the plan's, if the record knows the name");

@@ -260,7 +260,7 @@ int run_lesson(const LessonRequest& request) {
 void add_lesson(CLI::App& program, int& exit_code) {
     CLI::App* command = program.add_subcommand("lesson", "Shows a lesson, its live figure, or asks its questions");
     auto request = std::make_shared<LessonRequest>();
-    command->add_option("NAME", request->name, "name or number of a lesson; none: the list");
+    command->add_option("NAME", request->name, "name or number of a lesson; none: the list")->type_name("lesson");
     command->add_flag("--list", request->list, "list the lessons");
     command->add_flag("--models", request->models, "for authors: the models that figures and questions may use");
     command->add_flag("--figure", request->figure, "only the live figure");

@@ -1,12 +1,16 @@
-// --units metric: an option whose value is one of a few words.
+// --units metric: options whose value is one of a few words.
 #pragma once
 
 #include <CLI/CLI.hpp>
 
 #include <map>
 #include <string>
+#include <vector>
 
 namespace holdtrue::command_line {
+
+// As the name of an option's type it tells help, completion and manual page what the option may be.
+inline std::string one_of_type(const std::vector<std::string>& words) { return CLI::detail::generate_set(words); }
 
 template <class T>
 CLI::Option* add_named_choice(CLI::App& command, const std::string& name, T& value, std::map<std::string, T> named,

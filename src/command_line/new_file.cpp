@@ -1,4 +1,5 @@
 #include "command_line/commands.h"
+#include "command_line/shipped_file.h"
 #include "grading/read_exercise.h"
 #include "text/assets.h"
 #include "text/atomic_file.h"
@@ -125,10 +126,11 @@ void add_new(CLI::App& program, int& exit_code) {
     add_kind("part", "Panels, joints, fixture and gauges of a small tee, with remarks");
     add_kind("shop", "A power source with dials, a wire and a gas, with remarks");
     CLI::App* exercise = add_kind("exercise", "A brief, limits and weights, with remarks");
-    exercise->add_option("--part", arguments->part, "the part file; the practice tee if not given");
-    exercise->add_option("--shop", arguments->shop, "the shop file; the demo shop if not given");
+    add_file(*exercise, "--part", arguments->part, FileKind::part, "the part file instead of the practice tee");
+    add_file(*exercise, "--shop", arguments->shop, FileKind::shop, "the shop file instead of the demo shop");
     CLI::App* plan = add_kind("plan", "A plan that welds every pass of an exercise once");
-    plan->add_option("--exercise", arguments->exercise, "the exercise file; the practice tee if not given");
+    add_file(*plan, "--exercise", arguments->exercise, FileKind::exercise,
+             "the exercise file instead of the practice tee");
 }
 
 } // namespace holdtrue::command_line

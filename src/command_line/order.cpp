@@ -4,6 +4,7 @@
 #include "command_line/named_choice.h"
 #include "command_line/order_text.h"
 #include "command_line/progress_bar.h"
+#include "command_line/shipped_file.h"
 #include "distortion/condensed_store.h"
 #include "grading/read_exercise.h"
 #include "grading/variant.h"
@@ -169,7 +170,7 @@ void add_order(CLI::App& program, int& exit_code) {
     order::SearchOptions& search = choices->study.search;
     search.tries = 2000;
     search.threads = 0; // one per core
-    command->add_option("EXERCISE", choices->exercise, "exercise file (.exercise.toml)")->required();
+    add_file(*command, "EXERCISE", choices->exercise, FileKind::exercise, "exercise file (.exercise.toml)")->required();
     command->add_option("--plan", choices->plan,
                         "a plan: its cards weld, and it is where the search starts "
                         "(default: the settings that the rule book proposes)");

@@ -2,6 +2,7 @@
 
 #include "command_line/commands.h"
 #include "command_line/interrupt.h"
+#include "command_line/shipped_file.h"
 #include "grading/read_exercise.h"
 #include "record/export.h"
 #include "record/keep_attempt.h"
@@ -65,8 +66,9 @@ void print_progress(const record::Record& record, const record::Trainee& trainee
         const std::size_t from = exercise.marks.size() > 8 ? exercise.marks.size() - 8 : 0;
         for (std::size_t k = from; k < exercise.marks.size(); ++k)
             marks += (k > from ? ", " : from > 0 ? "..., " : "") + units::number_text(exercise.marks[k], 0);
-        std::printf("  %-28s %3zu tries  best %3.0f  %-10s  %s  marks %s\n", exercise.exercise.c_str(),
-                    exercise.marks.size(), exercise.best, exercise.passed ? "passed" : "not passed",
+        std::printf("  %-28s %3zu %-5s  best %3.0f  %-10s  %s  marks %s\n", exercise.exercise.c_str(),
+                    exercise.marks.size(), exercise.marks.size() == 1 ? "try" : "tries", exercise.best,
+                    exercise.passed ? "passed" : "not passed",
                     units::duration_text(static_cast<double>(exercise.spent_ms) / 1000).c_str(), marks.c_str());
     }
     int asked = 0, right = 0, due = 0;
@@ -219,7 +221,8 @@ void add_record(CLI::App& program, int& exit_code) {
 
     CLI::App* recompute_command =
         command->add_subcommand("recompute", "marks the kept attempts at an exercise again, from their plans");
-    recompute_command->add_option("EXERCISE", request->exercise, "exercise file (.exercise.toml)")->required();
+    add_file(*recompute_command, "EXERCISE", request->exercise, FileKind::exercise, "exercise file (.exercise.toml)")
+        ->required();
     recompute_command->add_option("--trainee", request->trainee, "only this one");
     recompute_command->callback([request, exit_of_recompute] { *exit_of_recompute = recompute(*request); });
 

@@ -1,5 +1,6 @@
 #include "arc/rule_book.h"
 #include "command_line/commands.h"
+#include "command_line/named_choice.h"
 #include "text/input_error.h"
 #include "text/toml_reader.h"
 
@@ -157,7 +158,7 @@ void add_rules(CLI::App& program, int& exit_code) {
     CLI::App* command = program.add_subcommand("rules", "The rule book: every number with its source and validity");
     auto flags = std::make_shared<RulesFlags>();
     command->add_option("--about", flags->about, "a topic (gas, fillet, preheat ...) or a rule's id");
-    command->add_option("--units", flags->units, "metric or imperial");
+    command->add_option("--units", flags->units, "metric or imperial")->type_name(one_of_type({"metric", "imperial"}));
     command->add_flag("--json", flags->json, "as JSON, SI units");
     command->footer("Examples:\n"
                     "  holdtrue rules --about gas\n"

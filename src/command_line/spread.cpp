@@ -2,6 +2,7 @@
 #include "command_line/commands.h"
 #include "command_line/interrupt.h"
 #include "command_line/progress_bar.h"
+#include "command_line/shipped_file.h"
 #include "command_line/text_table.h"
 #include "distortion/condensed_store.h"
 #include "grading/read_exercise.h"
@@ -161,7 +162,7 @@ void add_spread(CLI::App& program, int& exit_code) {
     CLI::App* command = program.add_subcommand(
         "spread", "Shows how far the gauges of an exercise spread over random orders, beside a plan's");
     auto choices = std::make_shared<SpreadChoices>();
-    command->add_option("EXERCISE", choices->exercise, "exercise file (.exercise.toml)")->required();
+    add_file(*command, "EXERCISE", choices->exercise, FileKind::exercise, "exercise file (.exercise.toml)")->required();
     command->add_option("PLAN", choices->plan,
                         "a plan: its cards and passes are the ones put in random orders (unless given: "
                         "EXERCISE's .model.plan.toml beside it, or else a plan of the program's own)");

@@ -4,6 +4,7 @@
 #include "command_line/named_choice.h"
 #include "command_line/outcome_text.h"
 #include "command_line/progress_bar.h"
+#include "command_line/shipped_file.h"
 #include "command_line/trainee.h"
 #include "distortion/condensed_store.h"
 #include "grading/grade.h"
@@ -134,7 +135,7 @@ void add_weld(CLI::App& program, int& exit_code) {
     CLI::App* command =
         program.add_subcommand("weld", "Welds an exercise by a plan on the simulated part, measures it and marks it");
     auto choices = std::make_shared<WeldChoices>();
-    command->add_option("EXERCISE", choices->exercise, "exercise file (.exercise.toml)")->required();
+    add_file(*command, "EXERCISE", choices->exercise, FileKind::exercise, "exercise file (.exercise.toml)")->required();
     command->add_option("PLAN", choices->plan, "plan file (.plan.toml)")->required();
     command->add_option("--json", choices->json, "save everything that was found, for programs");
     command->add_option("--picture", choices->picture, "save a picture: heat map, passes, finished shape (.png, .svg)");

@@ -3,9 +3,11 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cstdlib>
 #include <sstream>
 #include <string>
+#include <vector>
 
 using namespace holdtrue::test;
 
@@ -30,9 +32,14 @@ const std::string program = std::string("'") + HOLDTRUE_PROGRAM + "'";
 
 } // namespace
 
-TEST_CASE("bash completes commands, commands below them, and flags") {
-    const auto completed = [](const std::string& words) {
-        return shell("bash -c '. <(" + std::string(HOLDTRUE_PROGRAM) + " describe bash); set -- " + words +
+TEST_CASE("bash completes commands, flags, and values: fixed words, and what ships by its name") {
+    // In a folder with one file, so that no other comes between.
+    const std::filesystem::path folder = std::filesystem::temp_directory_path() / "holdtrue_completed";
+    std::filesystem::create_directories(folder);
+    write(folder / "a_file", "");
+    write(folder / ".script", run_program("describe bash").output);
+    const auto completed = [&](const std::string& words) {
+        return shell("cd '" + folder.string() + "' && bash -c '. ./.script; set -- " + words +
                      "; COMP_WORDS=(holdtrue \"$@\"); COMP_CWORD=$#; _holdtrue; echo \"${COMPREPLY[*]}\"'");
     };
     CHECK(completed("les") == "lesson\n");
@@ -40,6 +47,61 @@ TEST_CASE("bash completes commands, commands below them, and flags") {
     CHECK(completed("record trainee r") == "rename remove\n");
     CHECK(completed("record export --f") == "--format\n");
     CHECK(completed("lesson --fi") == "--figure --file\n");
+
+    CHECK(completed("class lift_arm folder --units m") == "metric\n");
+    CHECK(completed("class --units = i") == "imperial\n"); // bash takes --units=i apart like that
+    CHECK(completed("weld lift_arm --paper \"\"") == "a4 letter\n");
+    CHECK(completed("record export --format \"\"") == "csv json xapi\n");
+    CHECK(completed("order lift_arm --method b") == "beam\n");
+    CHECK(completed("setup --joint b") == "butt\n");
+    CHECK(completed("setup --process 13") == "135 131 136\n");
+    CHECK(completed("describe \"\"") == "bash zsh fish man\n");
+
+    CHECK(completed("class lift") == "lift_arm lift_arm_seams\n");
+    CHECK(completed("weld --units metric lift_arm_") == "lift_arm_seams\n");
+    CHECK(completed("hint lift_arm a") == "a_file\n"); // the plan is a file
+    CHECK(completed("class lift_arm folder --csv a") == "a_file\n");
+    CHECK(completed("order --plan a_file ribbed_deck_") == "ribbed_deck_cool\n");
+    CHECK(completed("new exercise mine --part rib") == "ribbed_deck\n");
+    CHECK(completed("new exercise mine --shop rookwood_v") == "rookwood_van\n");
+    CHECK(completed("lesson ord") == "order\n");
+    std::filesystem::remove_all(folder);
+}
+
+TEST_CASE("every word that completion offers for a flag of setup is one that setup takes") {
+    std::istringstream script(run_program("describe bash").output);
+    std::string line;
+    int tried = 0;
+    while (std::getline(script, line)) {
+        const std::size_t flag = line.find("' setup --"), words = line.find("words='");
+        if (flag == std::string::npos || words == std::string::npos)
+            continue;
+        const std::string name = line.substr(flag + 8, line.find("')") - flag - 8);
+        if (name == "--paper" || name == "--shop")
+            continue;
+        std::istringstream list(line.substr(words + 7, line.find('\'', words + 7) - words - 7));
+        for (std::string word; list >> word; ++tried) {
+            const std::string said = run_program("setup --t1 3 " + name + ' ' + word).output;
+            CHECK_MESSAGE(said.find("is not known") == std::string::npos, name << ' ' << word << ": " << said);
+        }
+    }
+    CHECK(tried > 20);
+}
+
+TEST_CASE("exercises, parts and shops that ship are found by name, and a misspelt name is told the nearest") {
+    const ShippedCopy copy;
+    const std::string here = "cd '" + copy.folder().string() + "' && ";
+    CHECK(run_shell(here + program + " handout tee_coupon -o a.handout.zip").exit_code == 0);
+    const Ran misspelt = run_shell(here + program + " handout tee_cupon -o b.handout.zip");
+    CHECK(misspelt.exit_code == 2);
+    CHECK_MESSAGE(misspelt.output.find("did you mean tee_coupon?") != std::string::npos, misspelt.output);
+    CHECK(run_shell(here + program + " new exercise mine --part rail_frame --shop rookwood_van").exit_code == 0);
+    CHECK(content_of(copy.folder() / "mine.exercise.toml").find("rail_frame.part.toml\"") != std::string::npos);
+    // One's own file comes before one that ships.
+    write(copy.folder() / "lap_strip.exercise.toml", "title = [\n");
+    const Ran own = run_shell(here + program + " handout lap_strip -o c.handout.zip");
+    CHECK(own.exit_code == 2);
+    CHECK_MESSAGE(own.output.find("lap_strip.exercise.toml:") != std::string::npos, own.output);
 }
 
 TEST_CASE("zsh and fish take their scripts") {
@@ -53,11 +115,69 @@ TEST_CASE("zsh and fish take their scripts") {
     }
 }
 
+namespace {
+
+// The commands and the long flags of a command, as its --help lists them.
+struct Help {
+    explicit Help(const std::string& command) {
+        std::istringstream lines(run_program(command + " --help").output);
+        std::string line, section;
+        while (std::getline(lines, line)) {
+            if (line.ends_with(':') && line.front() != ' ')
+                section = line;
+            else if (section == "Subcommands:" && line.starts_with("  ") && line[2] != ' ')
+                commands.push_back(command + (command.empty() ? "" : " ") + line.substr(2, line.find(' ', 2) - 2));
+            else if (section == "Options:" && line.starts_with("  -")) {
+                const std::size_t at = line.find("--");
+                flags.push_back(line.substr(at, line.find_first_of(" ,", at) - at));
+            }
+        }
+    }
+    std::vector<std::string> commands, flags;
+};
+
+} // namespace
+
+TEST_CASE("the manual page has every command and every flag that --help lists, each in its place") {
+    const std::string page = run_program("describe man").output;
+    const auto section = [&](const std::string& heading) {
+        const std::size_t from = page.find(heading);
+        if (from == std::string::npos)
+            return std::string();
+        const std::size_t to = std::min(page.find("\n.SS", from + 1), page.find("\n.SH", from + 1));
+        return page.substr(from, to - from);
+    };
+    std::vector<std::string> commands{""};
+    int flags = 0;
+    for (std::size_t k = 0; k < commands.size(); ++k) {
+        const Help help(commands[k]);
+        commands.insert(commands.end(), help.commands.begin(), help.commands.end());
+        const std::string told = section(commands[k].empty() ? ".SH OPTIONS" : ".SS holdtrue " + commands[k]);
+        CHECK_MESSAGE(!told.empty(), commands[k]);
+        for (std::string flag : help.flags) {
+            for (std::size_t at = flag.find('-'); at != std::string::npos; at = flag.find('-', at + 2))
+                flag.insert(at, 1, '\\');
+            CHECK_MESSAGE(told.find("\\fB" + flag + "\\fR") != std::string::npos, commands[k] << ' ' << flag);
+            ++flags;
+        }
+    }
+    CHECK(commands.size() > 25);
+    CHECK(flags > 100);
+}
+
+TEST_CASE("groff formats the manual page without a complaint") {
+    if (installed("groff"))
+        CHECK(shell(program + " describe man | groff -man -ww -Tutf8 -z").empty());
+    if (installed("mandoc"))
+        CHECK(shell(program + " describe man | mandoc -Tlint -Werror").empty());
+}
+
 TEST_CASE("the manual page names every command with its flags") {
     const std::string page = run_program("describe man").output;
     CHECK(page.starts_with(".TH HOLDTRUE 1"));
     for (const char* words : {".SH NAME", ".SS holdtrue lesson", ".SS holdtrue record trainee add NAME", "\\-\\-quiz",
-                              ".SH EXIT STATUS", "XDG_DATA_HOME"})
+                              ".SH EXAMPLES", ".SH EXIT STATUS", ".SH FILES", "XDG_DATA_HOME", "XDG_CONFIG_HOME",
+                              "XDG_CACHE_HOME", "HOLDTRUE_ASSETS", "record.sqlite", ".TP\n130\n"})
         CHECK_MESSAGE(page.find(words) != std::string::npos, words);
     // A command that --help lists is in the page.
     const std::string help = run_program("--help").output;
@@ -77,6 +197,4 @@ TEST_CASE("the manual page names every command with its flags") {
             CHECK_MESSAGE(example, name << " --help shows no example");
         }
     CHECK(commands >= 4);
-    if (installed("mandoc"))
-        CHECK(shell(program + " describe man | mandoc -Tlint -Werror").empty());
 }
