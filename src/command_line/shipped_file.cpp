@@ -51,9 +51,9 @@ std::string file_of(FileKind kind, const std::string& given) {
     const std::vector<std::string> names = shipped_names(kind);
     if (std::ranges::find(names, given) != names.end())
         return (folder_of(kind) / file).string();
-    const std::string near = text::nearest(given, names);
-    throw text::InputError("", 0, "there is neither a file " + file + " nor " + word_of(kind) + " \"" + given + '"',
-                           near.empty() ? "those that ship are " + text::listed(names) : "did you mean " + near + '?');
+    throw text::InputError(
+        "", 0, text::in_english("there is neither a file " + file + " nor " + word_of(kind) + " \"" + given + '"'),
+        text::did_you_mean(given, names, text::in_english("those that ship are " + text::listed(names))));
 }
 
 } // namespace holdtrue::command_line

@@ -94,7 +94,7 @@ TEST_CASE("exercises, parts and shops that ship are found by name, and a misspel
     CHECK(run_shell(here + program + " handout tee_coupon -o a.handout.zip").exit_code == 0);
     const Ran misspelt = run_shell(here + program + " handout tee_cupon -o b.handout.zip");
     CHECK(misspelt.exit_code == 2);
-    CHECK_MESSAGE(misspelt.output.find("did you mean tee_coupon?") != std::string::npos, misspelt.output);
+    CHECK_MESSAGE(misspelt.output.find("did you mean \"tee_coupon\"?") != std::string::npos, misspelt.output);
     CHECK(run_shell(here + program + " new exercise mine --part rail_frame --shop rookwood_van").exit_code == 0);
     CHECK(content_of(copy.folder() / "mine.exercise.toml").find("rail_frame.part.toml\"") != std::string::npos);
     // One's own file comes before one that ships.
