@@ -214,7 +214,8 @@ TEST_CASE("a gauge that must be right stops a pass, and its remark says which we
 
 TEST_CASE("a part welded without cover of gas is scrap, however straight it is, all that stands in the way is told") {
     weld::Outcome outcome = test::outcome();
-    const grading::Exercise exercise = exercise_for(outcome);
+    grading::Exercise exercise = exercise_for(outcome);
+    exercise.rules = std::make_shared<const arc::RuleBook>(arc::RuleBook::read());
     REQUIRE(grading::grade(exercise, outcome).passed);
     for (arc::SettingCard& card : outcome.plan.cards)
         card.gas_flow_m3_per_s = 0.1 * units::litre_per_minute;
