@@ -84,6 +84,7 @@ std::vector<double> PageFlow::column_widths(const std::vector<Column>& columns,
                                             const std::vector<std::vector<Cell>>& rows, double font_size, double pad) {
     const double shares =
         std::accumulate(columns.begin(), columns.end(), 0.0, [](double sum, const Column& c) { return sum + c.share; });
+    constexpr double rounding = 0.1; // or the word that the column is made for might break
     std::vector<double> widths, least;
     double lacking = 0, to_spare = 0;
     for (std::size_t k = 0; k < columns.size(); ++k) {
@@ -92,7 +93,7 @@ std::vector<double> PageFlow::column_widths(const std::vector<Column>& columns,
             if (k < row.size())
                 longest = std::max(longest, canvas_.longest_word(row[k].text, {font_size, row[k].bold}));
         widths.push_back(width() * columns[k].share / shares);
-        least.push_back(std::min(longest + pad, 0.25 * width()));
+        least.push_back(std::min(longest + pad + rounding, 0.25 * width()));
         (widths[k] < least[k] ? lacking : to_spare) += std::abs(widths[k] - least[k]);
     }
     const double part = to_spare > 0 ? std::min(1.0, lacking / to_spare) : 0;

@@ -49,8 +49,7 @@ wait $window
 rm -f "$ROOM/places"
 "$PROGRAM" --script "$ROOM/again" & window=$!
 at 'Take it up again' 'move 3'
-press ctrl+shift+s
-at 'file name'
+key ctrl+shift+s 'file name'     # the name that is offered is chosen, and typed over
 xdotool type --delay 40 "$ROOM/mine.plan.toml"
 press Return
 for try in $(seq 50); do [ -f "$ROOM/mine.plan.toml" ] && break; sleep 0.1; done
