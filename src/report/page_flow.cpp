@@ -78,28 +78,37 @@ void PageFlow::bullet(const std::string& words, const Ink& ink) {
     y_ += height + 2;
 }
 
-// Widths by the columns' shares, except that a column is as wide as its longest word, if that is not beyond a quarter of
-// the page; the others give way in the measure of what they can spare.
+// Widths by the columns' shares, except that a column is as wide as its longest word, if that is not beyond a quarter
+// of the page; the others give way in the measure of what they can spare. Where all longest words together are too
+// wide, the widest of them are broken.
 std::vector<double> PageFlow::column_widths(const std::vector<Column>& columns,
                                             const std::vector<std::vector<Cell>>& rows, double font_size, double pad) {
-    const double shares =
-        std::accumulate(columns.begin(), columns.end(), 0.0, [](double sum, const Column& c) { return sum + c.share; });
-    constexpr double rounding = 0.1; // or the word that the column is made for might break
-    std::vector<double> widths, least;
-    double lacking = 0, to_spare = 0;
+    constexpr double rounding = 0.1; // or the word that a column is made for might break
+    std::vector<double> least;
     for (std::size_t k = 0; k < columns.size(); ++k) {
         double longest = canvas_.longest_word(columns[k].heading, {font_size, true});
         for (const auto& row : rows)
             if (k < row.size())
                 longest = std::max(longest, canvas_.longest_word(row[k].text, {font_size, row[k].bold}));
-        widths.push_back(width() * columns[k].share / shares);
         least.push_back(std::min(longest + pad + rounding, 0.25 * width()));
+    }
+    while (std::accumulate(least.begin(), least.end(), 0.0) > width()) {
+        const double shorter = 0.98 * std::ranges::max(least);
+        for (double& one : least)
+            one = std::min(one, shorter);
+    }
+
+    const double shares =
+        std::accumulate(columns.begin(), columns.end(), 0.0, [](double sum, const Column& c) { return sum + c.share; });
+    std::vector<double> widths;
+    double lacking = 0, to_spare = 0;
+    for (std::size_t k = 0; k < columns.size(); ++k) {
+        widths.push_back(width() * columns[k].share / shares);
         (widths[k] < least[k] ? lacking : to_spare) += std::abs(widths[k] - least[k]);
     }
     const double part = to_spare > 0 ? std::min(1.0, lacking / to_spare) : 0;
-    const double given = lacking > 0 ? std::min(1.0, to_spare / lacking) : 0;
     for (std::size_t k = 0; k < columns.size(); ++k)
-        widths[k] += (widths[k] < least[k] ? given : part) * (least[k] - widths[k]);
+        widths[k] += (widths[k] < least[k] ? 1 : part) * (least[k] - widths[k]);
     return widths;
 }
 
