@@ -48,7 +48,7 @@ Desktop::Desktop(int width_px, int height_px) {
     io.IniFilename = nullptr;
     io.ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard;
     ImGui_ImplGlfw_InitForOpenGL(window_, true);
-    io.KeyMap[ImGuiKey_Tab] = -1; // the keyboard's frame is carried by keyboard_frame.h
+    io.KeyMap[ImGuiKey_Tab] = -1; // the keyboard's frame is carried by ui/keyboard_frame.h
     ImGui_ImplOpenGL3_Init("#version 330 core");
     painter_ = std::make_unique<gl::GlPainter>();
 

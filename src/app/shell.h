@@ -4,7 +4,7 @@
 
 #include "app/benches/benches.h"
 #include "app/dialogs.h"
-#include "app/keyboard_frame.h"
+#include "app/ui/keyboard_frame.h"
 #include "app/ui/ui.h"
 
 namespace holdtrue::app {

@@ -9,7 +9,7 @@ namespace {
 // Within single quotes of a Bourne shell; the same works in fish for what descriptions hold.
 std::string in_quotes(const std::string& text) { return '\'' + replaced(text, '\'', "'\\''") + '\''; }
 
-std::string key_of(const Command& command) { return command.path.empty() ? "" : ' ' + command.joined(" "); }
+std::string key_of(const Command& command) { return command.path.empty() ? "" : ' ' + joined(command.path); }
 
 } // namespace
 
@@ -31,8 +31,8 @@ std::string bash_completion(const CLI::App& program) {
                 if (flag.takes_value)
                     valued.push_back(name);
             }
-        out << "        '" << key_of(command) << "') commands='" << with_spaces(commands) << "' flags='"
-            << with_spaces(flags) << "' valued=' " << with_spaces(valued) << " ' ;;\n";
+        out << "        '" << key_of(command) << "') commands='" << joined(commands) << "' flags='" << joined(flags)
+            << "' valued=' " << joined(valued) << " ' ;;\n";
     }
     out << "        *) return 1 ;;\n"
            "    esac\n"
@@ -43,8 +43,8 @@ std::string bash_completion(const CLI::App& program) {
     for (const Command& command : all) {
         const auto line = [&](const std::string& where, const Values& values) {
             if (!values.words.empty())
-                out << "        '" << key_of(command) << ' ' << where << "') words='" << with_spaces(values.words)
-                    << "'" << (values.files ? "" : " files=") << " ;;\n";
+                out << "        '" << key_of(command) << ' ' << where << "') words='" << joined(values.words) << "'"
+                    << (values.files ? "" : " files=") << " ;;\n";
         };
         for (const Flag& flag : flags_of(*command.app))
             for (const std::string& name : flag.names)
@@ -89,13 +89,13 @@ std::string zsh_completion(const CLI::App& program) {
     const auto action = [](const Values& values) {
         if (values.words.empty())
             return std::string("_files");
-        const std::string words = '(' + with_spaces(values.words) + ')';
+        const std::string words = '(' + joined(values.words) + ')';
         return values.files ? " _alternative \"names:name:" + words + "\" \"files:file:_files\"" : words;
     };
     std::ostringstream out;
     out << "#compdef holdtrue\n# zsh completion for holdtrue, written by 'holdtrue describe zsh'\n\n";
     for (const Command& command : all_commands(program)) {
-        const std::string name = "_holdtrue" + (command.path.empty() ? "" : '_' + command.joined("_"));
+        const std::string name = "_holdtrue" + (command.path.empty() ? "" : '_' + joined(command.path, "_"));
         const auto commands = commands_of(*command.app);
         out << name << "() {\n    local context state line\n";
         if (!commands.empty()) {
@@ -154,7 +154,7 @@ std::string fish_completion(const CLI::App& program) {
         for (const Place& place : places_of(*command.app))
             if (!place.values.words.empty())
                 out << "complete -c holdtrue" << (place.values.files ? "" : " -f") << condition << " -a "
-                    << in_quotes(with_spaces(place.values.words)) << '\n';
+                    << in_quotes(joined(place.values.words)) << '\n';
         for (const Flag& flag : flags_of(*command.app)) {
             out << "complete -c holdtrue" << condition;
             for (const std::string& name : flag.names)
@@ -162,7 +162,7 @@ std::string fish_completion(const CLI::App& program) {
             if (flag.takes_value)
                 out << (flag.values.files ? " -r" : " -x");
             if (!flag.values.words.empty())
-                out << " -a " << in_quotes(with_spaces(flag.values.words));
+                out << " -a " << in_quotes(joined(flag.values.words));
             out << " -d " << in_quotes(first_line(flag.description)) << '\n';
         }
     }

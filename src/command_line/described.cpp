@@ -32,13 +32,6 @@ Values values_of(const CLI::Option& option) {
 
 } // namespace
 
-std::string Command::joined(const std::string& separator) const {
-    std::string all;
-    for (const std::string& word : path)
-        all += (all.empty() ? "" : separator) + word;
-    return all;
-}
-
 std::vector<const CLI::App*> commands_of(const CLI::App& app) {
     return app.get_subcommands([](const CLI::App*) { return true; });
 }
@@ -85,10 +78,10 @@ std::string replaced(std::string text, char what, const std::string& with) {
 
 std::string first_line(const std::string& text) { return text.substr(0, text.find('\n')); }
 
-std::string with_spaces(const std::vector<std::string>& words) {
+std::string joined(const std::vector<std::string>& words, const std::string& separator) {
     std::string all;
     for (const std::string& word : words)
-        all += (all.empty() ? "" : " ") + word;
+        all += (all.empty() ? "" : separator) + word;
     return all;
 }
 

@@ -12,7 +12,6 @@ namespace holdtrue::command_line {
 struct Command {
     std::vector<std::string> path;
     const CLI::App* app;
-    std::string joined(const std::string& separator) const;
 };
 std::vector<const CLI::App*> commands_of(const CLI::App& app);
 std::vector<Command> all_commands(const CLI::App& program); // the program itself first
@@ -41,6 +40,6 @@ std::vector<Place> places_of(const CLI::App& app);
 
 std::string replaced(std::string text, char what, const std::string& with);
 std::string first_line(const std::string& text);
-std::string with_spaces(const std::vector<std::string>& words);
+std::string joined(const std::vector<std::string>& words, const std::string& separator = " ");
 
 } // namespace holdtrue::command_line

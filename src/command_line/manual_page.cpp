@@ -73,7 +73,7 @@ std::string manual_page(const CLI::App& program, const std::string& version) {
     for (const Command& command : all_commands(program)) {
         if (command.path.empty())
             continue;
-        out << ".SS holdtrue " << troff(command.joined(" "));
+        out << ".SS holdtrue " << troff(joined(command.path));
         for (const Place& place : places_of(*command.app))
             out << ' ' << troff((place.required ? place.name : '[' + place.name + ']') + (place.repeats ? " ..." : ""));
         out << '\n' << troff(command.app->get_description()) << ".\n";

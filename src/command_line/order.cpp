@@ -56,15 +56,12 @@ std::string stage_text(const order::StudyProgress& progress) {
     return {};
 }
 
-// Without a plan: the cards of the rule book, since nobody has set the part up yet.
-weld::Plan read_plan(const OrderChoices& choices, const grading::Exercise& exercise) {
-    if (!choices.plan)
-        return weld::proposed_plan(*exercise.part, *exercise.shop, *exercise.rules).plan;
-    weld::Plan plan = grading::read_plan_for(exercise, *choices.plan);
+weld::Plan read_plan(const std::filesystem::path& file, const grading::Exercise& exercise) {
+    weld::Plan plan = grading::read_plan_for(exercise, file);
     if (std::ranges::none_of(plan.moves,
                              [](const weld::Move& move) { return std::holds_alternative<weld::WeldPass>(move.what); }))
         throw text::InputError(
-            choices.plan->string(), 0, text::in_english("welds no pass, so there is nothing to put in order"),
+            file.string(), 0, text::in_english("welds no pass, so there is nothing to put in order"),
             text::in_english("name a plan that welds the passes, in any order, or leave --plan out"));
     return plan;
 }
@@ -87,7 +84,14 @@ int order_command(const OrderChoices& choices) {
         return choices.plan ? grading::read_exercise_for(choices.exercise, weld::read_heading(*choices.plan))
                             : grading::read_exercise(choices.exercise);
     });
-    const weld::Plan plan = parallel::agreed(*world, [&] { return read_plan(choices, exercise); });
+    const auto propose = [&] { return weld::proposed_plan(*exercise.part, *exercise.shop, *exercise.rules); };
+    std::optional<weld::ProposedPlan> proposed;
+    const weld::Plan plan = parallel::agreed(*world, [&] {
+        if (choices.plan)
+            return read_plan(*choices.plan, exercise);
+        proposed = propose(); // nobody has set the part up yet
+        return proposed->plan;
+    });
     parallel::check_same(*world, choices.plan.value_or(choices.exercise).string(),
                          weld::plan_toml(plan, *exercise.part));
     order::StudyOptions options = choices.study;
@@ -113,7 +117,6 @@ int order_command(const OrderChoices& choices) {
     order::StudyProgress progress;
     order::Study study;
     std::optional<ProposedReach> proposed_reach;
-    const weld::ProposedPlan proposed = weld::proposed_plan(*exercise.part, *exercise.shop, *exercise.rules);
     {
         std::optional<ProgressBar> bar;
         if (world->leads())
@@ -121,11 +124,12 @@ int order_command(const OrderChoices& choices) {
                         [&] { return stage_text(progress); });
         study = order::study_orders(exercise, plan, *rehearsal, full, options, &progress, watch.token());
         if (choices.plan && study.out_of_reach) {
-            const order::OrderSpace space(exercise.part, proposed.plan);
-            const weld::Rehearsal with_proposed(exercise.part, exercise.shop, proposed.plan, quick,
-                                                options.search.threads, full, watch.token());
+            const weld::Plan by_rules = propose().plan;
+            const order::OrderSpace space(exercise.part, by_rules);
+            const weld::Rehearsal with_proposed(exercise.part, exercise.shop, by_rules, quick, options.search.threads,
+                                                full, watch.token());
             order::SearchOptions search = options.search;
-            search.starts = {space.order_of(proposed.plan)};
+            search.starts = {space.order_of(by_rules)};
             if (!parallel::any(*world, !with_proposed.ok())) {
                 const order::SearchResult nearest =
                     order::nearest_to_limits(exercise, space, with_proposed, search, &progress, watch.token());
@@ -137,8 +141,8 @@ int order_command(const OrderChoices& choices) {
     const int exit_code = parallel::any(*world, watch.interrupted()) ? exit_interrupted : 0;
     if (!world->leads())
         return exit_code;
-    if (!choices.plan)
-        std::printf("%s", proposed_text(plan, proposed.unmet).c_str());
+    if (proposed)
+        std::printf("%s", proposed_text(plan, proposed->unmet).c_str());
     std::printf("%s", study_text(exercise, plan, study, proposed_reach).c_str());
     if (choices.json)
         text::write_atomically(*choices.json, study_json(exercise, plan, study, proposed_reach));

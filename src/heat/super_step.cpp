@@ -6,9 +6,9 @@
 namespace holdtrue::heat {
 namespace {
 
-// Even counts above 2 are left out: they do not damp the shortest wave at the edge of stability; 2 is kept well inside.
 constexpr double two_stages_reach = 0.8; // explicit steps
 
+// Even counts above 2 are left out: they do not damp the shortest wave at the edge of stability; 2 is kept well inside.
 int stages_for(double ratio) {
     if (ratio <= two_stages_reach)
         return 2;

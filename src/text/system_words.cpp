@@ -1,34 +1,40 @@
 #include "text/system_words.h"
 
+#include <algorithm>
+#include <array>
+
 namespace holdtrue::text {
 
+namespace {
+
+struct Words {
+    std::errc error;
+    Wording told;
+};
+constexpr std::array known{
+    Words{std::errc::no_such_file_or_directory, worded("there is no such file or folder")},
+    Words{std::errc::permission_denied, worded("you have no right to do that here")},
+    Words{std::errc::operation_not_permitted, worded("you have no right to do that here")},
+    Words{std::errc::no_space_on_device, worded("the disk is full")},
+    Words{std::errc::read_only_file_system, worded("the disk can only be read")},
+    Words{std::errc::is_a_directory, worded("it is a folder")},
+    Words{std::errc::not_a_directory, worded("a part of the path is no folder")},
+    Words{std::errc::file_exists, worded("something of this name is there already")},
+    Words{std::errc::directory_not_empty, worded("something of this name is there already")},
+    Words{std::errc::too_many_symbolic_link_levels, worded("its links lead round in a circle")},
+    Words{std::errc::filename_too_long, worded("the name is too long")},
+    Words{std::errc::io_error, worded("the disk reports a fault")},
+    Words{std::errc::device_or_resource_busy, worded("another program is using it")},
+    Words{std::errc::text_file_busy, worded("another program is using it")},
+    Words{std::errc::too_many_files_open, worded("too many files are open")},
+    Words{std::errc::too_many_files_open_in_system, worded("too many files are open")},
+};
+
+} // namespace
+
 Sentence system_words(const std::error_code& error) {
-    const auto is = [&](auto... conditions) { return ((error == conditions) || ...); };
-    if (is(std::errc::no_such_file_or_directory))
-        return worded("there is no such file or folder");
-    if (is(std::errc::permission_denied, std::errc::operation_not_permitted))
-        return worded("you have no right to do that here");
-    if (is(std::errc::no_space_on_device))
-        return worded("the disk is full");
-    if (is(std::errc::read_only_file_system))
-        return worded("the disk can only be read");
-    if (is(std::errc::is_a_directory))
-        return worded("it is a folder");
-    if (is(std::errc::not_a_directory))
-        return worded("a part of the path is no folder");
-    if (is(std::errc::file_exists, std::errc::directory_not_empty))
-        return worded("something of this name is there already");
-    if (is(std::errc::too_many_symbolic_link_levels))
-        return worded("its links lead round in a circle");
-    if (is(std::errc::filename_too_long))
-        return worded("the name is too long");
-    if (is(std::errc::io_error))
-        return worded("the disk reports a fault");
-    if (is(std::errc::device_or_resource_busy, std::errc::text_file_busy))
-        return worded("another program is using it");
-    if (is(std::errc::too_many_files_open, std::errc::too_many_files_open_in_system))
-        return worded("too many files are open");
-    return error.message();
+    const auto found = std::ranges::find_if(known, [&](const Words& words) { return error == words.error; });
+    return found != known.end() ? Sentence(found->told) : Sentence(error.message());
 }
 
 } // namespace holdtrue::text

@@ -42,29 +42,36 @@ TEST_CASE("bash completes commands, flags, and values: fixed words, and what shi
         return shell("cd '" + folder.string() + "' && bash -c '. ./.script; set -- " + words +
                      "; COMP_WORDS=(holdtrue \"$@\"); COMP_CWORD=$#; _holdtrue; echo \"${COMPREPLY[*]}\"'");
     };
-    CHECK(completed("les") == "lesson\n");
-    CHECK(completed("record \"\"") == "list export recompute backup restore trainee\n");
-    CHECK(completed("record trainee r") == "rename remove\n");
-    CHECK(completed("record export --f") == "--format\n");
-    CHECK(completed("lesson --fi") == "--figure --file\n");
-
-    CHECK(completed("class lift_arm folder --units m") == "metric\n");
-    CHECK(completed("class --units = i") == "imperial\n"); // bash takes --units=i apart like that
-    CHECK(completed("weld lift_arm --paper \"\"") == "a4 letter\n");
-    CHECK(completed("record export --format \"\"") == "csv json xapi\n");
-    CHECK(completed("order lift_arm --method b") == "beam\n");
-    CHECK(completed("setup --joint b") == "butt\n");
-    CHECK(completed("setup --process 13") == "135 131 136\n");
-    CHECK(completed("describe \"\"") == "bash zsh fish man\n");
-
-    CHECK(completed("class lift") == "lift_arm lift_arm_seams\n");
-    CHECK(completed("weld --units metric lift_arm_") == "lift_arm_seams\n");
-    CHECK(completed("hint lift_arm a") == "a_file\n"); // the plan is a file
-    CHECK(completed("class lift_arm folder --csv a") == "a_file\n");
-    CHECK(completed("order --plan a_file ribbed_deck_") == "ribbed_deck_cool\n");
-    CHECK(completed("new exercise mine --part rib") == "ribbed_deck\n");
-    CHECK(completed("new exercise mine --shop rookwood_v") == "rookwood_van\n");
-    CHECK(completed("lesson ord") == "order\n");
+    struct Case {
+        const char *words, *offered;
+    };
+    constexpr Case cases[]{
+        {"les", "lesson"},
+        {"record \"\"", "list export recompute backup restore trainee"},
+        {"record trainee r", "rename remove"},
+        {"record export --f", "--format"},
+        {"lesson --fi", "--figure --file"},
+        {"class lift_arm folder --units m", "metric"},
+        {"class --units = i", "imperial"}, // bash takes --units=i apart like that
+        {"weld lift_arm --paper \"\"", "a4 letter"},
+        {"record export --format \"\"", "csv json xapi"},
+        {"order lift_arm --method b", "beam"},
+        {"setup --joint b", "butt"},
+        {"setup --process 13", "135 131 136"},
+        {"describe \"\"", "bash zsh fish man"},
+        {"class lift", "lift_arm lift_arm_seams"},
+        {"weld --units metric lift_arm_", "lift_arm_seams"},
+        {"hint lift_arm a", "a_file"}, // the plan is a file
+        {"class lift_arm folder --csv a", "a_file"},
+        {"order --plan a_file ribbed_deck_", "ribbed_deck_cool"},
+        {"new exercise mine --part rib", "ribbed_deck"},
+        {"new exercise mine --shop rookwood_v", "rookwood_van"},
+        {"lesson ord", "order"},
+    };
+    for (const Case& one : cases) {
+        INFO(one.words);
+        CHECK(completed(one.words) == std::string(one.offered) + "\n");
+    }
     std::filesystem::remove_all(folder);
 }
 

@@ -91,8 +91,6 @@ void draw_attempts(Ui& ui, const Logbook& logbook, Actions& out) {
         if (ImGui::Selectable(day_text(attempt.ended_ms).c_str(), false, ImGuiSelectableFlags_SpanAllColumns))
             out.push_back(act::OpenAttempt{k});
         note_row(ui, ("attempt " + std::to_string(k + 1)).c_str());
-        if (ImGui::IsItemHovered())
-            ImGui::SetTooltip("%s", ui.tr("Open this plan"));
         ImGui::PopID();
         ImGui::TableNextColumn();
         ImGui::TextUnformatted(ui.tr(attempt.title));
@@ -137,7 +135,7 @@ void draw_own_record(Ui& ui, const Session& session, Actions& out) {
         for (const record::ExerciseProgress& progress : logbook.progress())
             draw_progress(ui, session, progress);
         ImGui::Dummy({0, ui.px(6)});
-        heading(ui, worded("Attempts, latest first"));
+        heading(ui, worded("Attempts, latest first; a click opens the plan"));
         if (logbook.attempts().empty())
             quiet_text(ui, ui.tr("None yet: weld a plan."));
         else

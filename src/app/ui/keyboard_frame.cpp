@@ -1,4 +1,4 @@
-#include "app/keyboard_frame.h"
+#include "app/ui/keyboard_frame.h"
 
 #include <GLFW/glfw3.h>
 #include <imgui_internal.h>

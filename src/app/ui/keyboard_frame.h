@@ -25,6 +25,6 @@ private:
     std::vector<ImWchar> typed_;
 };
 
-void put_frame(const Placed& control);
+void put_frame(const Placed& control); // about it, and brings it into sight
 
 } // namespace holdtrue::app
