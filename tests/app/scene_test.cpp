@@ -1,5 +1,6 @@
 // The scene without OpenGL: skin, picking, camera, and what an outcome shows at a time.
 #include "app/scene/camera.h"
+#include "app/scene/fit.h"
 #include "app/scene/lines.h"
 #include "app/scene/moment.h"
 #include "app/scene/pick.h"
@@ -10,8 +11,10 @@
 #include <Eigen/Geometry>
 #include <doctest/doctest.h>
 
+#include <array>
 #include <cmath>
 #include <map>
+#include <vector>
 
 using namespace holdtrue;
 using namespace holdtrue::app;
@@ -150,7 +153,7 @@ TEST_CASE("every shipped part has a skin with every live node on it") {
 }
 
 TEST_CASE("a point goes to the screen and its ray comes back through it") {
-    const scene::Camera camera{{0.1, 0.2, 0.3}, 2, 0.7, 0.4, 0.45};
+    const scene::Camera camera{{0.1, 0.2, 0.3}, 2, 0.7, 0.4, 0.45, {0.05, -0.1}};
     const scene::Projection projection(camera, scene::standing({1, 0, 0}), 1280, 720);
     for (const part::Point& point : {part::Point(0.2, -0.1, 0.3), part::Point(0, 0, 0), part::Point(-0.3, 0.2, 0.1)}) {
         const auto seen = projection.to_screen(point);
@@ -166,28 +169,79 @@ TEST_CASE("a point goes to the screen and its ray comes back through it") {
     CHECK((scene::standing({0, 3, 0}) * part::Point(0, 1, 0) - part::Point(0, 0, 1)).norm() < 1e-12);
 }
 
-TEST_CASE("fit brings every corner into the picture, from every standard view and in any shape of window") {
+namespace {
+
+// Corners of the box on the screen, as fitted; each must be seen.
+std::vector<scene::Projection::OnScreen> fitted_corners(scene::StandardView view, const scene::Box& box,
+                                                        const scene::Frame& frame) {
+    scene::Camera camera;
+    scene::look_from(camera, view);
+    scene::fit(camera, box, frame);
+    const scene::Projection projection(camera, Eigen::Matrix3d::Identity(), frame.width_px, frame.height_px);
+    std::vector<scene::Projection::OnScreen> corners;
+    for (int k = 0; k < 8; ++k) {
+        corners.push_back(projection.to_screen({k & 1 ? box.high.x() : box.low.x(), k & 2 ? box.high.y() : box.low.y(),
+                                                k & 4 ? box.high.z() : box.low.z()}));
+        CHECK(corners.back().depth_m > 0);
+        CHECK(corners.back().x_px >= 0);
+        CHECK(corners.back().x_px <= frame.width_px);
+        CHECK(corners.back().y_px >= 0);
+        CHECK(corners.back().y_px <= frame.height_px);
+    }
+    return corners;
+}
+
+scene::Box long_box() {
     scene::Box box;
     box.add({-0.1, -0.02, 0});
     box.add({0.9, 0.05, 0.12});
-    using enum scene::StandardView;
-    for (const scene::StandardView view : {front, back, left, right, top, bottom, corner})
-        for (const double aspect : {0.5, 1.0, 2.4}) {
-            scene::Camera camera;
-            scene::look_from(camera, view);
-            scene::fit(camera, box, aspect);
-            const scene::Projection projection(camera, Eigen::Matrix3d::Identity(), 600 * aspect, 600);
-            for (int k = 0; k < 8; ++k) {
-                const part::Point corner_point(k & 1 ? box.high.x() : box.low.x(), k & 2 ? box.high.y() : box.low.y(),
-                                               k & 4 ? box.high.z() : box.low.z());
-                const auto seen = projection.to_screen(corner_point);
-                CHECK(seen.depth_m > 0);
-                CHECK(seen.x_px >= 0);
-                CHECK(seen.x_px <= 600 * aspect);
-                CHECK(seen.y_px >= 0);
-                CHECK(seen.y_px <= 600);
-            }
+    return box;
+}
+
+constexpr std::array standard_views{scene::StandardView::front,  scene::StandardView::back, scene::StandardView::left,
+                                    scene::StandardView::right,  scene::StandardView::top,
+                                    scene::StandardView::bottom, scene::StandardView::corner};
+
+} // namespace
+
+TEST_CASE("fit brings every corner into the picture, from every standard view and in any shape of window") {
+    for (const scene::StandardView view : standard_views)
+        for (const double aspect : {0.5, 1.0, 2.4})
+            fitted_corners(view, long_box(), {600 * aspect, 600, {}});
+}
+
+TEST_CASE("fit keeps the box clear of what lies over the picture, from every standard view") {
+    for (const scene::StandardView view : standard_views)
+        for (const double aspect : {0.8, 1.0, 2.4}) {
+            const double width = 600 * aspect;
+            const scene::Rectangle buttons{0.4 * width, 0, width, 44}, legend{12, 340, 130, 588};
+            const auto corners = fitted_corners(view, long_box(), {width, 600, {buttons, legend}});
+            // Every place of the box lies between its corners: on lines between any two of them, none is covered.
+            for (const auto& a : corners)
+                for (const auto& b : corners)
+                    for (double share = 0; share <= 1; share += 0.05) {
+                        const double x = a.x_px + share * (b.x_px - a.x_px), y = a.y_px + share * (b.y_px - a.y_px);
+                        for (const scene::Rectangle& covered : {buttons, legend})
+                            CHECK_FALSE((x > covered.left_px && x < covered.right_px && y > covered.top_px &&
+                                         y < covered.bottom_px));
+                    }
         }
+}
+
+TEST_CASE("what lies clear of the part anyway does not move it, and a covered view is fitted as if it were free") {
+    scene::Camera free, beside, covered;
+    scene::fit(free, long_box(), {1200, 600, {}});
+    scene::fit(beside, long_box(), {1200, 600, {{0, 560, 40, 600}}});
+    CHECK(free == beside);
+    scene::fit(covered, long_box(), {1200, 600, {{0, 0, 1200, 600}}});
+    CHECK(free == covered);
+}
+
+TEST_CASE("a shifted picture shows the target where the shift says") {
+    scene::Camera camera{{0.1, 0.2, 0.3}, 2, 0.7, 0.4, 0.45, {0.25, 0.1}};
+    const auto seen = scene::Projection(camera, Eigen::Matrix3d::Identity(), 1280, 720).to_screen(camera.target);
+    CHECK(seen.x_px == doctest::Approx(640 + 0.25 * 720));
+    CHECK(seen.y_px == doctest::Approx(360 - 0.1 * 720));
 }
 
 TEST_CASE("zooming about a place leaves it where it is on the screen") {

@@ -9,6 +9,7 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <optional>
 #include <string>
 
 namespace holdtrue::app::test {
@@ -50,6 +51,7 @@ public:
         draw_shell(ui, session, state, actions);
         ImGui::Render();
         placed = std::move(ui.placed);
+        part_seen = ui.part_seen;
         last_actions = std::exchange(actions, {});
         for (const Action& action : last_actions)
             session.apply(action);
@@ -85,16 +87,10 @@ public:
     }
     // Where a place of the part is on the screen.
     ImVec2 place_of(const part::Point& point) const {
-        const auto view = find("part view");
-        REQUIRE(view != placed.end());
-        const double width = double(view->high.x - view->low.x), height = double(view->high.y - view->low.y);
-        scene::Camera camera = session.view().camera;
-        if (session.view().fitted)
-            scene::fit(camera, session.room_box(), width / height);
-        const auto& pose = session.part().poses[static_cast<std::size_t>(session.shown_pose())];
-        const scene::Projection projection(camera, scene::standing(pose.up), width, height);
-        const auto seen = projection.to_screen(point);
-        return {view->low.x + static_cast<float>(seen.x_px), view->low.y + static_cast<float>(seen.y_px)};
+        REQUIRE(part_seen);
+        const auto seen = part_seen->projection.to_screen(point);
+        return {part_seen->origin.x + static_cast<float>(seen.x_px),
+                part_seen->origin.y + static_cast<float>(seen.y_px)};
     }
     void press_key(int key, bool ctrl = false, bool shift = false, bool alt = false) {
         ImGuiIO& io = ImGui::GetIO();
@@ -113,6 +109,7 @@ public:
     ShellState state;
     Actions actions, last_actions;
     std::vector<Placed> placed;
+    std::optional<SeenPart> part_seen;
     text::Translation translation;
 
 private:

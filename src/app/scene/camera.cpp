@@ -12,7 +12,6 @@ namespace {
 
 constexpr double pi = std::numbers::pi;
 constexpr double steepest_rad = 0.5 * pi - 1e-4; // at the pole itself "up" would be undefined
-constexpr double nearest_m = 0.02, farthest_m = 60.0;
 
 Eigen::Vector3d towards_eye(const Camera& camera) {
     const double c = std::cos(camera.elevation_rad);
@@ -70,24 +69,6 @@ void look_from(Camera& camera, StandardView view) {
     }
 }
 
-void fit(Camera& camera, const Box& box, double aspect) {
-    if (box.empty())
-        return;
-    camera.target = 0.5 * (box.low + box.high);
-    const double tan_v = std::tan(camera.field_rad / 2), tan_h = tan_v * std::max(aspect, 0.1);
-    const Eigen::Vector3d back = towards_eye(camera), right = camera.right(), up = camera.up();
-    double distance_m = nearest_m;
-    // Each corner asks for a distance of its own; the largest serves all.
-    for (int k = 0; k < 8; ++k) {
-        const Eigen::Vector3d corner{k & 1 ? box.high.x() : box.low.x(), k & 2 ? box.high.y() : box.low.y(),
-                                     k & 4 ? box.high.z() : box.low.z()};
-        const Eigen::Vector3d offset = corner - camera.target;
-        const double sideways = std::max(std::abs(offset.dot(right)) / tan_h, std::abs(offset.dot(up)) / tan_v);
-        distance_m = std::max(distance_m, 1.12 * sideways + offset.dot(back));
-    }
-    camera.distance_m = std::min(distance_m, farthest_m);
-}
-
 Eigen::Matrix3d standing(const Eigen::Vector3d& up) {
     const Eigen::Vector3d z = Eigen::Vector3d::UnitZ(), direction = up.normalized();
     if (direction.dot(z) < -0.999999) // upside down: over the long axis, as a person would turn it
@@ -98,8 +79,10 @@ Eigen::Matrix3d standing(const Eigen::Vector3d& up) {
 }
 
 Projection::Projection(const Camera& camera, const Eigen::Matrix3d& part_to_room, double width_px, double height_px)
-    : width_px_(std::max(width_px, 1.0)), height_px_(std::max(height_px, 1.0)),
-      focal_(1 / std::tan(camera.field_rad / 2)) {
+    : focal_px_(0.5 * std::max(height_px, 1.0) / std::tan(camera.field_rad / 2)),
+      middle_px_(0.5 * width_px + camera.shift.x() * height_px, (0.5 - camera.shift.y()) * height_px) {
+    width_px = std::max(width_px, 1.0);
+    height_px = std::max(height_px, 1.0);
     Eigen::Matrix3d eye_axes; // rows
     eye_axes.row(0) = camera.right();
     eye_axes.row(1) = camera.up();
@@ -112,8 +95,10 @@ Projection::Projection(const Camera& camera, const Eigen::Matrix3d& part_to_room
 
     const double near_m = std::max(camera.distance_m * 0.02, 0.002), far_m = camera.distance_m * 4 + 4;
     clip_from_view.setZero();
-    clip_from_view(0, 0) = static_cast<float>(focal_ * height_px_ / width_px_);
-    clip_from_view(1, 1) = static_cast<float>(focal_);
+    clip_from_view(0, 0) = static_cast<float>(2 * focal_px_ / width_px);
+    clip_from_view(1, 1) = static_cast<float>(2 * focal_px_ / height_px);
+    clip_from_view(0, 2) = static_cast<float>(-2 * camera.shift.x() * height_px / width_px);
+    clip_from_view(1, 2) = static_cast<float>(-2 * camera.shift.y());
     clip_from_view(2, 2) = static_cast<float>(-(far_m + near_m) / (far_m - near_m));
     clip_from_view(2, 3) = static_cast<float>(-2 * far_m * near_m / (far_m - near_m));
     clip_from_view(3, 2) = -1;
@@ -122,16 +107,15 @@ Projection::Projection(const Camera& camera, const Eigen::Matrix3d& part_to_room
 Projection::OnScreen Projection::to_screen(const Eigen::Vector3d& part_point) const {
     const Eigen::Vector3d seen = rotation_ * (part_point - eye_part_);
     const double depth_m = -seen.z();
-    const double scale = 0.5 * height_px_ * focal_ / (std::abs(depth_m) < 1e-9 ? 1e-9 : depth_m);
-    return {0.5 * width_px_ + seen.x() * scale, 0.5 * height_px_ - seen.y() * scale, depth_m};
+    const double scale = focal_px_ / (std::abs(depth_m) < 1e-9 ? 1e-9 : depth_m);
+    return {middle_px_.x() + seen.x() * scale, middle_px_.y() - seen.y() * scale, depth_m};
 }
 
 Projection::Ray Projection::ray(double x_px, double y_px) const {
-    const double half = 0.5 * height_px_;
-    const Eigen::Vector3d seen{(x_px - 0.5 * width_px_) / (half * focal_), (half - y_px) / (half * focal_), -1};
+    const Eigen::Vector3d seen{(x_px - middle_px_.x()) / focal_px_, (middle_px_.y() - y_px) / focal_px_, -1};
     return {eye_part_, (rotation_.transpose() * seen).normalized()};
 }
 
-double Projection::metres_per_pixel(double depth_m) const { return depth_m / (0.5 * height_px_ * focal_); }
+double Projection::metres_per_pixel(double depth_m) const { return depth_m / focal_px_; }
 
 } // namespace holdtrue::app::scene

@@ -19,12 +19,17 @@ struct Box {
     bool empty() const { return low.x() > high.x(); }
 };
 
+constexpr double nearest_m = 0.02, farthest_m = 60.0; // the eye from its target
+
 struct Camera {
     Eigen::Vector3d target = Eigen::Vector3d::Zero();
     double distance_m = 1.5;
     double azimuth_rad = -0.9;  // of the eye about z, from x
     double elevation_rad = 0.5; // of the eye above the horizontal
     double field_rad = 0.45;    // vertical opening
+    // Where the target stands in the picture: right of and above its middle, in heights of the view. It shifts the
+    // picture as a whole, so that the eye still orbits the target.
+    Eigen::Vector2d shift = Eigen::Vector2d::Zero();
 
     Eigen::Vector3d eye() const;
     Eigen::Vector3d right() const;
@@ -38,9 +43,6 @@ void pan(Camera& camera, double dx_px, double dy_px, double view_height_px);
 // factor < 1 comes nearer; `about` is the place that stays under the pointer, if there is one.
 void zoom(Camera& camera, double factor, std::optional<Eigen::Vector3d> about = {});
 void look_from(Camera& camera, StandardView view);
-// Moves the eye so that all corners of the box are in the picture, with a margin.
-void fit(Camera& camera, const Box& box, double aspect);
-
 // The part stands in the room with `up` of its pose to the ceiling: rotation part -> room.
 Eigen::Matrix3d standing(const Eigen::Vector3d& up);
 
@@ -64,7 +66,8 @@ struct Projection {
     Eigen::Matrix4f clip_from_view = Eigen::Matrix4f::Identity();
 
 private:
-    double width_px_, height_px_, focal_;
+    double focal_px_;
+    Eigen::Vector2d middle_px_; // where the target stands
     Eigen::Matrix3d rotation_; // part -> eye axes (x right, y up, z towards the eye)
     Eigen::Vector3d eye_part_;
 };

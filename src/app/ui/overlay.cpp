@@ -55,8 +55,7 @@ namespace {
 
 // Of a label's patch at `low`, moved inside the view.
 ImVec4 patch(const Overlay& overlay, ImVec2 low, const std::string& text) {
-    const ImVec2 text_size = ImGui::CalcTextSize(text.c_str());
-    const ImVec2 size{text_size.x + 2 * overlay.ui.px(6), text_size.y + 2 * overlay.ui.px(3)};
+    const ImVec2 size = patch_size(overlay.ui, text);
     const auto inside = [](float at, float length, float view_low, float view_length) {
         return std::clamp(at, view_low + 2, std::max(view_low + 2, view_low + view_length - length - 2));
     };
@@ -65,17 +64,7 @@ ImVec4 patch(const Overlay& overlay, ImVec2 low, const std::string& text) {
     return {low.x, low.y, low.x + size.x, low.y + size.y};
 }
 
-void write_in(const Overlay& overlay, const ImVec4& box, const std::string& text, Colour colour) {
-    const Ui& ui = overlay.ui;
-    overlay.draw.AddRectFilled({box.x, box.y}, {box.z, box.w}, faded(ui.theme.sheet, 0.92), ui.px(4));
-    overlay.draw.AddText({box.x + ui.px(6), box.y + ui.px(3)}, colour, text.c_str());
-}
-
 } // namespace
-
-void label(const Overlay& overlay, ImVec2 at, const std::string& text, Colour colour) {
-    write_in(overlay, patch(overlay, at, text), text, colour);
-}
 
 void label_beside(const Overlay& overlay, std::vector<SideLabel> labels, const std::vector<ImVec2>& metal,
                   Boxes taken) {
@@ -135,11 +124,11 @@ void label_beside(const Overlay& overlay, std::vector<SideLabel> labels, const s
         }
     }
     for (Index k = 0; k < labels.size(); ++k)
-        write_in(overlay, boxes[k], labels[k].text, labels[k].colour);
+        write_on_patch(ui, overlay.draw, boxes[k], labels[k].text, labels[k].colour);
 }
 
 Boxes draw_pass_numbers(const Overlay& overlay, const scene::PassLines& passes, const std::vector<bool>& hidden,
-                        int hovered_pass) {
+                        int hovered_pass, Boxes taken) {
     Ui& ui = overlay.ui;
     const weld::Plan& plan = overlay.wish.outcome ? overlay.wish.outcome->plan : overlay.session.plan();
     struct Numbered {
@@ -164,7 +153,6 @@ Boxes draw_pass_numbers(const Overlay& overlay, const scene::PassLines& passes, 
         }
     // Over all arrows, the numbers: beside the bead, on whichever side there is room; a number without room is shown
     // when pointed at.
-    Boxes taken;
     ImGui::PushFont(ui.fonts.small);
     for (const auto& [move, pass, direction, strong, faint] : numbered) {
         const std::string text = std::to_string(move + 1);
@@ -217,97 +205,6 @@ void draw_probe(const Overlay& overlay, const part::Point& place) {
     overlay.draw.AddCircle(at, ui.px(7), ui.theme.sheet, 24, ui.px(4));
     overlay.draw.AddCircle(at, ui.px(7), ui.theme.ink, 24, ui.px(2));
     overlay.draw.AddCircleFilled(at, ui.px(2), ui.theme.ink);
-}
-
-ImVec4 draw_axes(const Overlay& overlay) {
-    const Ui& ui = overlay.ui;
-    const ImVec2 base{overlay.origin.x + overlay.size.x - ui.px(46), overlay.origin.y + overlay.size.y - ui.px(44)};
-    ImGui::PushFont(ui.fonts.small);
-    const char* names[]{"x", "y", "z"};
-    for (int axis = 0; axis < 3; ++axis) {
-        const Eigen::Vector3f seen = overlay.projection.view_from_part.col(axis).head<3>();
-        const ImVec2 end{base.x + seen.x() * ui.px(26), base.y - seen.y() * ui.px(26)};
-        overlay.draw.AddLine(base, end, ui.theme.quiet, ui.px(2));
-        overlay.draw.AddText({end.x + (seen.x() >= 0 ? ui.px(2) : -ui.px(9)), end.y - ui.px(8)}, ui.theme.ink,
-                             names[axis]);
-    }
-    ImGui::PopFont();
-    return {base.x - ui.px(38), base.y - ui.px(38), base.x + ui.px(38), base.y + ui.px(38)};
-}
-
-ImVec4 draw_legend(const Overlay& overlay, const ShownScale& scale) {
-    Ui& ui = overlay.ui;
-    const Field field = overlay.wish.field;
-    const bool temper = field == Field::temper_colours;
-    const std::string title = temper                 ? ui.tr("Temper colours (rough guide)")
-                              : field == Field::peak ? ui.tr("Highest temperature")
-                                                     : ui.tr("Temperature");
-    std::vector<double> ticks_k{scale.low_k};
-    if (temper)
-        for (const double celsius : {220.0, 255.0, 300.0, 350.0})
-            ticks_k.push_back(units::celsius(celsius));
-    else
-        ticks_k.insert(ticks_k.end(), scale.isotherms_k.begin(), scale.isotherms_k.end());
-    ticks_k.push_back(scale.high_k);
-
-    ImGui::PushFont(ui.fonts.small);
-    const float line = ImGui::GetTextLineHeight();
-    const float bar_width = ui.px(16), bar_height = std::min(ui.px(190), overlay.size.y * 0.42f), margin = ui.px(10);
-    float text_width = 0;
-    for (const double kelvin : ticks_k)
-        text_width = std::max(text_width, ImGui::CalcTextSize(units::temperature_text(kelvin, ui.units).c_str()).x);
-    const float inner = std::max(ImGui::CalcTextSize(title.c_str()).x, bar_width + ui.px(10) + text_width);
-    const ImVec2 low{overlay.origin.x + ui.px(12),
-                     overlay.origin.y + overlay.size.y - bar_height - line * 2 - 3 * margin - ui.px(12)};
-    const ImVec2 high{low.x + inner + 2 * margin, overlay.origin.y + overlay.size.y - ui.px(12)};
-    overlay.draw.AddRectFilled(low, high, faded(ui.theme.sheet, 0.92), ui.px(6));
-    overlay.draw.AddText({low.x + margin, low.y + margin}, ui.theme.ink, title.c_str());
-
-    // The bar is evenly spread in colour, so that its cold part is not a sliver: rows by share of the way in colour.
-    const ImVec2 bar{low.x + margin, low.y + 2 * margin + line * 1.3f};
-    const auto height_of = [&](double kelvin) {
-        const double share = (kelvin - scale.low_k) / (scale.high_k - scale.low_k);
-        return static_cast<float>(temper ? share : std::pow(std::clamp(share, 0.0, 1.0), 0.6)) * bar_height;
-    };
-    const auto entries = scale.rgb.size() / 3;
-    constexpr int rows = 96;
-    for (int row = 0; row < rows; ++row) {
-        const double share = (row + 0.5) / rows;
-        const double place = temper ? share : std::pow(share, 1 / 0.6);
-        const auto entry = std::min(static_cast<Index>(place * static_cast<double>(entries)), entries - 1) * 3;
-        const Colour colour = IM_COL32(scale.rgb[entry], scale.rgb[entry + 1], scale.rgb[entry + 2], 255);
-        const float bottom = bar.y + bar_height * (1 - static_cast<float>(row) / rows);
-        const float top = bar.y + bar_height * (1 - static_cast<float>(row + 1) / rows);
-        overlay.draw.AddRectFilled({bar.x, top}, {bar.x + bar_width, bottom + 0.5f}, colour);
-    }
-    overlay.draw.AddRect(bar, {bar.x + bar_width, bar.y + bar_height}, ui.theme.quiet);
-    float last_y = 1e9f;
-    for (const double kelvin : ticks_k) {
-        const float y = bar.y + bar_height - height_of(kelvin);
-        overlay.draw.AddLine({bar.x + bar_width, y}, {bar.x + bar_width + ui.px(5), y}, ui.theme.ink, ui.px(1));
-        if (last_y - y < line * 0.9f)
-            continue;
-        last_y = y;
-        overlay.draw.AddText({bar.x + bar_width + ui.px(9), y - line / 2}, ui.theme.ink,
-                             units::temperature_text(kelvin, ui.units).c_str());
-    }
-    ImGui::PopFont();
-    return {low.x, low.y, high.x, high.y};
-}
-
-void draw_caption(const Overlay& overlay, double exaggeration, float room_until) {
-    const Ui& ui = overlay.ui;
-    std::string text = overlay.wish.caption;
-    if (exaggeration > 0) {
-        const std::string factor =
-            "×" +
-            units::number_text(exaggeration, exaggeration < 10 && exaggeration != std::floor(exaggeration) ? 1 : 0);
-        text += (text.empty() ? "" : "   ") + ui.words({worded("Distortion drawn {0}"), {factor}});
-    }
-    if (text.empty())
-        return;
-    const bool beside = overlay.origin.x + ui.px(32) + ImGui::CalcTextSize(text.c_str()).x < room_until;
-    label(overlay, {overlay.origin.x + ui.px(12), overlay.origin.y + ui.px(beside ? 12 : 42)}, text, ui.theme.ink);
 }
 
 void draw_hover_tip(const Overlay& overlay, const PartViewState& state) {

@@ -1,5 +1,6 @@
 #include "app/ui/part_view.h"
 
+#include "app/scene/fit.h"
 #include "app/ui/overlay.h"
 #include "app/ui/picture_cache.h"
 
@@ -31,6 +32,17 @@ gl::Look look_of(const Ui& ui, const Session& session, const Cache& cache, const
             look.isolines.push_back(static_cast<float>(kelvin));
     look.isoline_colour = {0.05f, 0.05f, 0.07f};
     return look;
+}
+
+// The numbers of passes stand beside the metal: there is room for them too.
+scene::Frame frame_beside(const Ui& ui, const Surround& surround) {
+    scene::Frame frame{double(surround.size.x), double(surround.size.y), {}};
+    const float beside = ui.px(16);
+    for (const ImVec4& box : surround.boxes())
+        frame.covered.push_back({double(box.x - surround.origin.x - beside), double(box.y - surround.origin.y - beside),
+                                 double(box.z - surround.origin.x + beside),
+                                 double(box.w - surround.origin.y + beside)});
+    return frame;
 }
 
 void move_camera(const Session& session, Actions& out, const Cache& cache, const scene::Projection& projection,
@@ -85,14 +97,18 @@ PartViewEvents draw_part_view(Ui& ui, const Session& session, PartViewState& sta
     const scene::Moment moment = wish.outcome ? scene::moment_at(*wish.outcome, wish.time_s) : scene::Moment{};
     cache.update(ui, session, state, wish, moment);
 
-    // The picture.
+    // The picture, beside what stands over it.
+    const ImVec2 corner = ImGui::GetCursorScreenPos(), origin{std::floor(corner.x), std::floor(corner.y)};
+    const Surround surround =
+        lay_surround(ui, wish, cache.scale, cache.shape_key.outcome ? wish.exaggeration : 0, origin, size);
     scene::Camera camera = session.view().camera;
     if (session.view().fitted)
-        scene::fit(camera, session.room_box(), double(size.x) / double(size.y));
+        scene::fit(camera, session.room_box(), frame_beside(ui, surround));
     const scene::Projection projection(camera, scene::standing(session.part().poses[Index(session.shown_pose())].up),
                                        double(size.x), double(size.y));
+    if (!ui.part_seen)
+        ui.part_seen = {projection, origin};
     ImGui::BeginGroup(); // with the buttons over it one thing, which others can be put beside
-    const ImVec2 corner = ImGui::GetCursorScreenPos(), origin{std::floor(corner.x), std::floor(corner.y)};
     ImGui::PushID(wish.slot);
     ImGui::InvisibleButton("part", size,
                            ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonRight |
@@ -148,13 +164,12 @@ PartViewEvents draw_part_view(Ui& ui, const Session& session, PartViewState& sta
     if (wish.passes && !wish.laid_only)
         note_passes(ui, session.part(), cache, projection, origin);
     const Overlay overlay{ui, session, wish, moment, projection, origin, size, draw};
-    // What is written keeps off what is fixed: legend and axes, and the buttons along the top.
-    Boxes taken{{origin.x, origin.y, end.x, origin.y + ui.px(44)}, draw_axes(overlay)};
-    if (wish.legend && wish.outcome && wish.field != Field::none)
-        taken.push_back(draw_legend(overlay, cache.scale));
+    draw_axes(ui, draw, surround, projection);
+    if (wish.legend && surround.legend)
+        draw_legend(ui, draw, *surround.legend, cache.scale);
+    Boxes taken = surround.boxes();
     if (wish.passes && wish.numbers && session.view().numbers)
-        std::ranges::copy(draw_pass_numbers(overlay, cache.passes, cache.hidden, state.hovered_pass),
-                          std::back_inserter(taken));
+        taken = draw_pass_numbers(overlay, cache.passes, cache.hidden, state.hovered_pass, std::move(taken));
     if (session.view().probe && wish.outcome)
         draw_probe(overlay, part::at(*session.view().probe, cache.place));
     if (wish.gauges) {
@@ -169,7 +184,8 @@ PartViewEvents draw_part_view(Ui& ui, const Session& session, PartViewState& sta
     if (wish.torch && moment.arc_on)
         draw_torch(overlay);
     draw.PopClipRect();
-    draw_caption(overlay, cache.shape_key.outcome ? wish.exaggeration : 0, draw_view_buttons(overlay, out));
+    draw_caption(ui, draw, surround);
+    draw_view_buttons(ui, session, wish, surround, out);
     if (hovered)
         draw_hover_tip(overlay, state);
     ImGui::EndGroup();

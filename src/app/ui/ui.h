@@ -2,6 +2,7 @@
 // and scripts find it.
 #pragma once
 
+#include "app/scene/camera.h"
 #include "app/session/actions.h"
 #include "app/session/session.h"
 #include "app/ui/fonts.h"
@@ -31,6 +32,11 @@ struct Placed {
     bool number = false; // that can be typed into
 };
 
+struct SeenPart {
+    scene::Projection projection;
+    ImVec2 origin; // of the view, on the screen
+};
+
 struct Ui {
     const Theme& theme;
     const Fonts& fonts;
@@ -39,6 +45,7 @@ struct Ui {
     float scale = 1;
     Painter* painter = nullptr; // none in tests without OpenGL
     std::vector<Placed> placed; // of this frame
+    std::optional<SeenPart> part_seen = {}; // in the first view of the part of this frame
 
     const char* tr(const char* english) const { return translation(english); }
     const char* tr(const std::string& of_file) const { return translation(of_file.c_str()); } // lives as long as it
