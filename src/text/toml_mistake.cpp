@@ -21,8 +21,10 @@ std::string_view line_of(std::string_view toml, int line) {
     return trimmed(toml.substr(from, toml.find('\n', from) - from));
 }
 
-// Of one line: a quote behind a backslash, or in a comment, is none.
-bool leaves_quote_open(std::string_view line) {
+// Calls `outside(letter)` for each letter of a line that is in no quotes and no remark. Returns whether a quote is left
+// open; one behind a backslash, or in a remark, is none.
+template <class Outside>
+bool look_outside_quotes(std::string_view line, const Outside& outside) {
     char open = 0;
     for (std::size_t k = 0; k < line.size(); ++k) {
         if (!open && line[k] == '#')
@@ -33,8 +35,14 @@ bool leaves_quote_open(std::string_view line) {
             open = line[k];
         else if (line[k] == open)
             open = 0;
+        else if (!open)
+            outside(line[k]);
     }
     return open != 0;
+}
+
+bool leaves_quote_open(std::string_view line) {
+    return look_outside_quotes(line, [](char) {});
 }
 
 bool is_digit(char c) { return std::isdigit(static_cast<unsigned char>(c)) != 0; }
@@ -58,6 +66,25 @@ std::string shown(std::string_view line) {
 }
 
 } // namespace
+
+int line_of_deep_key(std::string_view toml) {
+    constexpr int most_points = 64;
+    int number = 0;
+    for (std::size_t from = 0; from < toml.size(); ++number) {
+        const std::size_t end = std::min(toml.find('\n', from), toml.size());
+        int points = 0, most = 0;
+        look_outside_quotes(toml.substr(from, end - from), [&](char letter) {
+            if (letter == '.')
+                most = std::max(most, ++points);
+            else if (std::string_view("=,[]{}").find(letter) != std::string_view::npos)
+                points = 0;
+        });
+        if (most > most_points)
+            return number + 1;
+        from = end + 1;
+    }
+    return 0;
+}
 
 TomlMistake toml_mistake(std::string_view toml, int line, std::string_view parser_words) {
     const std::string_view text = line_of(toml, line);

@@ -15,4 +15,8 @@ struct TomlMistake {
 // `line`, from 1, is where the parser stopped, and `parser_words` what it said.
 TomlMistake toml_mistake(std::string_view toml, int line, std::string_view parser_words);
 
+// The first line, from 1, with a key a.b.c of more parts than any file has; 0: none. The parser goes down such a key by
+// calling itself, and the stack has an end.
+int line_of_deep_key(std::string_view toml);
+
 } // namespace holdtrue::text

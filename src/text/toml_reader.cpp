@@ -192,6 +192,9 @@ Document Document::read(const std::filesystem::path& path) {
 Document Document::parse(std::string_view toml, std::string file_name) {
     auto state = std::make_shared<State>();
     state->file = std::move(file_name);
+    if (const int line = line_of_deep_key(toml); line > 0)
+        throw InputError(state->file, line, worded("a name has too many parts joined by points"),
+                         worded("join two or three at most, as [power_source.feed_dial]"));
     try {
         state->root = toml::parse(toml, std::string_view(state->file));
     } catch (const toml::parse_error& error) {

@@ -36,3 +36,16 @@ TEST_CASE("what is not TOML is told by its line, in words that say what to mend"
     says("a = 1\nb = \"\"\"web\n\n", "close what is open");
     says("a = \"it's\" # said \"so\nb = 2 2\n", "a.toml:2: is not valid TOML: \"b = 2 2\" cannot be read");
 }
+
+TEST_CASE("a key of many parts is refused before the parser goes down it") {
+    std::string deep = "a";
+    for (int k = 0; k < 50000; ++k)
+        deep += ".a";
+    for (const std::string& line : {deep + " = 1", "[" + deep + "]", "b = {" + deep + " = 1}", "b . '.' = 1\n" + deep})
+        CHECK(told("c = 1\n" + line + "\n").find("too many parts") != std::string::npos);
+    // Points in numbers, texts and remarks join nothing.
+    std::string numbers = "[0.5", dots(200, '.');
+    for (int k = 0; k < 200; ++k)
+        numbers += ", 0.5";
+    CHECK(told("a = " + numbers + "]\nb = \"" + dots + "\" # " + dots + "\n") == "nothing");
+}
