@@ -51,16 +51,44 @@ Desktop::Desktop(int width_px, int height_px) {
     io.KeyMap[ImGuiKey_Tab] = -1; // the keyboard's frame is carried by ui/keyboard_frame.h
     ImGui_ImplOpenGL3_Init("#version 330 core");
     painter_ = std::make_unique<gl::GlPainter>();
+    listen();
+}
 
-    // Keys come to the widgets through a queue, in place of straight away.
+// Keys and buttons come to the widgets through a queue, in place of straight away.
+void Desktop::listen() {
     glfwSetWindowUserPointer(window_, this);
     glfwSetKeyCallback(window_, [](GLFWwindow* window, int key, int scancode, int action, int modifiers) {
-        of(window).keys_.add(KeyEvent{key, scancode, action, modifiers});
+        of(window).input_.add(KeyEvent{key, scancode, action, modifiers});
     });
-    glfwSetCharCallback(
-        window_, [](GLFWwindow* window, unsigned int code_point) { of(window).keys_.add(CharacterEvent{code_point}); });
+    glfwSetCharCallback(window_, [](GLFWwindow* window, unsigned int code_point) {
+        of(window).input_.add(CharacterEvent{code_point});
+    });
+    glfwSetMouseButtonCallback(window_, [](GLFWwindow* window, int button, int action, int) {
+        Desktop& desktop = of(window);
+        desktop.input_.add(ButtonEvent{button, action == GLFW_PRESS, desktop.pointer_x_, desktop.pointer_y_});
+    });
+    glfwSetCursorPosCallback(window_, [](GLFWwindow* window, double x, double y) {
+        Desktop& desktop = of(window);
+        desktop.pointer_x_ = static_cast<float>(x);
+        desktop.pointer_y_ = static_cast<float>(y);
+        desktop.news_ = true;
+    });
+    glfwSetScrollCallback(window_, [](GLFWwindow* window, double x, double y) {
+        ImGui_ImplGlfw_ScrollCallback(window, x, y);
+        of(window).news_ = true;
+    });
+    glfwSetWindowFocusCallback(window_, [](GLFWwindow* window, int focused) {
+        ImGui_ImplGlfw_WindowFocusCallback(window, focused);
+        of(window).news_ = true;
+    });
+    glfwSetCursorEnterCallback(window_, [](GLFWwindow* window, int entered) {
+        ImGui_ImplGlfw_CursorEnterCallback(window, entered);
+        of(window).news_ = true;
+    });
+    glfwSetWindowRefreshCallback(window_, [](GLFWwindow* window) { of(window).news_ = true; });
     glfwSetDropCallback(window_, [](GLFWwindow* window, int count, const char** files) {
         of(window).dropped_.insert(of(window).dropped_.end(), files, files + count);
+        of(window).news_ = true;
     });
 }
 
@@ -99,12 +127,18 @@ void Desktop::load_fonts_texture() {
 void Desktop::begin_frame() {
     ImGui_ImplOpenGL3_NewFrame();
     ImGui_ImplGlfw_NewFrame();
-    keys_.feed([&](const KeyboardEvent& event) {
+    ImGuiIO& io = ImGui::GetIO();
+    input_.feed([&](const InputEvent& event) {
         if (const auto* key = std::get_if<KeyEvent>(&event))
             ImGui_ImplGlfw_KeyCallback(window_, key->key, key->scancode, key->action, key->modifiers);
-        else
-            ImGui_ImplGlfw_CharCallback(window_, std::get<CharacterEvent>(event).code_point);
+        else if (const auto* character = std::get_if<CharacterEvent>(&event))
+            ImGui_ImplGlfw_CharCallback(window_, character->code_point);
+        else if (const auto& button = std::get<ButtonEvent>(event); button.button < std::ssize(buttons_down_)) {
+            buttons_down_[static_cast<std::size_t>(button.button)] = button.down;
+            io.MousePos = {button.x, button.y};
+        }
     });
+    std::ranges::copy(buttons_down_, std::begin(io.MouseDown));
 }
 
 unsigned Desktop::draw(unsigned ground) {

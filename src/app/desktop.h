@@ -1,12 +1,14 @@
 // The window system: the window with its OpenGL context, the widget library tied to both, and what comes in from
-// keyboard and file manager. One at a time, on the main thread.
+// keyboard, mouse and file manager. One at a time, on the main thread.
 #pragma once
 
 #include "app/gl/gl_painter.h"
-#include "app/key_queue.h"
+#include "app/input_queue.h"
 
+#include <array>
 #include <filesystem>
 #include <memory>
+#include <utility>
 #include <vector>
 
 struct GLFWwindow;
@@ -29,7 +31,8 @@ public:
     void poll();
     void wait(double at_most_s);
     static void wake(); // from any thread
-    bool keys_left() const { return !keys_.empty(); }
+    // Whether anything came in since the last call, or is left for the next frame.
+    bool take_news() { return std::exchange(news_, false) || !input_.empty(); }
 
     void load_fonts_texture(); // after the fonts have changed
     // begin_frame(), then ImGui::NewFrame(), the widgets, ImGui::Render(); draw() paints them, show() brings them up.
@@ -39,9 +42,14 @@ public:
     void save_picture(const std::filesystem::path& file) const; // of what draw() painted, as a PNG
 
 private:
+    void listen();
+
     GLFWwindow* window_ = nullptr;
     std::unique_ptr<gl::GlPainter> painter_;
-    KeyQueue keys_;
+    InputQueue input_;
+    std::array<bool, 3> buttons_down_{};
+    float pointer_x_ = 0, pointer_y_ = 0; // after the last event
+    bool news_ = false;
     std::vector<std::filesystem::path> dropped_;
 };
 

@@ -68,9 +68,9 @@ private:
         if (script_ && script_->waits())
             return desktop_.wait(0.2);
         constexpr int settling_frames = 3; // widgets react to an event over a few frames
-        if (script_ || request_.screenshot || session_.playing() || frames_to_draw_ > 0 || desktop_.keys_left()) {
+        if (script_ || request_.screenshot || session_.playing() || frames_to_draw_ > 0) {
             desktop_.poll();
-            frames_to_draw_ = std::max(frames_to_draw_ - 1, 0);
+            frames_to_draw_ = desktop_.take_news() ? settling_frames : std::max(frames_to_draw_ - 1, 0);
             return;
         }
         session_.rest();
@@ -80,6 +80,7 @@ private:
             desktop_.wait(0.4); // the caret blinks
         else
             wait_for_event_or_file();
+        desktop_.take_news();
         frames_to_draw_ = settling_frames;
     }
 

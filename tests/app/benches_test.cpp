@@ -314,6 +314,18 @@ TEST_CASE("digits typed at a framed number are typed into it, elsewhere they cha
     screen.press_key(GLFW_KEY_TAB);
     screen.frames(2);
     CHECK(screen.session.plan().cards[0].travel_m_per_s == doctest::Approx(345e-3 / 60).epsilon(1e-6));
+    // A letter in every frame, as fast as it goes, and a comma for the point.
+    for (int k = 0; k < 100 && framed(screen) != "Wire feed"; ++k)
+        screen.press_key(GLFW_KEY_TAB);
+    REQUIRE(framed(screen) == "Wire feed");
+    for (const char letter : {'1', '0', ',', '5'}) {
+        ImGui::GetIO().AddInputCharacter(static_cast<unsigned>(letter));
+        screen.frame();
+    }
+    screen.frames(2);
+    screen.press_key(GLFW_KEY_TAB);
+    screen.frames(2);
+    CHECK(screen.session.plan().cards[0].wire_feed_m_per_s == doctest::Approx(10.5 / 60).epsilon(1e-6));
     while (framed(screen).empty() || std::ranges::find(screen.placed, framed(screen), &Placed::label)->number)
         screen.press_key(GLFW_KEY_TAB);
     screen.press_key('3');

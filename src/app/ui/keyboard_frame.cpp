@@ -40,12 +40,20 @@ void put_frame(const Placed& control) {
 
 void KeyboardFrame::begin() {
     ImGuiContext& g = *ImGui::GetCurrentContext();
-    if (opening_ == 0 || g.TempInputId != opening_ || g.ActiveId != opening_)
+    ImVector<ImWchar>& letters = g.IO.InputQueueCharacters;
+    if (opening_ != 0 || in_number_)
+        std::replace(letters.begin(), letters.end(), ImWchar{','}, ImWchar{'.'});
+    if (opening_ == 0)
         return;
-    for (auto letter = typed_.rbegin(); letter != typed_.rend(); ++letter) // before what was typed since
-        g.IO.InputQueueCharacters.insert(g.IO.InputQueueCharacters.begin(), *letter);
-    opening_ = 0;
-    typed_.clear();
+    if (g.TempInputId == opening_ && g.ActiveId == opening_) {
+        for (auto letter = typed_.rbegin(); letter != typed_.rend(); ++letter) // before what was typed since
+            letters.insert(letters.begin(), *letter);
+        opening_ = 0;
+        typed_.clear();
+    } else { // a field drops what comes in the frame in which it opens
+        typed_.insert(typed_.end(), letters.begin(), letters.end());
+        letters.resize(0);
+    }
 }
 
 void KeyboardFrame::end(const Ui& ui, std::size_t bench) {
@@ -54,11 +62,14 @@ void KeyboardFrame::end(const Ui& ui, std::size_t bench) {
     const auto framed = std::find_if(first, last, [&](const Placed& control) {
         return control.item != 0 && control.item == g.NavId && control.window == g.NavWindow;
     });
+    in_number_ = g.ActiveId != 0 && std::any_of(first, last, [&](const Placed& control) {
+                     return control.number && control.item == g.ActiveId;
+                 });
     on_number_ = framed != last && framed->number && !g.NavDisableHighlight && !g.IO.KeyCtrl && !g.IO.KeyAlt;
     if (on_number_ && (g.ActiveId == 0 || opening_ != 0)) {
         for (const ImWchar letter : g.IO.InputQueueCharacters)
             if (begins_number(letter))
-                typed_.push_back(letter);
+                typed_.push_back(letter == ',' ? ImWchar{'.'} : letter);
         if (!typed_.empty() && opening_ == 0) {
             ImGui::ActivateItem(framed->item);
             g.NavNextActivateFlags = ImGuiActivateFlags_PreferInput;

@@ -1,6 +1,7 @@
 // The frame about the control that the keyboard works. Tab and Shift+Tab carry it from control to control in the order
 // in which they are drawn, round and round, beginning on the bench; of a row of choices, or of the moves of a plan, it
-// stops at the chosen one only, and the arrow keys go on from there. A digit typed at a framed number begins to type.
+// stops at the chosen one only, and the arrow keys go on from there. A digit typed at a framed number begins to type. In
+// numbers a comma is a point.
 #pragma once
 
 #include "app/ui/ui.h"
@@ -20,7 +21,7 @@ public:
     void end(const Ui& ui, std::size_t bench);
 
 private:
-    bool on_number_ = false;
+    bool on_number_ = false, in_number_ = false; // the latter: the number is being typed
     ImGuiID opening_ = 0;
     std::vector<ImWchar> typed_;
 };
