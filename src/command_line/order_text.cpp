@@ -1,6 +1,7 @@
 #include "command_line/order_text.h"
 
 #include "command_line/text_table.h"
+#include "order/exercise_problem.h"
 #include "part/gauge_text.h"
 #include "units/quantity_text.h"
 #include "weld/choose_card.h"
@@ -198,9 +199,13 @@ std::string study_text(const grading::Exercise& exercise, const weld::Plan& plan
     }
 
     text += "One change that helps the plan most:\n";
+    const auto share_of_limit = [&](const Finding& finding) { return percent_text(worst_share(part, finding)); };
     for (const SingleChange& change : study.changes)
-        text +=
-            "  " + points_text(change.gain) + " better: " + change_text(part, space, study.plan.order, change) + '\n';
+        text += "  " + change_text(part, space, study.plan.order, change) + ": " +
+                points_text(change.after.finding.points_lost) + " points lost instead of " +
+                points_text(study.plan.finding.points_lost) + ", worst gauge at " +
+                share_of_limit(change.after.finding) + " of its limit instead of " +
+                share_of_limit(study.plan.finding) + '\n';
     if (study.changes.empty())
         text += "  none of those tried\n";
 

@@ -123,9 +123,9 @@ Sentence advice(const Marking& marking, std::size_t g, const Pulls& pulls) {
                          {name(counter), pulled(pulls.by_joint.at(counter)), name(joint)}});
     if (pulls.worst_move == last)
         return moved_by(worded("Nothing in this plan pulls it back: turn its direction round, or let the part cool "
-                               "before it"));
+                               "before it; compare with other orders to see what single changes do"));
     return moved_by(worded("Nothing in this plan pulls it back: weld this pass later, when more of the part holds it, "
-                           "or turn its direction round"));
+                           "or turn its direction round; compare with other orders to see what single changes do"));
 }
 
 } // namespace

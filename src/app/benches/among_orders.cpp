@@ -3,6 +3,7 @@
 
 #include "app/session/format.h"
 #include "app/ui/plot.h"
+#include "order/exercise_problem.h"
 #include "part/gauge_text.h"
 
 #include <algorithm>
@@ -102,9 +103,16 @@ void draw_among_orders(Ui& ui, const Session& session, Actions& out) {
                           {percent(among->standing.points_beat), std::to_string(among->sample.size())}}));
     ImGui::PopFont();
     quiet_text(ui, ui.tr("By quick rehearsals, which differ from a full weld by a point or so."));
+    const auto share_of_limit = [&](const order::Finding& finding) {
+        return percent(order::worst_share(session.part(), finding));
+    };
     for (const order::SingleChange& change : among->changes)
-        wrapped(ui, ui.words({worded("{0} points better: {1}"),
-                              {units::number_text(change.gain, 1), change_text(ui, session.part(), *among, change)}}));
+        wrapped(ui, ui.words({worded("{0}: {1} points lost instead of {2}, worst gauge at {3} of its limit instead of "
+                                     "{4}"),
+                              {change_text(ui, session.part(), *among, change),
+                               units::number_text(change.after.finding.points_lost, 1),
+                               units::number_text(among->plan.finding.points_lost, 1),
+                               share_of_limit(change.after.finding), share_of_limit(among->plan.finding)}}));
     if (among->changes.empty())
         quiet_text(ui, ui.tr(worded("No single change that was tried helps.")));
     for (std::size_t g = 0; g < among->standing.gauge_beats.size(); ++g)

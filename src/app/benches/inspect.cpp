@@ -154,16 +154,22 @@ void draw_contributions(Ui& ui, const Session& session, const weld::Outcome& out
     for (const weld::MoveOutcome& move : outcome.moves)
         bars.sizes.push_back(Index(chosen) < move.gauge_contribution.size() ? move.gauge_contribution[Index(chosen)]
                                                                             : 0);
+    // Last what the part does while it gets cold and the clamps come off.
+    const weld::GaugeOutcome& found = outcome.gauges[Index(chosen)];
+    const int moves = static_cast<int>(outcome.moves.size());
+    if (!found.after_move.empty())
+        bars.sizes.push_back(found.value - found.after_move.back());
     bars.chosen = session.view().move;
     bars.size_text = [&](double value) { return part::gauge_change_text(gauge, value, ui.units); };
     bars.text = [&](int move) {
-        return std::to_string(move + 1) + "  " + describe_move(ui, session.part(), outcome.plan, move) + "  " +
-               bars.size_text(bars.sizes[Index(move)]);
+        return (move < moves ? std::to_string(move + 1) + "  " + describe_move(ui, session.part(), outcome.plan, move)
+                             : std::string(ui.tr(worded("cooling after the last move, clamps off")))) +
+               "  " + bars.size_text(bars.sizes[Index(move)]);
     };
     bars.foot_title = ui.tr("move");
     bars.foot_low = 0.5; // each bar stands over its number
     bars.foot_high = static_cast<double>(bars.sizes.size()) + 0.5;
-    if (const auto move = draw_bars(ui, bars))
+    if (const auto move = draw_bars(ui, bars); move && *move < moves)
         out.push_back(act::ChooseMove{*move});
 }
 
