@@ -76,13 +76,16 @@ Gauge read_gauge_table(Table& table, const Part& part) {
     gauge.line = table.line();
     gauge.name = text::read_name(table, worded("gauge"), names_of(part.gauges));
     gauge.title = table.text("title", gauge.name);
-    gauge.kind = table.choice<GaugeKind>("kind", {{"distance", GaugeKind::distance},
-                                                  {"bow", GaugeKind::bow},
-                                                  {"twist", GaugeKind::twist},
-                                                  {"squareness", GaugeKind::squareness},
-                                                  {"flatness", GaugeKind::flatness},
-                                                  {"angle", GaugeKind::angle},
-                                                  {"tilt", GaugeKind::tilt}});
+    const auto kind = table.kind<GaugeKind>("kind", {{"distance", GaugeKind::distance},
+                                                     {"bow", GaugeKind::bow},
+                                                     {"twist", GaugeKind::twist},
+                                                     {"squareness", GaugeKind::squareness},
+                                                     {"flatness", GaugeKind::flatness},
+                                                     {"angle", GaugeKind::angle},
+                                                     {"tilt", GaugeKind::tilt}});
+    if (!kind)
+        return gauge;
+    gauge.kind = *kind;
     const bool needs_direction = gauge.kind == GaugeKind::bow || gauge.kind == GaugeKind::twist;
     gauge.direction =
         table.direction("direction", needs_direction ? std::nullopt : std::optional<Point>(gauge.direction));

@@ -202,12 +202,16 @@ Joint read_joint(Table& table, const Part& part) {
     Joint joint;
     joint.line = table.line();
     joint.name = text::read_name(table, worded("joint"), names_of(part.joints));
-    joint.type = table.choice<JointType>("type", {{"butt", JointType::butt},
-                                                  {"fillet", JointType::fillet},
-                                                  {"lap", JointType::lap},
-                                                  {"corner", JointType::corner},
-                                                  {"edge", JointType::edge},
-                                                  {"plug", JointType::plug}});
+    joint.card_group = joint.name;
+    const auto type = table.kind<JointType>("type", {{"butt", JointType::butt},
+                                                     {"fillet", JointType::fillet},
+                                                     {"lap", JointType::lap},
+                                                     {"corner", JointType::corner},
+                                                     {"edge", JointType::edge},
+                                                     {"plug", JointType::plug}});
+    if (!type)
+        return joint;
+    joint.type = *type;
     const std::vector<std::string> pair = table.texts("panels");
     if (pair.size() == 2) {
         joint.panel_a = text::find_named(table, "panels", pair[0], worded("panel"), names_of(part.panels));

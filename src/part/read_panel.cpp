@@ -256,11 +256,14 @@ Panel read_panel(Table& table, const Part& part, std::span<const SheetChange> ch
     Panel panel;
     panel.line = table.line();
     panel.name = text::read_name(table, worded("panel"), names_of(part.panels));
-    panel.kind = table.choice<PanelKind>("kind", {{"plate", PanelKind::plate},
-                                                  {"channel", PanelKind::channel},
-                                                  {"angle", PanelKind::angle},
-                                                  {"box", PanelKind::box},
-                                                  {"tube", PanelKind::tube}});
+    const auto kind = table.kind<PanelKind>("kind", {{"plate", PanelKind::plate},
+                                                     {"channel", PanelKind::channel},
+                                                     {"angle", PanelKind::angle},
+                                                     {"box", PanelKind::box},
+                                                     {"tube", PanelKind::tube}});
+    if (!kind)
+        return panel;
+    panel.kind = *kind;
     panel.thickness_m = table.quantity("thickness", units::length, {0.5 * mm, 40 * mm});
     for (const SheetChange& change : changes)
         if (change.panel == panel.name)

@@ -41,6 +41,11 @@ void Table::know(std::initializer_list<std::string_view> keys) {
         data_->asked.emplace(key);
 }
 
+void Table::know_all() {
+    for (const auto& [key, node] : *data_->toml)
+        data_->asked.emplace(key.str());
+}
+
 std::vector<std::string> Table::keys() const {
     std::vector<std::pair<int, std::string>> found;
     for (const auto& [key, node] : *data_->toml)

@@ -79,6 +79,20 @@ public:
         return at < words.size() ? (words.begin() + at)->second : fallback.value_or(words.begin()->second);
     }
 
+    // The word that decides what else the table holds. Where it cannot be read, nothing more of the table can be
+    // judged: its keys are taken as known, or one slip would be told many times.
+    template <class E>
+    std::optional<E> kind(std::string_view key, std::initializer_list<std::pair<std::string_view, E>> words) {
+        std::vector<std::string> names;
+        for (const auto& word : words)
+            names.emplace_back(word.first);
+        const std::size_t at = choice_index(key, names, false);
+        if (at < words.size())
+            return (words.begin() + at)->second;
+        know_all();
+        return {};
+    }
+
     std::optional<Table> table(std::string_view key); // [key]
     std::vector<Table> tables(std::string_view key);  // [[key]], in file order; empty if there is none
     std::vector<std::pair<std::string, Table>> named_tables(std::string_view key); // [key.NAME], in file order
@@ -93,6 +107,7 @@ private:
     friend class Document;
     struct Data;
     explicit Table(std::shared_ptr<Data> data) : data_(std::move(data)) {}
+    void know_all();
     std::size_t choice_index(std::string_view key, const std::vector<std::string>& names, bool has_fallback);
     std::shared_ptr<Data> data_;
 };

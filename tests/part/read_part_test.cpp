@@ -1,9 +1,13 @@
 #include "part/mesh.h"
 #include "part/read_part.h"
+#include "text/input_error.h"
 
 #include <doctest/doctest.h>
 
 #include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <string>
 
 using namespace holdtrue::part;
 
@@ -41,4 +45,34 @@ TEST_CASE("every shipped part is read and meshed in a size that runs fast") {
         ++parts;
     }
     CHECK(parts >= 6);
+}
+
+namespace {
+
+std::string with(const std::string& text, const std::string& what, const std::string& instead) {
+    std::string changed = text;
+    const std::size_t at = changed.find(what);
+    REQUIRE(at != std::string::npos);
+    return changed.replace(at, what.size(), instead);
+}
+
+} // namespace
+
+TEST_CASE(
+    "a misspelt kind of panel, joint or gauge is one mistake: what else its table holds is not judged by another") {
+    std::ifstream in(std::filesystem::path(HOLDTRUE_SOURCE_DIR) / "assets/parts/lift_arm.part.toml");
+    const std::string arm{std::istreambuf_iterator<char>(in), {}};
+    for (const auto& [right, wrong] : {std::pair{"kind = \"channel\"", "kind = \"chanel\""},
+                                       {"type = \"plug\"", "type = \"plgu\""},
+                                       {"type = \"fillet\"", "type = \"filet\""},
+                                       {"kind = \"twist\"", "kind = \"twits\""},
+                                       {"kind = \"tilt\"", "nothing = \"tilt\""}}) {
+        CAPTURE(wrong);
+        try {
+            parse_part(with(arm, right, wrong), "arm.part.toml");
+            FAIL("read without complaint");
+        } catch (const holdtrue::text::InputError& error) {
+            CHECK(error.problems().size() == 1);
+        }
+    }
 }
