@@ -26,7 +26,7 @@ namespace fs = std::filesystem;
 
 struct RecordRequest {
     std::string file, exercise, trainee, name, new_name, format = "csv", what = "attempts", out, home, backup;
-    bool with_names = false, yes = false;
+    bool with_names = false, yes = false, replace = false;
 };
 
 fs::path path_of(const RecordRequest& request) {
@@ -176,7 +176,17 @@ void add_trainee_commands(CLI::App& record_command, const std::shared_ptr<Record
                                    text::in_english("this would remove " + gone.name + " with " +
                                                     std::to_string(record.attempts(gone.id).size()) + " attempts"),
                                    text::in_english("make a backup first, then add --yes"));
+        const auto before = record.current_trainee();
         record.remove_trainee(gone.id);
+        const auto current = record.current_trainee();
+        if (!before || before->id != gone.id)
+            return;
+        if (current)
+            std::printf("%s is current.\n", current->name.c_str());
+        else if (record.trainees().empty())
+            std::printf("No trainee is left: holdtrue record trainee add NAME\n");
+        else
+            std::printf("Nobody is current, attempts are not kept: holdtrue record trainee use NAME\n");
     });
 }
 
@@ -228,7 +238,15 @@ void add_record(CLI::App& program, int& exit_code) {
 
     CLI::App* backup = command->add_subcommand("backup", "copies the record to a file, while it is in use or not");
     backup->add_option("FILE", request->backup, "file to write")->required();
-    backup->callback([request] { existing(*request).backup(request->backup); });
+    backup->add_flag("--replace", request->replace, "replace the file if it exists");
+    backup->callback([request] {
+        const record::Record record = existing(*request);
+        if (fs::exists(request->backup) && !request->replace)
+            throw text::InputError(
+                request->backup, 0, text::in_english("exists already"),
+                text::in_english("name another file, or add --replace if what it holds is not needed"));
+        record.backup(request->backup);
+    });
 
     CLI::App* restore = command->add_subcommand("restore", "takes over a backup; what was there is kept beside it");
     restore->add_option("FILE", request->backup, "a backup")->required();

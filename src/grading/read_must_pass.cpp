@@ -22,8 +22,9 @@ std::vector<std::string> read_must_pass(text::Table& table, const part::Part& pa
             table.problem(
                 "must_pass",
                 {worded("must_pass names \"{0}\", which is neither a gauge nor a rule, tacks or interpass"), {name}},
-                text::did_you_mean(name, known,
-                                   {worded("gauges: {0}; 'holdtrue rules' lists the rules"), {text::one_of(gauges)}}));
+                text::did_you_mean(
+                    name, known,
+                    {worded("gauges: {0}; 'holdtrue rules' in a terminal lists the rules"), {text::one_of(gauges)}}));
     return names;
 }
 

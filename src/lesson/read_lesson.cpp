@@ -53,7 +53,7 @@ const Model* read_model(Table& table) {
         known.emplace_back(one.name);
     if (!name.empty())
         table.problem("model", {worded("model \"{0}\" is not known"), {name}},
-                      text::did_you_mean(name, known, worded("'holdtrue lesson --models' lists them")));
+                      text::did_you_mean(name, known, worded("'holdtrue lesson --models' in a terminal lists them")));
     for (const std::string& key : table.keys())
         table.know({key});
     return nullptr;
@@ -358,8 +358,9 @@ const Lesson& find_lesson(const std::vector<Lesson>& lessons, const std::string&
             return one;
         names.push_back(one.name);
     }
-    throw text::InputError(file, 0, {worded("there is no lesson \"{0}\""), {name}},
-                           text::did_you_mean(name, names, worded("'holdtrue lesson --list' lists them")));
+    throw text::InputError(
+        file, 0, {worded("there is no lesson \"{0}\""), {name}},
+        text::did_you_mean(name, names, worded("'holdtrue lesson --list' in a terminal lists them")));
 }
 
 } // namespace holdtrue::lesson

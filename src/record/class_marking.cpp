@@ -8,6 +8,7 @@
 #include "parallel/share_out.h"
 #include "record/hand_in.h"
 #include "record/near_copy.h"
+#include "text/failure.h"
 #include "text/input_error.h"
 #include "text/system_words.h"
 #include "weld/read_plan.h"
@@ -130,11 +131,6 @@ auto fields(M& marked) {
     return std::tie(problem, mark, gauge_error, bench_s);
 }
 
-text::Sentence words_of(const std::exception& error) {
-    const auto* input = dynamic_cast<const text::InputError*>(&error);
-    return input ? text::all_told(input->problems()) : text::Sentence(std::string(error.what()));
-}
-
 Marked weld_job(const Job& job, weld::Options simulation, std::stop_token stop) {
     const grading::Exercise& exercise = job.task->exercise;
     simulation.condensed = job.task->condensed;
@@ -151,7 +147,7 @@ Marked weld_job(const Job& job, weld::Options simulation, std::stop_token stop) 
                 marked.gauge_error.push_back(gauge.value - gauge.nominal);
         }
     } catch (const std::exception& error) {
-        marked.problem = words_of(error);
+        marked.problem = text::failure_words(error);
     }
     return marked;
 }
@@ -213,7 +209,7 @@ ClassMarks mark_class(const grading::Exercise& exercise, const std::filesystem::
             }
             jobs[known->second].entries.push_back(number);
         } catch (const std::exception& error) {
-            entry.problem = words_of(error);
+            entry.problem = text::failure_words(error);
             read += entry.problem.english() + '\n';
         }
     }

@@ -23,10 +23,12 @@ text::InputError meaning(const std::filesystem::path& file, int code, const std:
     case SQLITE_PERM:
     case SQLITE_AUTH:
         return error(worded("the record can only be read here"),
-                     worded("make the file and its folder writable, or name another with --file"));
+                     worded("make the file and its folder writable, "
+                            "or set XDG_DATA_HOME to a folder where you may write"));
     case SQLITE_CANTOPEN:
         return error(worded("the record cannot be opened or created"),
-                     worded("check that its folder exists and that you may write there, or name another with --file"));
+                     worded("check that its folder exists and that you may write there, "
+                            "or set XDG_DATA_HOME to another"));
     case SQLITE_BUSY:
     case SQLITE_LOCKED:
         return error(worded("another program is writing the record"), worded("wait until it is done and try again"));
@@ -34,7 +36,7 @@ text::InputError meaning(const std::filesystem::path& file, int code, const std:
         return error(worded("is not a record"), worded("name a record, or move this file away"));
     case SQLITE_CORRUPT:
         return error({worded("the record is damaged ({0})"), {told}},
-                     worded("restore a backup with 'holdtrue record restore FILE'"));
+                     worded("restore a backup: 'holdtrue record restore FILE' in a terminal"));
     case SQLITE_IOERR:
         return error({worded("the record cannot be read or written ({0})"), {told}},
                      worded("check the disk and its free space; what was recorded before is safe"));

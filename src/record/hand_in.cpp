@@ -30,7 +30,8 @@ Submission read_submission(const std::filesystem::path& file, const std::string&
     const Bundle bundle = read_bundle(file);
     if (bundle.kind != BundleKind::hand_in)
         throw text::InputError(file.string(), 0, text::worded("is a hand-out, not a hand-in"),
-                               text::worded("make one with 'holdtrue handin'"));
+                               text::worded("choose the hand-in that came back: the menu makes one of a plan, "
+                                            "and so does 'holdtrue handin' in a terminal"));
     if (bundle.exercise != exercise)
         throw text::InputError(file.string(), 0, {text::worded("is a hand-in for exercise {0}"), {bundle.exercise}},
                                text::worded("mark it with that exercise"));

@@ -77,7 +77,7 @@ const fs::path& with_folder(const fs::path& path) {
         throw text::InputError(
             folder.string(), 0,
             {text::worded("the folder of the record cannot be created ({0})"), {text::system_words(error)}},
-            text::worded("make a place for it, or name another with --file"));
+            text::worded("make a place for it, or set XDG_DATA_HOME to another folder"));
     return path;
 }
 
@@ -106,7 +106,7 @@ fs::path default_path() {
         return fs::path(home) / ".local" / "share" / "holdtrue" / "record.sqlite";
     throw text::InputError("", 0,
                            text::worded("there is no folder for the record: neither XDG_DATA_HOME nor HOME is set"),
-                           text::worded("set one of them, or name a file with --file"));
+                           text::worded("set one of them to a folder where you may write"));
 }
 
 Record::Record(const fs::path& path) : database_(with_folder(path), Database::Access::read_write) {
@@ -163,7 +163,12 @@ void Record::rename_trainee(std::int64_t id, const std::string& name) {
 }
 
 void Record::remove_trainee(std::int64_t id) {
+    Transaction transaction(database_);
+    const bool was_current = current_trainee() && current_trainee()->id == id;
     Statement(database_, "DELETE FROM trainee WHERE id = ?").bind(id).run();
+    if (const std::vector<Trainee> left = trainees(); was_current && left.size() == 1)
+        set_current_trainee(left.front().id);
+    transaction.commit();
 }
 
 std::optional<Trainee> Record::current_trainee() const {

@@ -67,7 +67,9 @@ public:
     // Throws InputError: the name is empty, too long, holds control characters, or is taken.
     Trainee add_trainee(const std::string& name, Milliseconds since_ms = now_ms());
     void rename_trainee(std::int64_t id, const std::string& name);
-    void remove_trainee(std::int64_t id); // with all attempts and answers
+    // With all attempts and answers. After the current trainee the only one left is current; of several nobody is, so
+    // that no work is kept under a name that nobody chose.
+    void remove_trainee(std::int64_t id);
     std::optional<Trainee> current_trainee() const;
     void set_current_trainee(std::int64_t id);
 

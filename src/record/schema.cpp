@@ -67,7 +67,7 @@ int version_of(const Database& database) {
     const bool empty = version == 0 && owner == 0 && tables.integer(0) == 0;
     if (!empty && owner != application_id)
         throw text::InputError(database.path().string(), 0, text::worded("is the database of another program"),
-                               text::worded("name a record of Holdtrue with --file, or a new file"));
+                               text::worded("move it away, or name a record of Holdtrue"));
     if (version > newest_version())
         throw text::InputError(
             database.path().string(), 0,
@@ -95,7 +95,7 @@ void check_integrity(const Database& database) {
     statement.step();
     if (const std::string found = statement.text(0); found != "ok")
         throw text::InputError(database.path().string(), 0, {text::worded("the record is damaged ({0})"), {found}},
-                               text::worded("restore a backup with 'holdtrue record restore FILE'"));
+                               text::worded("restore a backup: 'holdtrue record restore FILE' in a terminal"));
 }
 
 } // namespace holdtrue::record

@@ -3,6 +3,7 @@
 #include "text/atomic_file.h"
 #include "text/input_error.h"
 #include "text/printable.h"
+#include "text/true_minus.h"
 
 #include <cairo-pdf.h>
 #include <cairo-svg.h>
@@ -42,6 +43,8 @@ std::size_t character_length(std::string_view words, std::size_t at) {
     return length;
 }
 
+std::string shown(std::string_view words) { return text::true_minus(text::printable(words)); }
+
 } // namespace
 
 void Canvas::use(const Font& font) {
@@ -57,7 +60,7 @@ void Canvas::use(const Ink& ink) {
 double Canvas::text_width(std::string_view words, const Font& font) {
     use(font);
     cairo_text_extents_t extents;
-    cairo_text_extents(cairo_, text::printable(words).c_str(), &extents);
+    cairo_text_extents(cairo_, shown(words).c_str(), &extents);
     return extents.x_advance;
 }
 
@@ -66,7 +69,7 @@ void Canvas::text(const Place& baseline, std::string_view words, const Font& fon
     use(font);
     use(ink);
     cairo_move_to(cairo_, baseline.x() - (align == Align::centre ? 0.5 * width : width), baseline.y());
-    cairo_show_text(cairo_, text::printable(words).c_str());
+    cairo_show_text(cairo_, shown(words).c_str());
     cairo_new_path(cairo_);
 }
 

@@ -114,11 +114,17 @@ TEST_CASE("export, backup, restore and removal") {
     CHECK(bench.run("record trainee use Bob").exit_code == 0);
     CHECK(bench.says("record trainee list", "* Bob"));
     CHECK(bench.run("record backup " + saved).exit_code == 0);
+    const Ran again = bench.run("record backup " + saved);
+    CHECK(again.exit_code == 2);
+    CHECK(again.output.find("saved.sqlite: exists already; name another file, or add --replace") != std::string::npos);
+    CHECK(bench.run("record backup --replace " + saved).exit_code == 0);
     CHECK(bench.run("record trainee remove Bob").exit_code == 2); // asks for --yes
-    CHECK(bench.run("record trainee remove Bob --yes").exit_code == 0);
+    CHECK(bench.says("record trainee remove Bob --yes", "Ann is current."));
     CHECK(!bench.says("record trainee list", "Bob"));
     CHECK(bench.run("record restore " + saved).exit_code == 0);
     CHECK(bench.says("record trainee list", "* Bob"));
+    CHECK(bench.run("record trainee add Cleo").exit_code == 0);
+    CHECK(bench.says("record trainee remove Bob --yes", "Nobody is current"));
     const fs::path json = bench.folder() / "all.json";
     CHECK(bench.run("record export --format json -o '" + json.string() + "'").exit_code == 0);
     CHECK(content_of(json).find("\"name\": \"Ann\"") != std::string::npos);

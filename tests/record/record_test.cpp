@@ -96,9 +96,17 @@ TEST_CASE("trainees are renamed and removed with all that is theirs") {
     CHECK(record.find_trainee("Robert"));
     CHECK(record.find_trainee("rOBERT")->name == "Robert");
     CHECK_THROWS_AS(record.add_trainee("robert"), InputError); // one person
+    const Trainee zoe = record.add_trainee("Zoe");
     record.remove_trainee(ann.id);
     CHECK(record.attempts().size() == 1);
-    CHECK(!record.current_trainee());
+    CHECK(!record.current_trainee()); // of two, nobody chose one
+    record.remove_trainee(zoe.id);
+    CHECK(!record.current_trainee()); // who was not current changes nothing
+    const Trainee eve = record.add_trainee("Eve");
+    record.set_current_trainee(eve.id);
+    record.remove_trainee(eve.id);
+    REQUIRE(record.current_trainee()); // the only one left
+    CHECK(record.current_trainee()->name == "Robert");
 
     CHECK(complaint([&] { record.add_trainee("Robert"); }).find("already") != std::string::npos);
     for (const std::string& name : {std::string(""), std::string("  "), std::string("a\nb"), std::string(101, 'x'),

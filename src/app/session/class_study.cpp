@@ -1,5 +1,7 @@
 #include "app/session/class_study.h"
 
+#include "text/failure.h"
+
 #include <exception>
 #include <utility>
 
@@ -38,8 +40,7 @@ void ClassStudy::run(const grading::Exercise& exercise, const std::filesystem::p
     } catch (const text::InputError& error) {
         problems = error.problems();
     } catch (const std::exception& error) { // out of memory, say: told, and ends nothing else
-        problems = {
-            {folder.string(), 0, text::Sentence(std::string(error.what())), text::worded("mark fewer plans at once")}};
+        problems = {{folder.string(), 0, text::failure_words(error), text::worded("mark fewer plans at once")}};
     }
     const std::scoped_lock lock(mutex_);
     all_ = std::move(all);

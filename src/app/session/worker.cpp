@@ -2,6 +2,7 @@
 
 #include "distortion/condensed_store.h"
 #include "grading/grade.h"
+#include "text/failure.h"
 
 #include <chrono>
 #include <exception>
@@ -106,7 +107,7 @@ Finished Worker::compute(const Job& job, std::stop_token stop) {
             finished.mark = grading::grade(exercise, *finished.outcome, job.units);
     } catch (const std::exception& error) {
         finished.outcome.reset();
-        finished.failure = error.what();
+        finished.failure = text::failure_words(error);
     }
     return finished;
 }

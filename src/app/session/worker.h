@@ -33,8 +33,8 @@ struct Finished {
     Job job;
     std::shared_ptr<const weld::Outcome> outcome; // null when it could not be computed
     std::optional<grading::Mark> mark;
-    std::string failure; // why not
-    double took_s = 0;   // from the start of the job
+    text::Sentence failure; // why not
+    double took_s = 0;      // from the start of the job
 };
 
 class Worker {

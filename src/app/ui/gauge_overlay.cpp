@@ -1,6 +1,7 @@
 #include "app/ui/overlay.h"
 #include "part/gauge.h"
 #include "part/gauge_text.h"
+#include "text/true_minus.h"
 
 #include <algorithm>
 #include <cmath>
@@ -112,7 +113,7 @@ int draw_gauges(const Overlay& overlay, const scene::Anchors& anchors, const par
                 pointed = static_cast<int>(g);
             }
         }
-        SideLabel name{{}, text, colour};
+        SideLabel name{{}, text::true_minus(text), colour};
         for (const auto& [from, to] : strokes(gauge)) // along the lines, from their middles outwards
             for (const float share : {0.5f, 0.25f, 0.75f, 0.1f, 0.9f}) {
                 const ImVec2 a = overlay.at(points[from]), b = overlay.at(points[to]);

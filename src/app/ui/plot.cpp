@@ -1,5 +1,7 @@
 #include "app/ui/plot.h"
 
+#include "text/true_minus.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -22,7 +24,17 @@ std::vector<double> ticks(double low, double high, int count, bool time) {
     return values;
 }
 
+namespace {
+
+// What is written at the axes, by the chart's own function.
+auto set_for_reading(const std::function<std::string(double)>& text) {
+    return [&text](double value) { return text::true_minus(text(value)); };
+}
+
+} // namespace
+
 std::optional<double> draw_plot(Ui& ui, const Plot& plot, const std::vector<PlotPoint>& points) {
+    const auto x_text = set_for_reading(plot.x_text), y_text = set_for_reading(plot.y_text);
     ImGui::PushFont(ui.fonts.small);
     const ImVec2 room = ImGui::GetContentRegionAvail(), at = ImGui::GetCursorScreenPos();
     const ImVec2 size{std::max(room.x, ui.px(120)), std::max(room.y, ui.px(80))};
@@ -53,7 +65,7 @@ std::optional<double> draw_plot(Ui& ui, const Plot& plot, const std::vector<Plot
 
     // The axes.
     for (const double y : ticks(low_y, high_y, std::max(2, static_cast<int>((high.y - low.y) / ui.px(34))), false)) {
-        const std::string text = plot.y_text(y);
+        const std::string text = y_text(y);
         draw.AddLine({low.x, y_of(y)}, {high.x, y_of(y)}, ui.theme.line, 1);
         draw.AddText({low.x - ImGui::CalcTextSize(text.c_str()).x - ui.px(6), y_of(y) - line / 2}, ui.theme.quiet,
                      text.c_str());
@@ -62,7 +74,7 @@ std::optional<double> draw_plot(Ui& ui, const Plot& plot, const std::vector<Plot
     for (const double x : ticks(low_x, high_x, most_ticks, plot.x_is_time)) {
         if (plot.x_is_count && x != std::round(x))
             continue;
-        const std::string text = plot.x_text(x);
+        const std::string text = x_text(x);
         draw.AddLine({x_of(x), high.y}, {x_of(x), high.y + ui.px(4)}, ui.theme.quiet, 1);
         draw.AddText({x_of(x) - ImGui::CalcTextSize(text.c_str()).x / 2, high.y + ui.px(5)}, ui.theme.quiet,
                      text.c_str());
@@ -89,7 +101,7 @@ std::optional<double> draw_plot(Ui& ui, const Plot& plot, const std::vector<Plot
         const float x = x_of(std::clamp(*plot.marker_x, low_x, high_x));
         draw.AddLine({x, low.y}, {x, high.y}, ui.theme.ink, ui.px(1.5f));
         // On the side where there is room, on a patch of sheet that reads over the curve.
-        const std::string text = plot.x_text(*plot.marker_x);
+        const std::string text = x_text(*plot.marker_x);
         const ImVec2 wide = ImGui::CalcTextSize(text.c_str());
         const float from = x + ui.px(5) + wide.x < high.x ? x + ui.px(5) : x - ui.px(5) - wide.x;
         draw.AddRectFilled({from - ui.px(2), low.y}, {from + wide.x + ui.px(2), low.y + wide.y}, ui.theme.sheet);
@@ -103,7 +115,7 @@ std::optional<double> draw_plot(Ui& ui, const Plot& plot, const std::vector<Plot
         const auto next = std::ranges::lower_bound(points, x, {}, &PlotPoint::x);
         const PlotPoint& near = next == points.end() ? points.back() : *next;
         draw.AddCircleFilled({x_of(near.x), y_of(near.y)}, ui.px(4), ui.theme.ink);
-        ImGui::SetTooltip("%s  %s", plot.x_text(near.x).c_str(), plot.y_text(near.y).c_str());
+        ImGui::SetTooltip("%s  %s", x_text(near.x).c_str(), y_text(near.y).c_str());
         if (ImGui::IsItemClicked())
             clicked = x;
     }
@@ -138,7 +150,7 @@ std::optional<int> draw_bars(Ui& ui, const Bars& bars) {
         const float y = zero - static_cast<float>(side) * tallest;
         draw.AddLine({at.x, y}, {at.x + size.x, y}, ui.theme.line, ui.px(1));
         // Off the chosen bar, whose line goes up there.
-        const std::string text = bars.size_text(side * largest);
+        const std::string text = set_for_reading(bars.size_text)(side * largest);
         const bool right = bars.chosen >= 0 && bars.chosen < static_cast<int>(bars.sizes.size()) / 2;
         draw.AddText({right ? at.x + size.x - ImGui::CalcTextSize(text.c_str()).x : at.x,
                       side > 0 ? y + ui.px(2) : y - line - ui.px(2)},
@@ -152,7 +164,7 @@ std::optional<int> draw_bars(Ui& ui, const Bars& bars) {
     for (const double tick : ticks(bars.foot_low, bars.foot_high, most_ticks, false))
         if (tick == std::round(tick))
             centred(at.x + size.x * static_cast<float>((tick - bars.foot_low) / (bars.foot_high - bars.foot_low)),
-                    at.y + size.y + ui.px(1), units::number_text(tick, 0), ui.theme.quiet);
+                    at.y + size.y + ui.px(1), text::true_minus(units::number_text(tick, 0)), ui.theme.quiet);
     centred(at.x + size.x / 2, at.y + size.y + line, bars.foot_title, ui.theme.quiet);
 
     const float step = size.x / static_cast<float>(bars.sizes.size());
@@ -174,7 +186,7 @@ std::optional<int> draw_bars(Ui& ui, const Bars& bars) {
                 bars.chosen_title, ui.theme.caution);
     ImGui::PopFont();
     if (pointed >= 0 && pointed < static_cast<int>(bars.sizes.size())) {
-        ImGui::SetTooltip("%s", bars.text(pointed).c_str());
+        ImGui::SetTooltip("%s", text::true_minus(bars.text(pointed)).c_str());
         if (ImGui::IsItemClicked())
             return pointed;
     }

@@ -53,7 +53,7 @@ struct Ui {
     float px(float at_scale_one) const { return at_scale_one * scale; }
 };
 
-// Controls. `english` is translated here; a reason disables the control and is its tooltip.
+// Controls (controls.cpp, fields.cpp). `english` is translated here; a reason disables the control and is its tooltip.
 enum class Weight { plain, main, quiet };
 bool button(Ui& ui, const char* english, Weight weight = Weight::plain, const std::optional<Sentence>& why_not = {},
             const char* shortcut = nullptr);
@@ -77,12 +77,12 @@ bool quantity_field(Ui& ui, const char* english, double& si, const units::Dimens
                     double high_si, double step_shown);
 bool number_field(Ui& ui, const char* english, double& value, const char* format, double low, double high, double step);
 
-// Words and shapes
+// Words (written.cpp), and signs and sheets (sheet.cpp)
 void heading(Ui& ui, const char* english);
 void title(Ui& ui, const std::string& text);
 void quiet_text(Ui& ui, const std::string& text); // wrapped
 void wrapped(Ui& ui, const std::string& text);
-void label_value(Ui& ui, const Sentence& label, const std::string& value);
+void label_value(Ui& ui, const Sentence& label, const std::string& figure);
 // A tick, a triangle or a cross in its colour, as high as a line of text.
 void verdict_sign(Ui& ui, grading::Verdict verdict);
 Colour colour_of(const Theme& theme, grading::Verdict verdict);
@@ -94,6 +94,7 @@ void end_sheet();
 // The scrolling part of a sheet that has one row of buttons at its foot; ends with end_sheet().
 void begin_above_footer(const char* id);
 
+// Where things are (placed.cpp)
 void note(Ui& ui, const char* english, bool enabled = true); // the item just drawn
 void pass_by(Ui& ui);                                        // the item just noted is no stop of the Tab key
 void note_row(Ui& ui,
