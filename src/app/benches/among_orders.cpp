@@ -91,7 +91,7 @@ void draw_among_orders(Ui& ui, const Session& session, Actions& out) {
         return;
     }
     if (!among->failure.empty()) {
-        quiet_text(ui, among->failure);
+        quiet_text(ui, ui.words(among->failure));
         return;
     }
     if (!session.among_orders_is_current())

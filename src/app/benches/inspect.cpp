@@ -6,6 +6,7 @@
 #include "app/ui/plot.h"
 #include "grading/grade.h"
 #include "part/gauge_text.h"
+#include "text/true_minus.h"
 
 #include <algorithm>
 #include <cmath>
@@ -63,7 +64,7 @@ void draw_gauge_results(Ui& ui, const Session& session, const weld::Outcome& out
         ImGui::PopID();
         ImGui::TableNextColumn();
         ImGui::PushFont(ui.fonts.bold);
-        ImGui::TextUnformatted(part::gauge_error_text(gauge, off, ui.units).c_str());
+        ImGui::TextUnformatted(text::true_minus(part::gauge_error_text(gauge, off, ui.units)).c_str());
         ImGui::PopFont();
         ImGui::TableNextColumn();
         ImGui::TextDisabled("±%s", part::gauge_text(gauge, gauge.tolerance, ui.units).c_str());

@@ -2,6 +2,7 @@
 
 #include "distortion/condensed_store.h"
 #include "order/exercise_problem.h"
+#include "text/failure.h"
 
 #include <exception>
 #include <utility>
@@ -26,7 +27,7 @@ void AmongOrdersStudy::start(std::shared_ptr<const grading::Exercise> exercise, 
             try {
                 found = study(*exercise, plan, stop);
             } catch (const std::exception& error) {
-                found.failure = error.what();
+                found.failure = text::failure_words(error);
             }
             found.revision = revision;
             {

@@ -23,7 +23,7 @@ struct AmongOrders {
     order::Standing standing;
     std::vector<order::SingleChange> changes;
     std::vector<double> waits_s; // what SingleChange::to means for a wait
-    std::string failure;         // why there is nothing of the above
+    text::Sentence failure;      // why there is nothing of the above
 };
 
 class AmongOrdersStudy {
