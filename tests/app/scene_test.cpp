@@ -7,13 +7,16 @@
 #include "app/scene/surface.h"
 #include "exercises.h"
 #include "part/mesh.h"
+#include "part/read_part.h"
 
 #include <Eigen/Geometry>
 #include <doctest/doctest.h>
 
 #include <array>
 #include <cmath>
+#include <filesystem>
 #include <map>
+#include <numbers>
 #include <vector>
 
 using namespace holdtrue;
@@ -198,9 +201,9 @@ scene::Box long_box() {
     return box;
 }
 
-constexpr std::array standard_views{scene::StandardView::front,  scene::StandardView::back, scene::StandardView::left,
-                                    scene::StandardView::right,  scene::StandardView::top,
-                                    scene::StandardView::bottom, scene::StandardView::corner};
+constexpr std::array standard_views{scene::StandardView::front, scene::StandardView::back, scene::StandardView::left,
+                                    scene::StandardView::right, scene::StandardView::top,  scene::StandardView::bottom,
+                                    scene::StandardView::corner};
 
 } // namespace
 
@@ -285,6 +288,43 @@ TEST_CASE("the pass under the pointer is picked, within reach only") {
     CHECK(scene::pick_pass(lines, projection, cells, first.x_px, first.y_px + 3, 8)->pass == 0);
     CHECK(scene::pick_pass(lines, projection, cells, second.x_px, second.y_px - 3, 8)->pass == 1);
     CHECK_FALSE(scene::pick_pass(lines, projection, cells, second.x_px, second.y_px - 20, 8));
+}
+
+TEST_CASE("a thin sheet hides the passes on its far side, and those of a butt show on both") {
+    const auto tee = part::read_part(std::filesystem::path(HOLDTRUE_SOURCE_DIR) / "assets/parts/tee_coupon.part.toml");
+    const part::Mesh mesh = part::build_mesh(*tee);
+    const scene::CellFinder cells(mesh, mesh.position_m);
+    const auto lines = scene::lay_passes(*tee, mesh, scene::anchor_passes(*tee, mesh), mesh.position_m);
+    scene::Box box;
+    for (const part::Point& point : mesh.position_m)
+        box.add(point);
+    // Of the two fillets, one on each side of the web, either eye sees one.
+    std::vector<std::vector<bool>> hidden;
+    for (const double side : {-1.0, 1.0}) {
+        scene::Camera camera;
+        camera.azimuth_rad = side * std::numbers::pi / 2 + 0.3;
+        camera.elevation_rad = 0.6;
+        scene::fit(camera, box, {800, 600, {}});
+        hidden.push_back(
+            scene::hidden_passes(lines, scene::Projection(camera, Eigen::Matrix3d::Identity(), 800, 600), cells));
+    }
+    for (Index p = 0; p < tee->passes.size(); ++p) {
+        CAPTURE(tee->passes[p].name);
+        const bool right = lines.middle[p].y() > 0;
+        CHECK(hidden[0][p] == right);
+        CHECK(hidden[1][p] != right);
+    }
+    const part::Part butt = plate();
+    const part::Mesh flat = part::build_mesh(butt);
+    const scene::CellFinder flat_cells(flat, flat.position_m);
+    const auto seam = scene::lay_passes(butt, flat, scene::anchor_passes(butt, flat), flat.position_m);
+    for (const scene::StandardView view : {scene::StandardView::top, scene::StandardView::bottom}) {
+        scene::Camera camera;
+        scene::look_from(camera, view);
+        const scene::Projection projection(camera, Eigen::Matrix3d::Identity(), 800, 600);
+        for (const bool covered : scene::hidden_passes(seam, projection, flat_cells))
+            CHECK_FALSE(covered);
+    }
 }
 
 TEST_CASE("pass lines ride on the distorted sheet, and the laid part of one grows from its start") {

@@ -36,6 +36,7 @@ TEST_CASE("passes clicked, turned round, dragged, undone and redone, a plan surv
     room.write("order.sh", std::string(test::hands) + R"sh(
 "$PROGRAM" --script "$ROOM/script" & window=$!
 trap 'kill -9 $window 2>/dev/null' EXIT
+at Top 'pass left/tack1'        # from above both sides of the web are seen
 at 'pass left/tack1' 'move 1'
 at 'pass left/tack2' 'move 2'
 at 'pass left/tack2'           # turns it round

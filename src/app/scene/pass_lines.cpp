@@ -1,5 +1,7 @@
 #include "app/scene/pass_lines.h"
 
+#include "part/surface.h"
+
 #include <Eigen/Geometry>
 
 #include <algorithm>
@@ -31,6 +33,47 @@ std::vector<part::Point> ring(const part::Part& part, const part::Joint& joint, 
     return line;
 }
 
+bool at_rim(const part::Panel& panel, const part::SurfacePlace& place) {
+    constexpr double least = 1e-6;
+    const bool first = place.segment == 0 && place.s < least;
+    const bool last = place.segment == part::segment_count(panel) - 1 && place.s > 1 - least;
+    return place.t < least || place.t > 1 - least || (!panel.closed && (first || last));
+}
+
+// Off a panel's mid-surface, along its normal; the other panel is flush with it where this is next to nothing.
+part::Point height(const part::Panel& panel, const part::Point& point) {
+    const part::SurfacePlace foot = part::nearest_place(panel, point);
+    const part::Point normal = part::surface_normal(panel, foot);
+    return normal.dot(point - foot.position) * normal;
+}
+
+// The panels on whose faces a bead lies.
+std::vector<const part::Panel*> carriers(const part::Part& part, const part::Joint& joint, const part::Point& middle) {
+    std::vector<const part::Panel*> panels;
+    constexpr double flush_m = 0.0002;
+    for (const int index : {joint.panel_a, joint.panel_b}) {
+        const part::Panel& panel = part.panels[Index(index)];
+        // A lap lies on the sheet that goes on beyond it, at the rim of the other.
+        const bool passed_by = joint.type == part::JointType::lap && at_rim(panel, part::nearest_place(panel, middle));
+        if (height(panel, middle).norm() > flush_m && !passed_by)
+            panels.push_back(&panel);
+    }
+    return panels;
+}
+
+part::Point to_face(const part::Part& part, const part::Joint& joint, const std::vector<const part::Panel*>& on,
+                    const part::Point& point) {
+    if (joint.type == part::JointType::plug) { // drawn between the sheets, filled from the far side of the first
+        const part::Point below = height(part.panels[Index(joint.panel_a)], point);
+        return -2 * below - 0.001 * below.normalized();
+    }
+    constexpr double bead_m = 0.003; // about a leg
+    part::Point outwards = part::Point::Zero();
+    for (const part::Panel* panel : on)
+        outwards += height(*panel, point).normalized();
+    return outwards.norm() > 0.1 ? part::Point(bead_m * outwards.normalized()) : part::Point(part::Point::Zero());
+}
+
 } // namespace
 
 std::vector<part::Point> pass_line(const part::Part& part, const part::Pass& pass) {
@@ -57,9 +100,10 @@ Anchors anchor_passes(const part::Part& part, const part::Mesh& mesh) {
         std::vector<part::Point> line = pass_line(part, pass);
         line.push_back(pass.kind == part::PassKind::plug ? plug_centre(joint, pass)
                                                          : part::path_point(joint, 0.5 * (pass.from_m + pass.to_m)));
+        const auto on = carriers(part, joint, line.back());
         auto& row = anchors.emplace_back();
         for (const part::Point& point : line)
-            row.push_back({point, part::attach(mesh, joint.panel_a, point)});
+            row.push_back({point, part::attach(mesh, joint.panel_a, point), to_face(part, joint, on, point)});
     }
     return anchors;
 }
@@ -69,7 +113,7 @@ Anchors anchor_gauges(const part::Part& part, const part::Mesh& mesh) {
     for (const part::Gauge& gauge : part.gauges) {
         auto& row = anchors.emplace_back();
         for (Index k = 0; k < gauge.point.size(); ++k)
-            row.push_back({gauge.point[k], part::attach(mesh, gauge.panel[k], gauge.point[k])});
+            row.push_back({gauge.point[k], part::attach(mesh, gauge.panel[k], gauge.point[k]), part::Point::Zero()});
     }
     return anchors;
 }
@@ -82,12 +126,15 @@ PassLines lay_passes(const part::Part& part, const part::Mesh& mesh, const Ancho
                      const std::vector<part::Point>& place) {
     PassLines lines;
     for (Index p = 0; p < anchors.size(); ++p) {
-        std::vector<part::Point> moved;
-        for (const Anchor& anchor : anchors[p])
+        std::vector<part::Point> moved, to_face;
+        for (const Anchor& anchor : anchors[p]) {
             moved.push_back(ride(anchor, mesh, place));
+            to_face.push_back(anchor.to_face);
+        }
         lines.middle.push_back(moved.back()); // anchor_passes() put it after the line itself
         moved.pop_back();
         lines.line.push_back(std::move(moved));
+        lines.to_face.push_back(std::move(to_face));
         lines.ring.push_back(part.passes[p].kind == part::PassKind::plug);
     }
     return lines;

@@ -16,15 +16,19 @@ std::vector<part::Point> pass_line(const part::Part& part, const part::Pass& pas
 struct Anchor {
     part::Point drawn;
     part::Attachment on;
+    // From there to the face of the bead, off the sheets it lies on; of a plug to the outer face of the sheet with the
+    // hole. Zero where no side can be told: a butt is drawn in the middle of its sheets.
+    part::Point to_face;
 };
 using Anchors = std::vector<std::vector<Anchor>>;
-Anchors anchor_passes(const part::Part& part, const part::Mesh& mesh);  // pass_count: the line, then its middle
-Anchors anchor_gauges(const part::Part& part, const part::Mesh& mesh);  // gauge_count: its points
+Anchors anchor_passes(const part::Part& part, const part::Mesh& mesh); // pass_count: the line, then its middle
+Anchors anchor_gauges(const part::Part& part, const part::Mesh& mesh); // gauge_count: its points
 
 struct PassLines {
-    std::vector<std::vector<part::Point>> line; // pass_count
-    std::vector<part::Point> middle;            // pass_count; of a plug its centre
-    std::vector<bool> ring;                     // pass_count
+    std::vector<std::vector<part::Point>> line;    // pass_count
+    std::vector<part::Point> middle;               // pass_count; of a plug its centre
+    std::vector<bool> ring;                        // pass_count
+    std::vector<std::vector<part::Point>> to_face; // pass_count: of the points of its line, then of its middle
 };
 // `place`: node_count, where the nodes are drawn.
 PassLines lay_passes(const part::Part& part, const part::Mesh& mesh, const Anchors& anchors,

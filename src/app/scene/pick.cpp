@@ -50,9 +50,13 @@ double distance_to_segment(double x, double y, const Projection::OnScreen& a, co
     return std::hypot(x - a.x_px - share * dx, y - a.y_px - share * dy);
 }
 
-// A bead sits on the sheet: what covers it by less than a few millimetres does not hide it.
-double slack_m(const Projection& projection, double depth_m) {
-    return 0.008 + 2 * projection.metres_per_pixel(depth_m);
+// Whether metal covers a place of a pass. It is looked at on the bead's face, from which the sheets it lies on do not
+// hide it; a bead without a side sits in its sheet: what covers it by less than a few millimetres does not hide it.
+bool covered(const part::Point& place, const part::Point& to_face, const Projection& projection,
+             const CellFinder& cells) {
+    const double pixel_m = projection.metres_per_pixel(projection.to_screen(place).depth_m);
+    const double slack_m = to_face.isZero() ? 0.008 + 2 * pixel_m : 0.0005;
+    return cells.hidden(projection.eye(), place + to_face, slack_m);
 }
 
 } // namespace
@@ -115,8 +119,7 @@ bool CellFinder::hidden(const part::Point& eye, const part::Point& point, double
                 continue;
             const auto& n = mesh_.cell_nodes[Index(cell)];
             for (const Index k : {Index(1), Index(2)})
-                if (const auto hit =
-                        meets(ray, place_[Index(n[0])], place_[Index(n[k])], place_[Index(n[k + 1])]);
+                if (const auto hit = meets(ray, place_[Index(n[0])], place_[Index(n[k])], place_[Index(n[k + 1])]);
                     hit && hit->along < enough_m)
                     return true;
         }
@@ -129,8 +132,8 @@ std::optional<PickedPass> pick_pass(const PassLines& passes, const Projection& p
     std::optional<PickedPass> best;
     for (Index p = 0; p < passes.line.size(); ++p) {
         const std::vector<part::Point>& line = passes.line[p];
-        double distance_px = 1e30, depth_m = 0;
-        part::Point nearest;
+        double distance_px = 1e30;
+        part::Point nearest, to_face;
         for (Index k = 0; k + 1 < line.size(); ++k) {
             const auto a = projection.to_screen(line[k]), b = projection.to_screen(line[k + 1]);
             if (a.depth_m <= 0 || b.depth_m <= 0)
@@ -140,14 +143,14 @@ std::optional<PickedPass> pick_pass(const PassLines& passes, const Projection& p
             if (px < distance_px) {
                 distance_px = px;
                 nearest = line[k] + share * (line[k + 1] - line[k]);
-                depth_m = a.depth_m + share * (b.depth_m - a.depth_m);
+                to_face = passes.to_face[p][k];
             }
         }
         if (distance_px > reach_px)
             continue;
-        const bool hidden = cells.hidden(projection.eye(), nearest, slack_m(projection, depth_m));
-        const bool better = !best || (best->hidden && !hidden) ||
-                            (best->hidden == hidden && distance_px < best->distance_px - 1e-9);
+        const bool hidden = covered(nearest, to_face, projection, cells);
+        const bool better =
+            !best || (best->hidden && !hidden) || (best->hidden == hidden && distance_px < best->distance_px - 1e-9);
         if (better)
             best = PickedPass{static_cast<int>(p), distance_px, hidden};
     }
@@ -156,10 +159,9 @@ std::optional<PickedPass> pick_pass(const PassLines& passes, const Projection& p
 
 std::vector<bool> hidden_passes(const PassLines& passes, const Projection& projection, const CellFinder& cells) {
     std::vector<bool> hidden;
-    for (const part::Point& middle : passes.middle) {
-        const double depth_m = projection.to_screen(middle).depth_m;
-        hidden.push_back(depth_m <= 0 || cells.hidden(projection.eye(), middle, slack_m(projection, depth_m)));
-    }
+    for (Index p = 0; p < passes.middle.size(); ++p)
+        hidden.push_back(projection.to_screen(passes.middle[p]).depth_m <= 0 ||
+                         covered(passes.middle[p], passes.to_face[p].back(), projection, cells));
     return hidden;
 }
 

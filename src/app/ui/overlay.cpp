@@ -134,10 +134,11 @@ Boxes draw_pass_numbers(const Overlay& overlay, const scene::PassLines& passes, 
     struct Numbered {
         Index move, pass;
         ImVec2 direction;
-        bool strong, faint;
+        bool strong;
     };
     std::vector<Numbered> numbered;
-    // Two rounds: what is in sight takes its place first. What lies behind metal is fainter, but can still be read.
+    // Two rounds: what is in sight takes its place first. Of what lies behind metal only the pass that is pointed at or
+    // chosen has its number: seen through the metal, the rest would read as lying on it.
     for (const bool behind : {false, true})
         for (Index m = 0; m < plan.moves.size(); ++m) {
             const auto* weld = std::get_if<weld::WeldPass>(&plan.moves[m].what);
@@ -145,16 +146,16 @@ Boxes draw_pass_numbers(const Overlay& overlay, const scene::PassLines& passes, 
                 (overlay.wish.laid_only && static_cast<int>(m) > overlay.moment.move))
                 continue;
             const bool strong = weld->pass == hovered_pass || weld->pass == overlay.session.view().pass;
-            const bool faint = behind && !strong;
-            const Colour colour = faded(strong ? ui.theme.caution : ui.theme.bead, faint ? 0.4 : 1.0);
+            if (behind && !strong)
+                continue;
+            const Colour colour = strong ? ui.theme.caution : ui.theme.bead;
             numbered.push_back({m, Index(weld->pass),
-                                draw_direction(overlay, passes, Index(weld->pass), weld->reversed, colour), strong,
-                                faint});
+                                draw_direction(overlay, passes, Index(weld->pass), weld->reversed, colour), strong});
         }
     // Over all arrows, the numbers: beside the bead, on whichever side there is room; a number without room is shown
     // when pointed at.
     ImGui::PushFont(ui.fonts.small);
-    for (const auto& [move, pass, direction, strong, faint] : numbered) {
+    for (const auto& [move, pass, direction, strong] : numbered) {
         const std::string text = std::to_string(move + 1);
         const ImVec2 text_size = ImGui::CalcTextSize(text.c_str());
         const float radius = std::max(text_size.x, text_size.y) / 2 + ui.px(3);
@@ -167,13 +168,10 @@ Boxes draw_pass_numbers(const Overlay& overlay, const scene::PassLines& passes, 
                 continue;
             taken.push_back(box);
             const Colour disc = strong ? ui.theme.caution : ui.theme.sheet;
-            overlay.draw.AddCircleFilled(centre, radius, faded(disc, faint ? 0.6 : 1.0), 24);
-            overlay.draw.AddCircle(centre, radius, faded(ui.theme.bead, faint ? 0.4 : 1.0), 24, ui.px(1.5f));
+            overlay.draw.AddCircleFilled(centre, radius, disc, 24);
+            overlay.draw.AddCircle(centre, radius, ui.theme.bead, 24, ui.px(1.5f));
             overlay.draw.AddText({centre.x - text_size.x / 2, centre.y - text_size.y / 2},
-                                 strong  ? ui.theme.sheet
-                                 : faint ? faded(ui.theme.quiet, 0.9)
-                                         : ui.theme.ink,
-                                 text.c_str());
+                                 strong ? ui.theme.sheet : ui.theme.ink, text.c_str());
             break;
         }
     }

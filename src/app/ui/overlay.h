@@ -19,7 +19,8 @@ struct Overlay {
     bool in_front(const part::Point& point) const { return projection.to_screen(point).depth_m > 0; }
 };
 
-// A number in a disc beside each pass of the plan, and an arrow along its direction; faint where metal hides it.
+// A number in a disc beside each pass of the plan, and an arrow along its direction; where metal hides it
+// only those of the pass under the pointer or the chosen one.
 // `taken`: where no number may lie. Returns this with where the numbers are.
 Boxes draw_pass_numbers(const Overlay& overlay, const scene::PassLines& passes, const std::vector<bool>& hidden,
                         int hovered_pass, Boxes taken);

@@ -99,7 +99,7 @@ void PartViewState::Cache::update_lines(const Ui& ui, const Session& session, co
         const bool of_joint =
             state.hovered_pass >= 0 && part.passes[p].joint == part.passes[Index(state.hovered_pass)].joint;
         const bool strong = index == session.view().pass || index == state.hovered_pass;
-        const std::vector<part::Point>& line = passes.line[p];
+        std::vector<part::Point> line = passes.line[p];
         double share = 1;
         bool in_plan = move_of_pass(plan, index) >= 0, reversed = false;
         if (wish.laid_only) {
@@ -118,7 +118,11 @@ void PartViewState::Cache::update_lines(const Ui& ui, const Session& session, co
                                    : in_plan ? 5.0f
                                              : 3.0f) +
                                   (of_joint ? 2 : 0) + (part.passes[p].kind == part::PassKind::tack ? 3 : 0));
-        constexpr float lift = 0.006f, above = 0.0066f;
+        // What lies on a face needs less to stay out of the sheet, and must not come through a thin one.
+        const bool on_face = !passes.to_face[p].back().isZero();
+        for (Index k = 0; k < line.size(); ++k)
+            line[k] += passes.to_face[p][k];
+        const float lift = on_face ? 0.0015f : 0.006f, above = lift * 1.1f;
         scene::add_polyline(lines, line, ui.theme.chalk_edge, width + ui.px(2), lift);
         if (share >= 1 || !in_plan)
             scene::add_polyline(lines, line, colour, width, above);
