@@ -1,6 +1,7 @@
 #include "grading/grade.h"
 #include "grading/variant.h"
 #include "part/gauge_text.h"
+#include "report/choose_views.h"
 #include "report/page_flow.h"
 #include "report/picture.h"
 #include "report/sheet.h"

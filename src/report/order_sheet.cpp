@@ -1,5 +1,6 @@
 #include "grading/variant.h"
 #include "part/gauge_text.h"
+#include "report/choose_views.h"
 #include "report/page_flow.h"
 #include "report/pass_marks.h"
 #include "report/picture.h"
@@ -29,7 +30,7 @@ void draw_pass_view(Canvas& canvas, const Box& box, const weld::Outcome& outcome
 
 void add_views(PageFlow& page, const weld::Outcome& outcome) {
     const std::vector<View> views = choose_views(*outcome.part, *outcome.mesh);
-    const double height = views.size() > 1 ? 205 : 260;
+    const double height = views.size() > 2 ? 190 : views.size() > 1 ? 205 : 260;
     for (const View& view : views) {
         const Box box = page.take(height);
         draw_pass_view(page.canvas(), box, outcome, view, 9.5);

@@ -1,5 +1,7 @@
 #include "report/pass_marks.h"
 
+#include "report/pass_track.h"
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -9,42 +11,6 @@ namespace {
 
 const part::Joint& joint_of(const part::Part& part, const PassMark& mark) {
     return part.joints[static_cast<std::size_t>(part.passes[static_cast<std::size_t>(mark.pass)].joint)];
-}
-
-// A pass on the picture, in the direction welded.
-struct Track {
-    std::vector<Place> places;
-    bool seen = false;
-};
-
-Track track_of(const part::Part& part, const PassMark& mark, const Projection& projection, const DepthImage& surface) {
-    const part::Pass& pass = part.passes[static_cast<std::size_t>(mark.pass)];
-    const part::Joint& joint = joint_of(part, mark);
-    const double thick = std::max(part.panels[static_cast<std::size_t>(joint.panel_a)].thickness_m,
-                                  part.panels[static_cast<std::size_t>(joint.panel_b)].thickness_m);
-    std::vector<part::Point> points;
-    if (pass.kind == part::PassKind::plug) {
-        points.push_back(joint.path[static_cast<std::size_t>(std::lround(pass.from_m))]);
-    } else {
-        // A little short of both ends, so that neighbours stay apart.
-        constexpr int pieces = 24;
-        const double length_m = pass.to_m - pass.from_m;
-        const double short_m = pass.kind == part::PassKind::run ? std::min(0.1 * length_m, 5 / projection.scale()) : 0;
-        for (int k = 0; k <= pieces; ++k)
-            points.push_back(part::path_point(joint, pass.from_m + short_m + k * (length_m - 2 * short_m) / pieces));
-        if (mark.reversed)
-            std::ranges::reverse(points);
-    }
-    Track track;
-    std::size_t in_sight = 0;
-    for (const part::Point& point : points) {
-        track.places.push_back(projection.place(point));
-        // A weld sits on the faces of its sheets, half a thickness off the drawn mid-surfaces at most.
-        in_sight +=
-            surface.visible(track.places.back(), projection.depth_m(point), 0.25 * thick + 1 / projection.scale());
-    }
-    track.seen = 2 * in_sight >= points.size();
-    return track;
 }
 
 void arrow_head(Canvas& canvas, const std::vector<Place>& places, double size, const Ink& colour) {
@@ -62,8 +28,8 @@ void arrow_head(Canvas& canvas, const std::vector<Place>& places, double size, c
 // Badges already placed, and tracks that a badge should not cover.
 class Crowd {
 public:
-    Crowd(const Box& box, const std::vector<Track>& tracks) : box_(box) {
-        for (const Track& track : tracks)
+    Crowd(const Box& box, const std::vector<PassTrack>& tracks) : box_(box) {
+        for (const PassTrack& track : tracks)
             if (track.seen)
                 track_places_.insert(track_places_.end(), track.places.begin(), track.places.end());
     }
@@ -136,9 +102,9 @@ std::vector<PassMark> pass_marks(const part::Part& part, const weld::Plan& plan)
 
 void draw_pass_marks(Canvas& canvas, const Box& box, const part::Part& part, const std::vector<PassMark>& marks,
                      const Projection& projection, const DepthImage& surface, const MarkStyle& style) {
-    std::vector<Track> tracks;
+    std::vector<PassTrack> tracks;
     for (const PassMark& mark : marks)
-        tracks.push_back(track_of(part, mark, projection, surface));
+        tracks.push_back(track_of(part, mark.pass, mark.reversed, projection, surface));
     const auto wanted = [&](std::size_t k) {
         return !style.only_joint || part.passes[static_cast<std::size_t>(marks[k].pass)].joint == *style.only_joint;
     };
@@ -147,7 +113,7 @@ void draw_pass_marks(Canvas& canvas, const Box& box, const part::Part& part, con
     for (std::size_t k = 0; k < marks.size(); ++k) {
         if (!wanted(k))
             continue;
-        const Track& track = tracks[k];
+        const PassTrack& track = tracks[k];
         const part::PassKind kind = part.passes[static_cast<std::size_t>(marks[k].pass)].kind;
         if (!track.seen) {
             canvas.polyline(track.places, 1.2 * unit, hidden);

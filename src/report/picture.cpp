@@ -1,6 +1,7 @@
 #include "report/picture.h"
 
 #include "part/gauge_text.h"
+#include "report/choose_views.h"
 
 #include <algorithm>
 #include <cmath>

@@ -1,7 +1,5 @@
 #include "report/view.h"
 
-#include "report/depth_image.h"
-
 #include <Eigen/Geometry>
 
 #include <algorithm>
@@ -39,11 +37,6 @@ void for_each_edge(const part::Mesh& mesh, Visit visit) {
 }
 
 // A point to look at on a pass: its middle, or the centre of a plug.
-part::Point middle_of(const part::Joint& joint, const part::Pass& pass) {
-    return pass.kind == part::PassKind::plug ? joint.path[static_cast<std::size_t>(std::lround(pass.from_m))]
-                                             : part::path_point(joint, 0.5 * (pass.from_m + pass.to_m));
-}
-
 std::string title_of(double azimuth_deg, double elevation_deg) {
     const double a = std::fmod(azimuth_deg + 360, 360);
     const char* side = a < 90 ? "+x +y" : a < 180 ? "-x +y" : a < 270 ? "-x -y" : "+x -y";
@@ -104,57 +97,6 @@ std::vector<std::array<int, 2>> silhouette_edges(const part::Mesh& mesh, const s
             edges.push_back({a, b});
     });
     return edges;
-}
-
-std::vector<View> choose_views(const part::Part& part, const part::Mesh& mesh) {
-    // What each of a dozen usual views shows: passes in sight, and how much of the picture the part fills.
-    struct Candidate {
-        View view;
-        std::vector<char> sees; // pass_count
-        double seen_share = 0, filled = 0;
-    };
-    const Box box{0, 0, 320, 200};
-    std::vector<Candidate> candidates;
-    for (const double elevation : {32.0, -32.0, 58.0, -58.0})
-        for (const double azimuth : {-62.0, -118.0, 62.0, 118.0, -28.0, -152.0, 28.0, 152.0}) {
-            Candidate candidate{view_from(azimuth, elevation), {}, 0, 0};
-            const Projection projection(candidate.view, mesh.position_m, box);
-            DepthImage image(box, 1);
-            image.draw(mesh, mesh.position_m, projection, {}, [](double) { return Colour{}; });
-            for (const part::Pass& pass : part.passes) {
-                const part::Joint& joint = part.joints[static_cast<std::size_t>(pass.joint)];
-                const double thick = std::max(part.panels[static_cast<std::size_t>(joint.panel_a)].thickness_m,
-                                              part.panels[static_cast<std::size_t>(joint.panel_b)].thickness_m);
-                const part::Point point = middle_of(joint, pass);
-                candidate.sees.push_back(image.visible(projection.place(point), projection.depth_m(point),
-                                                       0.25 * thick + 1 / projection.scale()));
-                candidate.seen_share += candidate.sees.back() ? 1.0 / static_cast<double>(part.passes.size()) : 0;
-            }
-            candidate.filled = static_cast<double>(std::ranges::count_if(
-                                   image.pixels(), [](std::uint32_t pixel) { return pixel != 0; })) /
-                               static_cast<double>(image.pixels().size());
-            candidates.push_back(std::move(candidate));
-        }
-
-    // A part that fills the picture can be read; one seen from below is stranger than one seen from above.
-    const auto comfort = [](const Candidate& candidate) {
-        return candidate.filled + (candidate.view.toward.z() > 0 ? 0.05 : 0);
-    };
-    const auto best = std::ranges::max_element(
-        candidates, {}, [&](const Candidate& candidate) { return candidate.seen_share + comfort(candidate); });
-    std::vector<View> views{best->view};
-    const double hidden = static_cast<double>(std::ranges::count(best->sees, 0));
-    const auto fresh = [&](const Candidate& candidate) {
-        double count = 0;
-        for (std::size_t k = 0; k < candidate.sees.size(); ++k)
-            count += candidate.sees[k] && !best->sees[k];
-        return hidden > 0 ? count / hidden : 0;
-    };
-    const auto second = std::ranges::max_element(
-        candidates, {}, [&](const Candidate& candidate) { return fresh(candidate) + comfort(candidate); });
-    if (fresh(*second) > 0)
-        views.push_back(second->view);
-    return views;
 }
 
 } // namespace holdtrue::report

@@ -36,7 +36,4 @@ std::vector<std::array<int, 2>> shape_edges(const part::Mesh& mesh);
 std::vector<std::array<int, 2>> silhouette_edges(const part::Mesh& mesh, const std::vector<part::Point>& position_m,
                                                  const View& view);
 
-// The view that shows the passes best, and a second one for those that it hides, if that shows some of them.
-std::vector<View> choose_views(const part::Part& part, const part::Mesh& mesh);
-
 } // namespace holdtrue::report
