@@ -383,6 +383,29 @@ TEST_CASE("Check proposes settings that keep every rule, over the whole window i
     CHECK_FALSE(session.quick_window());
 }
 
+TEST_CASE("the usual aim goes with the thicknesses until another is set, and a joint without a setting says why") {
+    const Desk bench("aim");
+    Session session(bench.places);
+    session.apply(act::ShowBench{Bench::check});
+    REQUIRE(session.quick_card());
+    QuickCard quick = *session.quick_card();
+    CHECK(quick.card.aim == arc::usual_aim(quick.section));
+    quick.section.thickness_a_m = 0.012;
+    quick.section.thickness_b_m = 0.003;
+    session.apply(act::QuickCheck{quick.card, quick.section});
+    CHECK(session.quick_card()->card.aim > 0.55); // the thick one takes more of the arc (rule unequal.aim)
+    quick.card.aim = 0.4;
+    session.apply(act::QuickCheck{quick.card, quick.section});
+    CHECK(session.quick_card()->card.aim == 0.4);
+    quick.section.thickness_a_m = 0.010;
+    session.apply(act::QuickCheck{quick.card, quick.section});
+    CHECK(session.quick_card()->card.aim == 0.4);
+    session.apply(act::ProposeQuick{});
+    CHECK_FALSE(session.quick_window());
+    REQUIRE(session.news());
+    CHECK(session.news()->english().find("share of the arc on the thicker member") != std::string::npos);
+}
+
 TEST_CASE("a preview comes after every change of the plan, and a weld can be cancelled") {
     const Desk bench("preview");
     Session session(bench.places);

@@ -1,6 +1,7 @@
 #include "app/session/card_check.h"
 
 #include "arc/process_words.h"
+#include "arc/propose.h"
 #include "text/input_error.h"
 
 #include <algorithm>
@@ -43,6 +44,7 @@ QuickCard usual_quick_card(const arc::Shop& shop) {
     card.wire_feed_m_per_s = 6.5 / units::minute;
     card.travel_m_per_s = 0.006;
     card.tip_distance_m = 0.012;
+    card.aim = arc::usual_aim(quick.section);
     return quick;
 }
 

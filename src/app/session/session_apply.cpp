@@ -54,6 +54,7 @@ void Session::Applier::operator()(const act::Answer& action) const {
 }
 
 // Takes a tenth of a second: a change that would make a window where there is none is looked for by the command line.
+// Without a window it is told what stands in the way, by the rules.
 void Session::Applier::operator()(const act::ProposeQuick&) const {
     const QuickCard& quick = *session.quick_card_;
     session.guarded([&] {
@@ -64,7 +65,11 @@ void Session::Applier::operator()(const act::ProposeQuick&) const {
             session.quick_window_ = std::move(found.window);
         } else {
             session.quick_window_.reset();
-            session.news_ = Sentence(worded("No setting meets every rule for this joint: try another wire or gas."));
+            session.news_ =
+                found.conflicts.empty()
+                    ? Sentence(worded("No setting meets every rule for this joint."))
+                    : Sentence(worded("No setting meets every rule for this joint. At the best one: {0} {1}"),
+                               {found.conflicts.front().sentence, found.conflicts.front().change});
         }
     });
     session.check_quick_card();
@@ -74,7 +79,12 @@ void Session::Applier::operator()(const act::QuickCheck& action) const {
     // A window is of one joint with one wire and gas; sliding about in it leaves it as it is.
     if (session.quick_card_ && !same_task(*session.quick_card_, {action.card, action.section}))
         session.quick_window_.reset();
-    session.quick_card_ = QuickCard{action.card, action.section};
+    QuickCard next{action.card, action.section};
+    // The usual aim goes with the thicknesses, until the welder sets another.
+    if (session.quick_card_ && next.card.aim == session.quick_card_->card.aim &&
+        next.card.aim == arc::usual_aim(session.quick_card_->section))
+        next.card.aim = arc::usual_aim(next.section);
+    session.quick_card_ = std::move(next);
     session.check_quick_card();
 }
 
