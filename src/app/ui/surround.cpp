@@ -64,9 +64,10 @@ Boxes Surround::boxes() const {
 
 Surround lay_surround(const Ui& ui, const PartViewWish& wish, const ShownScale& scale, double exaggeration,
                       ImVec2 origin, ImVec2 size) {
-    Surround result{origin, size, {}, {}, caption_text(ui, wish, exaggeration), {}, {}};
     const ImVec2 end{origin.x + size.x, origin.y + size.y};
-    result.buttons = {end.x - view_buttons_width(ui) - ui.px(8), origin.y + ui.px(10), end.x, origin.y + ui.px(36)};
+    const ViewButtons buttons = lay_view_buttons(ui, size.x - ui.px(16));
+    Surround result{origin, size, {}, {}, buttons.folded, caption_text(ui, wish, exaggeration), {}, {}};
+    result.buttons = {end.x - buttons.width - ui.px(8), origin.y + ui.px(10), end.x, origin.y + ui.px(36)};
     const ImVec2 patch = patch_size(ui, result.caption), at{origin.x + ui.px(12), origin.y + ui.px(12)};
     const float low = at.x + patch.x + ui.px(8) < result.buttons.x ? at.y : result.buttons.w + ui.px(6);
     result.caption_box = {at.x, low, std::min(at.x + patch.x, end.x), low + patch.y};
@@ -122,8 +123,7 @@ void draw_legend(const Ui& ui, ImDrawList& draw, const Legend& legend, const Sho
         if (last_y - y < line * 0.9f)
             continue;
         last_y = y;
-        draw.AddText({bar.z + ui.px(9), y - line / 2}, ui.theme.ink,
-                     units::temperature_text(kelvin, ui.units).c_str());
+        draw.AddText({bar.z + ui.px(9), y - line / 2}, ui.theme.ink, units::temperature_text(kelvin, ui.units).c_str());
     }
     ImGui::PopFont();
 }

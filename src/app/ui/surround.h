@@ -23,6 +23,7 @@ struct Legend {
 struct Surround {
     ImVec2 origin, size; // of the view
     ImVec4 buttons, axes;
+    bool folded; // the buttons are in the list behind the last one, for want of room
     std::string caption;
     ImVec4 caption_box;           // left of the buttons, or below them where there is no room
     std::optional<Legend> legend; // where a field is shown: its room is kept also where another view draws it
@@ -37,7 +38,11 @@ void draw_axes(const Ui& ui, ImDrawList& draw, const Surround& surround, const s
 void draw_legend(const Ui& ui, ImDrawList& draw, const Legend& legend, const ShownScale& scale);
 void draw_caption(const Ui& ui, ImDrawList& draw, const Surround& surround);
 
-float view_buttons_width(const Ui& ui);
+struct ViewButtons {
+    float width;
+    bool folded;
+};
+ViewButtons lay_view_buttons(const Ui& ui, float room);
 void draw_view_buttons(Ui& ui, const Session& session, const PartViewWish& wish, const Surround& surround,
                        Actions& out);
 
