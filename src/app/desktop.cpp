@@ -139,6 +139,10 @@ void Desktop::begin_frame() {
         }
     });
     std::ranges::copy(buttons_down_, std::begin(io.MouseDown));
+    // As they were at these events: the library asks how they are by now, when a quick chord is over.
+    io.KeyCtrl = io.KeysDown[GLFW_KEY_LEFT_CONTROL] || io.KeysDown[GLFW_KEY_RIGHT_CONTROL];
+    io.KeyShift = io.KeysDown[GLFW_KEY_LEFT_SHIFT] || io.KeysDown[GLFW_KEY_RIGHT_SHIFT];
+    io.KeyAlt = io.KeysDown[GLFW_KEY_LEFT_ALT] || io.KeysDown[GLFW_KEY_RIGHT_ALT];
 }
 
 unsigned Desktop::draw(unsigned ground) {

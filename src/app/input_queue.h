@@ -27,8 +27,8 @@ class InputQueue {
 public:
     void add(const InputEvent& event) { events_.push_back(event); }
     bool empty() const { return events_.empty(); }
-    // Gives out, in their order, what one frame can take in: no key changes twice in it, and one button at most.
-    // What is left waits for the next frame.
+    // Gives out, in their order, what one frame can take in: no key changes twice in it, none goes up when another has
+    // gone down (the chord would lose its modifier), and one button at most. What is left waits for the next frame.
     void feed(const std::function<void(const InputEvent&)>& take);
 
 private:

@@ -1,7 +1,7 @@
 #include "app/shortcuts.h"
 
 #include <GLFW/glfw3.h>
-#include <imgui.h>
+#include <imgui_internal.h>
 
 #include <string_view>
 
@@ -121,6 +121,8 @@ KeyRequests read_keys(const Session& session, bool on_number, Actions& out) {
             out.push_back(act::Toggle{act::Switch::shortcuts});
         return requests;
     }
+    if (ImGui::GetTopMostPopupModal() && !pressed("Esc"))
+        return requests; // nor is what lies behind a question
     for (const Shortcut& shortcut : shortcuts(session)) {
         const bool types_number = std::string_view("0123456789.,").find(shortcut.keys) != std::string_view::npos;
         if ((on_number && types_number) || !pressed(shortcut.keys))

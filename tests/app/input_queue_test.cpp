@@ -96,3 +96,38 @@ TEST_CASE("a click that falls between two frames is one, at the place where it w
     CHECK(input.empty());
     CHECK(screen.session.view().bench == Bench::setup);
 }
+
+TEST_CASE("a quick chord is one, whichever of its keys goes up first") {
+    const Desk desk("quick_chord");
+    Screen screen(desk.places);
+    screen.open(test::shipped("tee_coupon.exercise.toml"));
+    for (const bool modifier_first : {true, false}) {
+        screen.session.apply(act::WeldNext{0});
+        REQUIRE_FALSE(screen.session.plan().moves.empty());
+        InputQueue input;
+        input.add(KeyEvent{GLFW_KEY_LEFT_CONTROL, 0, GLFW_PRESS, 0});
+        frame(screen, input); // the first of the chord may come in a frame of its own
+        input.add(KeyEvent{GLFW_KEY_Z, 0, GLFW_PRESS, GLFW_MOD_CONTROL});
+        const int first = modifier_first ? GLFW_KEY_LEFT_CONTROL : GLFW_KEY_Z;
+        input.add(KeyEvent{first, 0, GLFW_RELEASE, GLFW_MOD_CONTROL});
+        input.add(KeyEvent{modifier_first ? GLFW_KEY_Z : GLFW_KEY_LEFT_CONTROL, 0, GLFW_RELEASE, 0});
+        for (int k = 0; k < 4; ++k)
+            frame(screen, input);
+        CHECK(screen.session.plan().moves.empty());
+    }
+}
+
+TEST_CASE("keys do not reach what lies behind a question") {
+    const Desk desk("behind_a_question");
+    Screen screen(desk.places);
+    screen.open(test::shipped("tee_coupon.exercise.toml"));
+    screen.session.apply(act::WeldNext{0});
+    screen.session.apply(act::Quit{});
+    screen.frames(3);
+    REQUIRE(ImGui::IsPopupOpen("", ImGuiPopupFlags_AnyPopupId));
+    screen.press_key(GLFW_KEY_2);
+    CHECK(screen.session.view().bench == Bench::brief);
+    screen.click("Stay");
+    screen.press_key(GLFW_KEY_2);
+    CHECK(screen.session.view().bench == Bench::setup);
+}
