@@ -43,9 +43,14 @@ bool pressed(std::string_view keys) {
     return key >= 0 && ImGui::IsKeyPressed(key);
 }
 
+// From the chosen pass on; from the last weld before a wait, a turn or a clamp that is chosen.
 int next_pass(const Session& session, int by) {
     const int count = static_cast<int>(session.part().passes.size());
-    return count == 0 ? -1 : (session.view().pass + by + count) % count;
+    int from = session.view().pass;
+    for (int m = session.view().move; from < 0 && m >= 0; --m)
+        if (const auto* weld = std::get_if<weld::WeldPass>(&session.plan().moves[static_cast<std::size_t>(m)].what))
+            from = weld->pass;
+    return count == 0 ? -1 : (from + by + count) % count;
 }
 
 } // namespace

@@ -213,7 +213,7 @@ int run_quiz(const std::vector<Asked>& questions, Learner& learner, const Lesson
         ++asked;
         right += is_right;
         const std::string verdict = is_right ? "Right. " : "Wrong. The right answer: " + posed.right_words + ". ";
-        print("   " + lesson::wrapped(verdict + one.question->why, style.width - 3, 3) + '\n');
+        print("   " + lesson::wrapped(verdict + posed.why, style.width - 3, 3) + '\n');
         if (learner.trainee)
             learner.record->add_answer({0, "", learner.trainee->id, one.name(), answer_given(posed, typed), is_right,
                                         lesson::quality(is_right, thinking_s), record::now_ms(),

@@ -41,7 +41,7 @@ struct Question {
     std::string id; // unique within the lesson; the record knows it as "lesson/id"
     QuestionKind kind = QuestionKind::choice;
     std::string ask; // number, word: {key} stands for a given value with its unit
-    std::string why; // told after the answer
+    std::string why; // told after the answer, likewise
     std::string right;
     std::vector<std::string> wrong;   // choice
     std::vector<std::string> choices; // word: all that are offered

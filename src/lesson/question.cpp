@@ -41,6 +41,7 @@ Posed posed_with(const Question& question, const std::vector<double>& values) {
     Posed posed;
     posed.question = &question;
     posed.text = question.model ? filled_in(question.ask, *question.model, values) : question.ask;
+    posed.why = question.model ? filled_in(question.why, *question.model, values) : question.why;
     switch (question.kind) {
     case QuestionKind::choice:
         posed.choices = question.wrong;

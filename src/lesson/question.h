@@ -14,7 +14,7 @@ namespace holdtrue::lesson {
 
 struct Posed {
     const Question* question = nullptr;
-    std::string text;                 // with given values filled in
+    std::string text, why;            // with given values filled in
     std::vector<std::string> choices; // choice and word; empty for a number
     int right_choice = -1;
     double right_value = 0;  // number: in the unit asked for

@@ -131,17 +131,17 @@ Figure read_figure(Table table) {
 
 // Every {key} of a question is an input of its model, and every input that varies is told.
 void check_marks(Table& table, const Question& question) {
-    const std::string& ask = question.ask;
-    for (std::size_t at = ask.find('{'); at != std::string::npos; at = ask.find('{', at + 1)) {
-        const std::string key = ask.substr(at + 1, ask.find('}', at) - at - 1);
-        if (question.model->input(key) < 0)
-            table.problem("ask",
-                          {worded("{{0}} is not an input of model {1}"), {key, std::string(question.model->name)}},
-                          fix_for(key, keys_of(question.model->inputs)));
-    }
+    for (const auto& [told_in, words] : {std::pair("ask", &question.ask), {"why", &question.why}})
+        for (std::size_t at = words->find('{'); at != std::string::npos; at = words->find('{', at + 1)) {
+            const std::string key = words->substr(at + 1, words->find('}', at) - at - 1);
+            if (question.model->input(key) < 0)
+                table.problem(told_in,
+                              {worded("{{0}} is not an input of model {1}"), {key, std::string(question.model->name)}},
+                              fix_for(key, keys_of(question.model->inputs)));
+        }
     for (std::size_t i = 0; i < question.given.size(); ++i) {
         const std::string key(question.model->inputs[i].key);
-        if (question.given[i].size() > 1 && ask.find('{' + key + '}') == std::string::npos)
+        if (question.given[i].size() > 1 && question.ask.find('{' + key + '}') == std::string::npos)
             table.problem("ask", {worded("{0} varies but the question does not tell it"), {key}},
                           {worded("write {{0}} in ask"), {key}});
     }

@@ -60,6 +60,42 @@ TEST_CASE("a click on a pass of the part appends it, a second click turns its di
     CHECK(screen.session.plan().moves.empty());
 }
 
+TEST_CASE("no row and no button moves as a move is chosen, a wait is added or a preview comes and goes") {
+    const Desk desk("nothing_jumps");
+    Screen screen(desk.places);
+    screen.open(shipped("tee_coupon.model.plan.toml"));
+    screen.click("Order");
+    screen.session.apply(act::AddCard{"tacks"}); // a second card: a weld's can be chosen
+    test::finish(screen.session);                // the preview
+    screen.frames(3);
+    const auto top = [&](const char* label) {
+        const auto place = screen.find(label);
+        INFO(label);
+        REQUIRE(place != screen.placed.end());
+        return place->low.y;
+    };
+    constexpr const char* watched[]{"Undo", "move 1", "move 6", "Add the wait", "On to the weld"};
+    std::vector<float> before;
+    for (const char* label : watched)
+        before.push_back(top(label));
+    const auto all_stay = [&] {
+        screen.frames(3);
+        for (std::size_t k = 0; k < std::size(watched); ++k)
+            CHECK_MESSAGE(top(watched[k]) == before[k], watched[k]);
+    };
+    screen.click("move 6");
+    REQUIRE(screen.shows("card of the move"));
+    all_stay();
+    screen.click("Add the wait"); // the preview goes, a field for the time comes
+    REQUIRE(screen.session.view().move == 6);
+    REQUIRE(screen.shows("Time"));
+    all_stay();
+    test::finish(screen.session);
+    all_stay();
+    screen.click("remove 7");
+    all_stay();
+}
+
 TEST_CASE("the rules that a card keeps can be opened and read") {
     const Desk desk("kept_rules");
     Screen screen(desk.places);
@@ -75,6 +111,33 @@ TEST_CASE("the rules that a card keeps can be opened and read") {
     screen.click("rules that are kept");
     screen.frames(2);
     CHECK_FALSE(screen.shows(findings.back().rule));
+}
+
+TEST_CASE("a number is answered once and stays to be read; the record tells of it before Lessons was opened again") {
+    const Desk desk("answered_once");
+    {
+        Screen screen(desk.places);
+        screen.session.apply(act::AddTrainee{"Ann Lee"});
+        screen.click("Lessons");
+        screen.click("cylinders");
+        screen.frames(2);
+        const auto& asked = screen.state.lessons.asked;
+        for (std::size_t k = 0; k < asked.size() && !screen.shows("answer given"); ++k)
+            if (asked[k].posed.choices.empty()) {
+                screen.state.lessons.asked[k].typed = std::to_string(asked[k].posed.right_value);
+                screen.frames(2);
+                screen.click("Answer");
+                CHECK(asked[k].answer == lesson::Judgement::right);
+            }
+        CHECK(screen.shows("answer given"));
+        REQUIRE(screen.session.logbook().questions().size() == 1);
+        CHECK(screen.session.logbook().questions()[0].asked == 1);
+    }
+    Screen screen(desk.places);
+    screen.click("Record");
+    screen.click("Ann Lee");
+    screen.frames(2);
+    CHECK(screen.shows("cylinders"));
 }
 
 TEST_CASE("text is as large as the window has room for, and no smaller than it was made") {

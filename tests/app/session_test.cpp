@@ -115,6 +115,36 @@ TEST_CASE("what is not a weld goes where it is asked to go, and a move that is t
     CHECK(session.view().move == -1);
 }
 
+TEST_CASE("the pass that is chosen is that of the chosen move, whatever becomes of the plan") {
+    const Desk bench("chosen_pass");
+    Session session(bench.places);
+    session.apply(act::Open{shipped("tee_coupon.exercise.toml")});
+    for (int pass = 0; pass < 3; ++pass)
+        session.apply(act::WeldNext{pass});
+    session.apply(act::ChooseMove{1});
+    CHECK(session.view().pass == 1);
+    session.apply(act::AddWait{30, 0, 2});
+    CHECK(session.view().move == 2);
+    CHECK(session.view().pass == -1);
+    session.apply(act::Undo{}); // the move that takes its number is another
+    CHECK(session.view().move == -1);
+    CHECK(session.view().pass == -1);
+    session.apply(act::Redo{});
+    session.apply(act::ChooseMove{3});
+    CHECK(session.view().pass == 2);
+    session.apply(act::Undo{}); // it goes on being chosen under its other number
+    CHECK(session.view().move == 2);
+    CHECK(session.view().pass == 2);
+    session.apply(act::ChoosePass{0});
+    CHECK(session.view().move == 0);
+    session.apply(act::ChoosePass{3}); // which the plan has not
+    CHECK(session.view().move == -1);
+    session.apply(act::ChooseMove{2});
+    session.apply(act::RemoveMove{2});
+    CHECK(session.view().move == 1);
+    CHECK(session.view().pass == 1);
+}
+
 TEST_CASE("dragging one slider is one step back, two sliders are two") {
     const Desk bench("gesture");
     Session session(bench.places);

@@ -13,6 +13,7 @@ Question feed_question() {
     question.kind = QuestionKind::number;
     question.id = "feed";
     question.ask = "{length} in {time}?";
+    question.why = "{length}, ten times";
     question.model = find_model("feed_check");
     question.given = {{0.640, 0.520, 0.710}, {6.0}};
     return question;
@@ -62,6 +63,7 @@ TEST_CASE("the seed chooses among the values given, and the same seed poses the 
         const Posed posed = pose(question, seed);
         texts.insert(posed.text);
         CHECK(pose(question, seed).text == posed.text);
+        CHECK(posed.why == posed.text.substr(0, 6) + ", ten times"); // "640 mm": of the numbers drawn
         CHECK(judge(posed, number_text(posed.right_value)) == Judgement::right);
     }
     CHECK(texts.size() == 3);

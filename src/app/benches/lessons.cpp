@@ -178,7 +178,12 @@ void draw_question(Ui& ui, const lesson::Lesson& lesson, LessonsState& state, In
     wrapped(ui, std::to_string(index + 1) + ". " + asked.posed.text);
     ImGui::PopFont();
     const bool answered = asked.answer && *asked.answer != lesson::Judgement::not_understood;
-    if (asked.posed.choices.empty()) {
+    if (answered && asked.posed.choices.empty()) {
+        // A number is answered once; it stays to be read.
+        const std::string given = asked.typed + (asked.posed.unit.empty() ? "" : " " + asked.posed.unit);
+        wrapped(ui, ui.words({worded("Your answer: {0}"), {given}}));
+        note(ui, "answer given");
+    } else if (asked.posed.choices.empty()) {
         ImGui::SetNextItemWidth(ui.px(140));
         const bool entered = ImGui::InputText("##number", &asked.typed, ImGuiInputTextFlags_EnterReturnsTrue);
         note(ui, "answer");
@@ -186,7 +191,7 @@ void draw_question(Ui& ui, const lesson::Lesson& lesson, LessonsState& state, In
         ImGui::AlignTextToFramePadding();
         ImGui::TextUnformatted(asked.posed.unit.c_str());
         ImGui::SameLine();
-        if ((button(ui, worded("Answer")) || entered) && !answered)
+        if (button(ui, worded("Answer")) || entered)
             judge_answer(lesson, state, index, asked.typed, out);
     } else
         for (Index k = 0; k < asked.posed.choices.size(); ++k) {
@@ -207,7 +212,7 @@ void draw_question(Ui& ui, const lesson::Lesson& lesson, LessonsState& state, In
         ImGui::SameLine(0, ui.px(6));
         ImGui::BeginGroup();
         wrapped(ui, right ? ui.tr("Right.") : ui.words({worded("The answer is {0}."), {asked.posed.right_words}}));
-        wrapped(ui, lesson.questions[index].why);
+        wrapped(ui, asked.posed.why);
         ImGui::EndGroup();
     }
     ImGui::Dummy({0, ui.px(6)});

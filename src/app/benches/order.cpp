@@ -222,6 +222,16 @@ void draw_chosen_move(Ui& ui, const Session& session, Actions& out) {
     note(ui, "card of the move");
 }
 
+// What stands below the moves takes as much room as it ever took for this exercise: as it comes and goes, no row moves
+// under the pointer.
+float height_below_moves(const Ui& ui, const Session& session, OrderState& state) {
+    if (state.below_for != session.exercise().name) {
+        state.below_for = session.exercise().name;
+        state.below_px = 0;
+    }
+    return std::min(ui.px(state.below_px), ImGui::GetContentRegionAvail().y / 2);
+}
+
 } // namespace
 
 void draw_order(Ui& ui, const Session& session, OrderState& state, Actions& out) {
@@ -232,7 +242,7 @@ void draw_order(Ui& ui, const Session& session, OrderState& state, Actions& out)
     ImGui::BeginGroup();
     begin_sheet(ui, "plan", {ui.px(398), height}, false);
     heading(ui, worded("The plan, move by move"));
-    // What is pressed stands above what comes and goes with the preview.
+    // What comes and goes with the preview and the chosen move stands below what is pressed.
     action_button(ui, session, out, worded("Undo"), act::Undo{}, Weight::plain, "Ctrl+Z");
     ImGui::SameLine(0, ui.px(4));
     action_button(ui, session, out, worded("Redo"), act::Redo{}, Weight::plain, "Ctrl+Y");
@@ -240,13 +250,17 @@ void draw_order(Ui& ui, const Session& session, OrderState& state, Actions& out)
     action_button(ui, session, out, worded("Clear"), act::ClearMoves{});
     ImGui::SameLine(0, ui.px(4));
     draw_hints(ui, session, out);
-    draw_estimate(ui, session);
-    draw_chosen_move(ui, session, out);
+    const float below = height_below_moves(ui, session, state);
     ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {ui.px(8), ui.px(2)});
-    ImGui::BeginChild("moves", {0, 0});
+    ImGui::BeginChild("moves", {0, -below - ui.px(2)});
     draw_moves(ui, session, state, out);
     ImGui::EndChild();
     ImGui::PopStyleVar();
+    ImGui::BeginChild("below", {0, 0});
+    draw_chosen_move(ui, session, out);
+    draw_estimate(ui, session);
+    state.below_px = std::max(state.below_px, ImGui::GetCursorPosY() / ui.px(1));
+    ImGui::EndChild();
     end_sheet();
     ImGui::EndGroup();
 
@@ -267,8 +281,10 @@ void draw_order(Ui& ui, const Session& session, OrderState& state, Actions& out)
     if (events.clicked_pass >= 0)
         out.push_back(act::WeldNext{events.clicked_pass});
     ImGui::SameLine(0, ui.px(10));
-    begin_sheet(ui, "tools", {tools, height});
+    begin_sheet(ui, "tools", {tools, height}, false);
+    begin_above_footer("scrolled");
     draw_order_tools(ui, session, state, out);
+    end_sheet();
     // The prediction is made there first.
     if (button(ui, worded("On to the weld"), Weight::main, {}, "4"))
         out.push_back(act::ShowBench{Bench::weld});

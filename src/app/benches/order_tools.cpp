@@ -61,14 +61,25 @@ void draw_pattern(Ui& ui, const Session& session, OrderState& state, Actions& ou
     action_button(ui, session, out, worded("Add to the plan"), action, Weight::main);
 }
 
+// In the room of the longer of the two sentences, so that nothing below moves when one takes the other's place.
+void draw_where_added(Ui& ui, int behind_move) {
+    const std::string behind = ui.words({worded("What is added here goes behind move {0}, the chosen one."),
+                                         {std::to_string(std::max(behind_move, 1))}});
+    const std::string at_end = ui.tr(worded("What is added here goes to the end of the plan."));
+    const float width = ImGui::GetContentRegionAvail().x, top = ImGui::GetCursorPosY();
+    const auto height = [&](const std::string& text) {
+        return ImGui::CalcTextSize(text.c_str(), nullptr, false, width).y;
+    };
+    quiet_text(ui, behind_move > 0 ? behind : at_end);
+    ImGui::SetCursorPosY(top + std::max(height(behind), height(at_end)) + ImGui::GetStyle().ItemSpacing.y);
+}
+
 void draw_other_moves(Ui& ui, const Session& session, OrderState& state, Actions& out) {
     const part::Part& part = session.part();
     // What is not a weld goes behind the chosen move.
     const int last = static_cast<int>(session.plan().moves.size()) - 1;
     const int at = session.view().move >= 0 && session.view().move < last ? session.view().move + 1 : -1;
-    if (at >= 0)
-        quiet_text(
-            ui, ui.words({worded("What is added here goes behind move {0}, the chosen one."), {std::to_string(at)}}));
+    draw_where_added(ui, at);
     const weld::JobState before = session.job_state_at(at);
     heading(ui, worded("Wait"));
     if (const auto kind = choice(ui, "wait", {worded("a time"), worded("until below")}, state.wait_until ? 1 : 0))

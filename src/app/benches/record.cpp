@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <ctime>
+#include <utility>
 
 namespace holdtrue::app {
 
@@ -108,10 +109,7 @@ void draw_attempts(Ui& ui, const Logbook& logbook, Actions& out) {
 // By lesson, from the questions' names "lesson/id".
 void draw_answers(Ui& ui, const Session& session) {
     const std::vector<record::QuestionProgress>& questions = session.logbook().questions();
-    if (questions.empty())
-        return;
-    ImGui::Dummy({0, ui.px(6)});
-    heading(ui, worded("Questions answered, by lesson"));
+    bool headed = false;
     for (const lesson::Lesson& lesson : session.lessons()) {
         int asked = 0, right = 0;
         for (const record::QuestionProgress& one : questions)
@@ -119,9 +117,15 @@ void draw_answers(Ui& ui, const Session& session) {
                 asked += one.asked;
                 right += one.right;
             }
-        if (asked > 0)
-            label_value(ui, Sentence::of_file(lesson.title),
-                        ui.words({worded("{0} of {1} right"), {std::to_string(right), std::to_string(asked)}}));
+        if (asked == 0)
+            continue;
+        if (!std::exchange(headed, true)) {
+            ImGui::Dummy({0, ui.px(6)});
+            heading(ui, worded("Questions answered, by lesson"));
+        }
+        label_value(ui, Sentence::of_file(lesson.title),
+                    ui.words({worded("{0} of {1} right"), {std::to_string(right), std::to_string(asked)}}));
+        note(ui, lesson.name.c_str());
     }
 }
 

@@ -23,7 +23,7 @@ void Session::Applier::add(const weld::Move& move, int at) const {
     const int count = static_cast<int>(next.moves.size()), place = at < 0 ? count : std::min(at, count);
     next.moves.insert(next.moves.begin() + place, move);
     session.change_plan(std::move(next));
-    session.view_.move = place;
+    session.choose_move(place);
 }
 
 void Session::Applier::operator()(const act::Undo&) const {
@@ -41,7 +41,6 @@ void Session::Applier::operator()(const act::WeldNext& action) const {
     if (already >= 0)
         return session.apply(act::ReverseMove{already});
     add({weld::WeldPass{action.pass, false, session.card_for(action.pass)}, 0}, -1);
-    session.view_.pass = action.pass;
 }
 
 void Session::Applier::operator()(const act::ReverseMove& action) const {
@@ -58,14 +57,14 @@ void Session::Applier::operator()(const act::RemoveMove& action) const {
     const int chosen = session.view_.move - (session.view_.move > action.move ? 1 : 0);
     const int last = static_cast<int>(next.moves.size()) - 1;
     session.change_plan(std::move(next));
-    session.view_.move = std::min(chosen, last);
+    session.choose_move(std::min(chosen, last));
 }
 
 void Session::Applier::operator()(const act::ShiftMove& action) const {
     weld::Plan next = plan();
     shift_move(next, Index(action.from), Index(action.to));
     session.change_plan(std::move(next));
-    session.view_.move = action.to;
+    session.choose_move(action.to);
 }
 
 void Session::Applier::operator()(const act::AddWait& action) const {

@@ -68,16 +68,17 @@ void Session::Applier::operator()(const act::SetCamera& action) const {
     session.view_.fitted = false;
 }
 
-void Session::Applier::operator()(const act::ChoosePass& action) const { session.view_.pass = action.pass; }
+void Session::Applier::operator()(const act::ChoosePass& action) const {
+    session.view_.pass = action.pass;
+    session.view_.move = action.pass < 0 ? -1 : move_of_pass(session.plan(), action.pass);
+}
 
 void Session::Applier::operator()(const act::ChooseMove& action) const {
-    session.view_.move = action.move;
+    session.choose_move(action.move);
     if (action.move < 0)
         return;
-    if (const auto* weld = std::get_if<weld::WeldPass>(&session.plan().moves[Index(action.move)].what)) {
-        session.view_.pass = weld->pass;
+    if (const auto* weld = std::get_if<weld::WeldPass>(&session.plan().moves[Index(action.move)].what))
         (*this)(act::ChooseCard{weld->card});
-    }
 }
 
 void Session::Applier::operator()(const act::ChooseGauge& action) const { session.view_.gauge = action.gauge; }

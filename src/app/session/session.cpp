@@ -152,8 +152,7 @@ void Session::plan_changed() {
     job_state_ = weld::state_before(plan, part(), plan.moves.size());
     plan_problems_ = weld::check_plan(plan, part(), shop());
     view_.card = std::clamp(view_.card, 0, std::max(static_cast<int>(plan.cards.size()) - 1, 0));
-    if (view_.move >= static_cast<int>(plan.moves.size()))
-        view_.move = -1;
+    keep_choice();
     view_.playing = false;
     check_chosen_card();
     // What is under way is of the plan as it was, so the preview takes its place.
@@ -163,6 +162,24 @@ void Session::plan_changed() {
         worker_.cancel();
         preview_.reset();
     }
+}
+
+void Session::choose_move(int move) {
+    view_.move = move;
+    if (move < 0)
+        return;
+    const auto* weld = std::get_if<weld::WeldPass>(&plan().moves[static_cast<std::size_t>(move)].what);
+    view_.pass = weld ? weld->pass : -1;
+}
+
+void Session::keep_choice() {
+    if (view_.move < 0)
+        return;
+    if (view_.pass >= 0)
+        view_.move = move_of_pass(plan(), view_.pass);
+    else if (view_.move >= static_cast<int>(plan().moves.size()) ||
+             std::holds_alternative<weld::WeldPass>(plan().moves[static_cast<std::size_t>(view_.move)].what))
+        view_.move = -1;
 }
 
 std::vector<int> Session::card_joints() const {
@@ -196,7 +213,7 @@ void Session::check_quick_card() {
 
 void Session::prepare_bench() {
     guarded([&] {
-        if (view_.bench == Bench::lessons && lessons_.empty())
+        if ((view_.bench == Bench::lessons || view_.bench == Bench::record) && lessons_.empty())
             lessons_ = lesson::read_lessons(places_.lessons);
         if (view_.bench == Bench::record)
             logbook_.open();

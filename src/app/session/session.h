@@ -78,7 +78,7 @@ public:
     std::vector<int> card_joints() const; // joints the chosen card serves
 
     // Beside the job.
-    const std::vector<lesson::Lesson>& lessons() const { return lessons_; } // read when they are first shown
+    const std::vector<lesson::Lesson>& lessons() const { return lessons_; } // read when they are first told of
     const Logbook& logbook() const { return logbook_; }
     const arc::Shop* check_shop() const; // the exercise's, else the first that ships; null: neither
     const QuickCard* quick_card() const { return quick_card_ ? &*quick_card_ : nullptr; }
@@ -170,6 +170,8 @@ private:
     void keep_marked(); // for comparison with the next
     void change_plan(weld::Plan plan, std::string gesture = {});
     void plan_changed();
+    void choose_move(int move); // and with it its pass, or none if it is no weld; below 0: no move
+    void keep_choice();         // of a move, where the plan has become another
     void check_chosen_card();
     void check_quick_card();
     void prepare_bench(); // what a bench beside the job reads when it is first shown

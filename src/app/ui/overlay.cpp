@@ -153,7 +153,8 @@ Boxes draw_pass_numbers(const Overlay& overlay, const scene::PassLines& passes, 
                                 draw_direction(overlay, passes, Index(weld->pass), weld->reversed, colour), strong});
         }
     // Over all arrows, the numbers: beside the bead, on whichever side there is room; a number without room is shown
-    // when pointed at.
+    // when pointed at. Whichever is pointed at or chosen is placed before its neighbours, which then make room.
+    std::ranges::stable_partition(numbered, &Numbered::strong);
     ImGui::PushFont(ui.fonts.small);
     for (const auto& [move, pass, direction, strong] : numbered) {
         const std::string text = std::to_string(move + 1);
