@@ -92,6 +92,25 @@ void draw_unsaved_question(Ui& ui, const Session& session, FileQuestion& questio
     ImGui::EndPopup();
 }
 
+void draw_unfinished_question(Ui& ui, const Session& session, Actions& out) {
+    if (session.question() != Question::hand_in_unfinished)
+        return;
+    ImGui::OpenPopup("unfinished");
+    if (!begin_dialog("unfinished", ui.px(520)))
+        return;
+    title(ui, ui.tr("The plan is not finished."));
+    const std::vector<Sentence> lacks = session.unfinished();
+    constexpr std::size_t told = 6;
+    for (std::size_t k = 0; k < std::min(told, lacks.size()); ++k)
+        wrapped(ui, ui.words(lacks[k]));
+    if (lacks.size() > told)
+        wrapped(ui, ui.words({worded("And {0} more."), {std::to_string(lacks.size() - told)}}));
+    answer(ui, worded("Work on"), act::StayOpen{}, out, Weight::main);
+    ImGui::SameLine();
+    answer(ui, worded("Hand it in as it is"), act::GoOn{}, out);
+    ImGui::EndPopup();
+}
+
 void draw_recovery_question(Ui& ui, const Session& session, Actions& out) {
     if (session.question() != Question::recover)
         return;
@@ -216,6 +235,7 @@ void draw_file_question(Ui& ui, const Session& session, FileQuestion& question, 
 void draw_dialogs(Ui& ui, const Session& session, FileQuestion& question, Actions& out) {
     draw_shortcuts(ui, session, out);
     draw_unsaved_question(ui, session, question, out);
+    draw_unfinished_question(ui, session, out);
     draw_recovery_question(ui, session, out);
     draw_file_question(ui, session, question, out);
 }

@@ -38,10 +38,12 @@ void draw_bottom(Ui& ui, const Session& session) {
     ImGui::PushFont(ui.fonts.small);
     const Worker& worker = session.worker();
     if (worker.busy_with_weld()) {
-        ImGui::TextUnformatted(
-            ui.words({worded("Simulating: {0} %, move {1}"),
-                      {units::number_text(100 * worker.share(), 0), std::to_string(worker.move() + 1)}})
-                .c_str());
+        const std::string share = units::number_text(100 * worker.share(), 0);
+        const bool cooling = worker.move() >= static_cast<int>(session.plan().moves.size());
+        const Sentence words =
+            cooling ? Sentence{worded("Simulating: {0} %, cooling down"), {share}}
+                    : Sentence{worded("Simulating: {0} %, move {1}"), {share, std::to_string(worker.move() + 1)}};
+        ImGui::TextUnformatted(ui.words(words).c_str());
     } else if (session.news())
         ImGui::TextUnformatted(ui.words(*session.news()).c_str());
     else if (session.has_exercise()) {

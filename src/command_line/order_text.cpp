@@ -22,6 +22,12 @@ using order::SingleChange;
 std::string points_text(double points) { return units::number_text(points, 2); }
 std::string percent_text(double share) { return units::number_text(100 * share, 0) + " %"; }
 
+std::string beaten_text(double share) {
+    if (share <= 0)
+        return "None of them loses more points than the plan.";
+    return (share >= 1 ? std::string("All") : order::share_text(share)) + " of them lose more points than the plan.";
+}
+
 const std::string& pass_name(const part::Part& part, int pass) {
     return part.passes[static_cast<std::size_t>(pass)].name;
 }
@@ -185,8 +191,7 @@ std::string study_text(const grading::Exercise& exercise, const weld::Plan& plan
                 units::duration_text(space.waits_s().back()) + " here.\n\n";
     if (!study.sample.empty()) {
         text += "Points lost by order, heat, gauges and time: " + std::to_string(study.sample.size()) +
-                " random orders\n" + histogram(study) + "The plan loses fewer than " +
-                percent_text(study.standing.points_beat) + " of them.\n\n";
+                " random orders\n" + histogram(study) + beaten_text(study.standing.points_beat) + "\n\n";
         TextTable gauges("lrrr");
         gauges.add({"gauge", "off by", "limit", "nearer than"});
         for (std::size_t g = 0; g < part.gauges.size(); ++g) {

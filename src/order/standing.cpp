@@ -1,6 +1,7 @@
 #include "order/standing.h"
 
 #include "order/messages.h"
+#include "units/quantity_text.h"
 
 #include <algorithm>
 #include <cmath>
@@ -77,6 +78,14 @@ Standing standing(const Finding& own, const std::vector<Candidate>& sample) {
             [&](const Candidate& other) { return std::abs(other.finding.deviation[g]) > std::abs(own.deviation[g]); }));
     found.points_beat = share([&](const Candidate& other) { return other.finding.points_lost > own.points_lost; });
     return found;
+}
+
+std::string share_text(double share) {
+    int decimals = 0;
+    for (double scale = 100; decimals < 4 && share > 0 && share < 1; ++decimals, scale *= 10)
+        if (const double rounded = std::round(share * scale); rounded > 0 && rounded < scale)
+            break;
+    return units::number_text(100 * share, decimals) + " %";
 }
 
 std::vector<SingleChange> best_changes(const Problem& problem, const Candidate& own, int count, int tries,

@@ -11,6 +11,8 @@ struct Standing {
     double points_beat = 0;
 };
 Standing standing(const Finding& own, const std::vector<Candidate>& sample);
+// "38 %"; never rounded to none or to all of them.
+std::string share_text(double share);
 
 struct SingleChange {
     enum class Kind { swap, move, reverse, wait, no_wait, free_clamps };

@@ -196,9 +196,34 @@ TEST_CASE("a hand-out is opened where it lies, worked, and handed in, all from t
     session.apply(act::AddTrainee{"Ann"});
     session.apply(act::WeldNext{0});
     session.apply(act::HandIn{folder / "ann"});
+    CHECK(session.question() == Question::hand_in_unfinished); // passes are missing
+    const auto lacks = session.unfinished();
+    REQUIRE(!lacks.empty());
+    const std::size_t all = session.part().passes.size();
+    CHECK(lacks.front().parts == std::vector<Sentence>{std::to_string(all - 1), std::to_string(all)});
+    session.apply(act::StayOpen{});
+    CHECK(session.question() == Question::none);
+    CHECK(!fs::exists(folder / "ann.handin.zip"));
+    session.apply(act::HandIn{folder / "ann"});
+    session.apply(act::GoOn{});
+    CHECK(session.question() == Question::none);
     REQUIRE(session.problems().empty());
+    REQUIRE(session.news());
+    CHECK(session.news()->english().find((folder / "ann.handin.zip").string()) != std::string::npos); // where it lies
     const record::Submission submission = record::read_submission(folder / "ann.handin.zip", "tee_coupon");
     CHECK(submission.heading.trainee == "Ann");
     CHECK(grading::variant_of(exercise, submission.heading) == session.exercise().variant);
     CHECK(submission.plan_text == weld::plan_toml(session.plan(), session.part()));
+}
+
+TEST_CASE("a finished plan is handed in without a question") {
+    const Desk desk("handin_finished");
+    Session session(desk.places);
+    session.apply(act::AddTrainee{"Ann"});
+    session.apply(act::Open{shipped("tee_coupon.model.plan.toml")});
+    REQUIRE(session.problems().empty());
+    CHECK(session.unfinished().empty());
+    session.apply(act::HandIn{desk.places.configuration / "ann"});
+    CHECK(session.question() == Question::none);
+    CHECK(fs::exists(desk.places.configuration / "ann.handin.zip"));
 }

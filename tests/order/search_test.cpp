@@ -193,3 +193,11 @@ TEST_CASE("a stop request ends a search with what it has") {
     CHECK(found.tries < 2000);
     CHECK(space.valid(found.leaders.front().order));
 }
+
+TEST_CASE("a share is said as none or all of them only when it is") {
+    CHECK(share_text(0) == "0 %");
+    CHECK(share_text(1) == "100 %");
+    CHECK(share_text(0.375) == "38 %");
+    CHECK(share_text(1.0 / 300) == "0.3 %");
+    CHECK(share_text(1 - 1.0 / 3000) == "99.97 %");
+}

@@ -15,7 +15,10 @@ namespace {
 
 using Kind = order::SingleChange::Kind;
 
-std::string percent(double share) { return units::number_text(100 * share, 0) + " %"; }
+// Of a share of the random orders: none of them, some, all.
+text::Wording of_share(double share, text::Wording none, text::Wording some, text::Wording all) {
+    return share <= 0 ? none : share >= 1 ? all : some;
+}
 
 std::string change_text(Ui& ui, const part::Part& part, const AmongOrders& among, const order::SingleChange& change) {
     const auto& passes = among.plan.order.passes;
@@ -99,8 +102,12 @@ void draw_among_orders(Ui& ui, const Session& session, Actions& out) {
     const float width = ImGui::GetContentRegionAvail().x;
     ImGui::BeginChild("standing", {0.5f * width - ui.px(8), 0});
     ImGui::PushFont(ui.fonts.bold);
-    wrapped(ui, ui.words({worded("Order, heat, gauges and time: better than {0} of {1} random orders"),
-                          {percent(among->standing.points_beat), std::to_string(among->sample.size())}}));
+    const double beaten = among->standing.points_beat;
+    wrapped(ui, ui.words({of_share(beaten,
+                                   worded("Order, heat, gauges and time: no better than any of {1} random orders"),
+                                   worded("Order, heat, gauges and time: better than {0} of {1} random orders"),
+                                   worded("Order, heat, gauges and time: better than all {1} random orders")),
+                          {order::share_text(beaten), std::to_string(among->sample.size())}}));
     ImGui::PopFont();
     quiet_text(ui, ui.tr("By quick rehearsals, which differ from a full weld by a point or so."));
     const auto share_of_limit = [&](const order::Finding& finding) {
@@ -116,9 +123,12 @@ void draw_among_orders(Ui& ui, const Session& session, Actions& out) {
     if (among->changes.empty())
         quiet_text(ui, ui.tr(worded("No single change that was tried helps.")));
     for (std::size_t g = 0; g < among->standing.gauge_beats.size(); ++g)
-        quiet_text(ui, ui.words({worded("{0}: nearer to the drawing than {1} of them"),
+        quiet_text(ui, ui.words({of_share(among->standing.gauge_beats[g],
+                                          worded("{0}: no nearer to the drawing than any of them"),
+                                          worded("{0}: nearer to the drawing than {1} of them"),
+                                          worded("{0}: nearer to the drawing than all of them")),
                                  {Sentence::of_file(session.part().gauges[g].title),
-                                  percent(among->standing.gauge_beats[g])}}));
+                                  order::share_text(among->standing.gauge_beats[g])}}));
     ImGui::EndChild();
     ImGui::SameLine(0, ui.px(16));
     ImGui::BeginChild("histogram", {0, 0});

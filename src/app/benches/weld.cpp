@@ -26,12 +26,12 @@ void draw_start(Ui& ui, const Session& session, Actions& out) {
     if (worker.busy_with_weld()) {
         heading(ui, worded("Simulating the weld"));
         share_bar(ui, worker.share(), ui.theme.accent, 10);
-        ImGui::TextUnformatted(
-            ui.words({worded("{0} % done, move {1} of {2}"),
-                      {units::number_text(100 * worker.share(), 0),
-                       std::to_string(std::min(worker.move() + 1, static_cast<int>(session.plan().moves.size()))),
-                       std::to_string(session.plan().moves.size())}})
-                .c_str());
+        const std::string share = units::number_text(100 * worker.share(), 0);
+        const int move = worker.move() + 1, moves = static_cast<int>(session.plan().moves.size());
+        const Sentence words = move > moves ? Sentence{worded("{0} % done, cooling down"), {share}}
+                                            : Sentence{worded("{0} % done, move {1} of {2}"),
+                                                       {share, std::to_string(move), std::to_string(moves)}};
+        ImGui::TextUnformatted(ui.words(words).c_str());
         action_button(ui, session, out, worded("Cancel"), act::CancelWeld{}, Weight::plain, "Esc");
         return;
     }

@@ -57,7 +57,11 @@ const std::map<std::string, Maker>& makers() {
          }},
         {"save", [](const Arguments&) { return act::Save{}; }},
         {"save_as", [](const Arguments& a) { return act::SaveAs{a.word(1)}; }},
-        {"hand_in", [](const Arguments& a) { return act::HandIn{a.word(1)}; }},
+        {"hand_in",
+         [](const Arguments& a) {
+             return act::HandIn{a.word(1), true};
+         }},
+        {"ask_hand_in", [](const Arguments& a) { return act::HandIn{a.word(1)}; }},
         {"new_plan", [](const Arguments&) { return act::NewPlan{true}; }},
         {"recover", [](const Arguments&) { return act::Recover{}; }},
         {"forget_recovery", [](const Arguments&) { return act::ForgetRecovery{}; }},

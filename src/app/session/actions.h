@@ -24,14 +24,14 @@ namespace holdtrue::app::act {
 struct Open { std::filesystem::path file; bool even_unsaved = false; }; // exercise, plan or hand-in; a folder: of a class
 struct Save {};                                                         // where the plan came from
 struct SaveAs { std::filesystem::path file; };
-struct HandIn { std::filesystem::path file; }; // the plan, for the instructor
+struct HandIn { std::filesystem::path file; bool as_it_is = false; }; // the plan, for the instructor; asks first if it is not finished
 struct NewPlan { bool even_unsaved = false; };
 struct LookInto { std::filesystem::path folder; bool to_save = false; }; // to choose a file there; empty: where one is likely to be
 struct Recover {};         // what autosave kept from a session that did not end well
 struct ForgetRecovery {};
 struct DismissProblems {};
 struct Quit { bool even_unsaved = false; };
-struct GoOn {};            // answers to the question about unsaved changes: without saving (Save: with it)
+struct GoOn {};            // answers to what was asked first: without saving (Save: with it), handed in as it is
 struct StayOpen {};        // not at all
 
 // The plan

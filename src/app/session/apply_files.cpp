@@ -55,7 +55,7 @@ void Session::Applier::operator()(const act::HandIn& action) const {
     std::filesystem::path file = action.file;
     if (!file.string().ends_with(record::hand_in_ending))
         file += record::hand_in_ending;
-    session.guarded([&] { session.hand_in(file); });
+    session.guarded([&] { session.hand_in(file, action.as_it_is); });
 }
 
 void Session::Applier::operator()(const act::NewPlan& action) const {
@@ -105,6 +105,8 @@ void Session::Applier::operator()(const act::GoOn&) const {
     session.apply(asked_about.visit([](auto asked) -> Action {
         if constexpr (requires { asked.even_unsaved; })
             asked.even_unsaved = true;
+        if constexpr (requires { asked.as_it_is; })
+            asked.as_it_is = true;
         return asked;
     }));
 }

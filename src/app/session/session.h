@@ -52,7 +52,7 @@ struct Marked {
     int revision = -1; // of the plan it belongs to
 };
 
-enum class Question { none, save_first, recover };
+enum class Question { none, save_first, hand_in_unfinished, recover };
 
 class Session {
 public:
@@ -72,6 +72,7 @@ public:
     bool unsaved() const { return has_exercise() && history_.revision() != saved_revision_; }
     weld::JobState job_state_at(int move) const; // before a move; below 0: after the last
     const std::vector<weld::PlanProblem>& plan_problems() const { return plan_problems_; }
+    std::vector<Sentence> unfinished() const; // what the plan lacks to be a whole job
 
     // What the chosen card does on the chosen joint; null when it cannot be judged.
     const CardCheck* card_check() const { return card_check_ ? &*card_check_ : nullptr; }
@@ -150,7 +151,7 @@ private:
     int card_for(int pass) const;
     void open(const std::filesystem::path& named);
     std::filesystem::path exercise_in_hand_out(const std::filesystem::path& file) const;
-    void hand_in(const std::filesystem::path& file);
+    void hand_in(const std::filesystem::path& file, bool as_it_is);
     // A plan or hand-in for an exercise, which is put on the bench in the plan's variant. All is read before anything
     // is given up. `name`: of the exercise, as a hand-in must tell it.
     weld::Plan take_up(const std::filesystem::path& file, const std::filesystem::path& exercise,
@@ -217,7 +218,7 @@ private:
     std::vector<text::Problem> problems_;
     std::optional<Sentence> news_;
     Question question_ = Question::none;
-    std::optional<Action> asked_about_; // what Question::save_first holds up
+    std::optional<Action> asked_about_; // what the question holds up
     bool should_close_ = false;
     Worker worker_; // these last: their threads use nothing above, but stop first
     AmongOrdersStudy among_study_;

@@ -49,7 +49,7 @@ bool Session::asks_first(const Action& action, bool even_unsaved) {
 }
 
 void Session::go_on_if_saved() {
-    if (!asked_about_ || unsaved())
+    if (question_ != Question::save_first || !asked_about_ || unsaved())
         return;
     question_ = Question::none;
     const Action action = *std::exchange(asked_about_, {});
@@ -67,17 +67,32 @@ fs::path Session::exercise_in_hand_out(const fs::path& file) const {
     return exercise;
 }
 
-void Session::hand_in(const fs::path& file) {
+std::vector<Sentence> Session::unfinished() const {
+    std::vector<Sentence> found;
+    if (const int left = passes_left(part(), plan()); left > 0)
+        found.push_back({worded("Passes that are not in the plan yet: {0} of {1}."),
+                         {std::to_string(left), std::to_string(part().passes.size())}});
+    for (const weld::PlanProblem& problem : plan_problems_)
+        found.push_back({worded("{0}: {1}"), {problem.told.what, problem.told.fix}});
+    return found;
+}
+
+void Session::hand_in(const fs::path& file, bool as_it_is) {
     weld::PlanHeading heading;
     heading.trainee = plan().trainee.empty() ? trainee_name() : plan().trainee;
     heading.variant = exercise_->variant;
     if (heading.trainee.empty())
         throw text::InputError({text::Problem{"", 0, worded("the plan names nobody who could hand it in"),
                                               worded("say in Record who is at the bench, then hand in")}});
+    if (!as_it_is && !unfinished().empty()) {
+        question_ = Question::hand_in_unfinished;
+        asked_about_ = act::HandIn{file};
+        return;
+    }
     const int hints = plan_is_own() ? logbook_.hints_that_count(*exercise_, plan().hints, true) : plan().hints;
     text::write_atomically(file, record::bundle_bytes(record::hand_in(*exercise_, weld::plan_toml(plan(), part()),
                                                                       heading, hints, HOLDTRUE_VERSION)));
-    news_ = Sentence{worded("Handed in as {0}."), {file.filename().string()}};
+    news_ = Sentence{worded("Give your instructor this file, which holds the plan: {0}"), {fs::absolute(file).string()}};
 }
 
 void Session::open(const fs::path& named) {

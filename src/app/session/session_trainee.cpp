@@ -32,7 +32,8 @@ void Session::trainee_changed() {
 void Session::log_attempt() {
     if (!plan_is_own()) {
         if (logbook_.current())
-            news_ = Sentence{worded("This plan is that of {0}: the record of {1} does not keep its mark."),
+            news_ = Sentence{worded("This plan is that of {0}, so the record of {1} does not keep its mark: choose {0} in "
+                                    "Record, or take Menu, New plan."),
                              {plan().trainee, trainee_name()}};
         return;
     }
@@ -43,8 +44,8 @@ void Session::log_attempt() {
     if (logbook_.current() && exercise_->variant != grading::drawn_variant(*exercise_, trainee_name()) &&
         plan().trainee.empty() && !plan().variant) {
         news_ =
-            Sentence{worded("This plan names nobody and answers another variant than that of {0}, whose record does "
-                            "not keep its mark."),
+            Sentence{worded("Not kept in the record of {0}, to whom another variant was drawn: take Menu, New plan to "
+                            "weld that one."),
                      {trainee_name()}};
         return;
     }
