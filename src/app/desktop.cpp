@@ -24,7 +24,7 @@ Desktop& of(GLFWwindow* window) { return *static_cast<Desktop*>(glfwGetWindowUse
 
 } // namespace
 
-Desktop::Desktop(int width_px, int height_px) {
+Desktop::Desktop(const std::function<WindowSize(WindowSize room)>& size) {
     if (!glfwInit())
         throw text::InputError("", 0, text::in_english("no window can be opened: there is no display"),
                                text::in_english("name a command instead, see 'holdtrue --help'"));
@@ -34,7 +34,11 @@ Desktop::Desktop(int width_px, int height_px) {
     glfwWindowHint(GLFW_OPENGL_FORWARD_COMPAT, GLFW_TRUE);
     glfwWindowHint(GLFW_DEPTH_BITS, 24);
     glfwWindowHint(GLFW_STENCIL_BITS, 0);
-    window_ = glfwCreateWindow(width_px, height_px, "Holdtrue", nullptr, nullptr);
+    WindowSize room;
+    if (GLFWmonitor* screen = glfwGetPrimaryMonitor())
+        glfwGetMonitorWorkarea(screen, nullptr, nullptr, &room.width_px, &room.height_px);
+    const WindowSize opened = size(room);
+    window_ = glfwCreateWindow(opened.width_px, opened.height_px, "Holdtrue", nullptr, nullptr);
     if (!window_) {
         glfwTerminate();
         throw text::InputError("", 0, text::in_english("no window can be opened: OpenGL 3.3 is missing"),
@@ -105,6 +109,12 @@ double Desktop::screen_scale() const {
     float x = 1, y = 1;
     glfwGetWindowContentScale(window_, &x, &y);
     return std::clamp(double(std::max(x, y)), 1.0, 2.5);
+}
+
+WindowSize Desktop::window_size() const {
+    WindowSize size;
+    glfwGetWindowSize(window_, &size.width_px, &size.height_px);
+    return size;
 }
 
 bool Desktop::wants_to_close() {

@@ -4,9 +4,11 @@
 
 #include "app/gl/gl_painter.h"
 #include "app/input_queue.h"
+#include "app/session/preferences.h"
 
 #include <array>
 #include <filesystem>
+#include <functional>
 #include <memory>
 #include <utility>
 #include <vector>
@@ -17,14 +19,16 @@ namespace holdtrue::app {
 
 class Desktop {
 public:
-    Desktop(int width_px, int height_px); // throws InputError where no window can be opened
+    // `size`: of the window, given the room that the screen has. Throws InputError where no window can be opened.
+    explicit Desktop(const std::function<WindowSize(WindowSize room)>& size);
     ~Desktop();
     Desktop(const Desktop&) = delete;
     Desktop& operator=(const Desktop&) = delete;
 
     Painter& painter() { return *painter_; }
     double screen_scale() const; // as the screen asks, 1 to 2.5
-    bool wants_to_close();       // once per click on the window's close button
+    WindowSize window_size() const;
+    bool wants_to_close(); // once per click on the window's close button
     std::vector<std::filesystem::path> take_dropped();
 
     // What has happened, without waiting, or waiting for it so long at most.

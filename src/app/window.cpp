@@ -21,11 +21,23 @@ namespace {
 
 namespace fs = std::filesystem;
 
+// A mistake in the preferences is told by the session.
+WindowSize first_size(const command_line::WindowRequest& request, WindowSize room) {
+    Preferences preferences;
+    try {
+        preferences = read_preferences(usual_places().configuration / "preferences.toml");
+    } catch (const text::InputError&) {
+    }
+    return window_size({request.width, request.height}, preferences, room);
+}
+
 // One run of the window: the loop, and what it must remember between frames.
 class Run {
 public:
     explicit Run(const command_line::WindowRequest& request)
-        : request_(request), desktop_(request.width, request.height), session_(usual_places(), Desktop::wake) {
+        : request_(request), desktop_([&](WindowSize room) { return first_size(request, room); }),
+          session_(usual_places(), Desktop::wake) {
+        opened_ = desktop_.window_size();
         if (request.script)
             script_.emplace(*request.script);
         if (request.open)
@@ -59,6 +71,8 @@ public:
                 script_.reset();
             }
         }
+        if (const WindowSize left = desktop_.window_size(); left != opened_)
+            session_.apply(act::SetWindowSize{left});
         return 0;
     }
 
@@ -162,6 +176,7 @@ private:
 
     command_line::WindowRequest request_;
     Desktop desktop_;
+    WindowSize opened_;
     Session session_;
     ShellState state_;
     Actions actions_;

@@ -93,8 +93,9 @@ void advise(const RuleBook& book, const Facts& facts, std::size_t rule, Finding&
         finding.change =
             Sentence(asked.both ? worded("{0} and {1}") : worded("{0}, or {1}"), {finding.change, asked.words});
     if (!broken.empty())
-        finding.change = Sentence(worded("{0}; this alone would break another rule, on {1}: {2}"),
-                                  {finding.change, Sentence::of_file(broken.front()->about), broken.front()->id});
+        finding.change = Sentence(
+            worded("{0}; this alone would break another rule, on {1} (\"{2}\")"),
+            {finding.change, Sentence::of_file(broken.front()->about), Sentence::of_file(broken.front()->says)});
 }
 
 } // namespace holdtrue::arc

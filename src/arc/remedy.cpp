@@ -110,9 +110,10 @@ public:
            const std::function<bool(const Setting&)>& met)
         : kind_(kind), unit_(unit), step_(step), shop_(shop), met_(met) {}
 
-    // From the first step beyond `from` on, towards up (+1) or down (-1): tried where the target lies first, then
-    // beyond it step by step and at last in strides; then back to the first step that will do.
-    std::optional<Setting> nearest(double from, double target, double way) const {
+    // From the first step that is more than `least` beyond `from` on, towards up (+1) or down (-1): tried where the
+    // target lies first, then beyond it step by step and at last in strides; then back to the first step that will do.
+    std::optional<Setting> nearest(double from, double target, double way, double least) const {
+        from += way * least;
         const double first = way > 0 ? std::floor(from / step_ + 1e-6) + 1 : std::ceil(from / step_ - 1e-6) - 1;
         const double there = way > 0 ? std::ceil(target / step_ - 1e-6) : std::floor(target / step_ + 1e-6);
         double failed = first - way, at = way * (there - first) > 0 ? there : first;
@@ -266,10 +267,11 @@ std::optional<Setting> settle(const Remedy& change, const SettingCard& card, con
     const Steps& steps = system == units::System::metric ? kind.metric : kind.imperial;
     const double way = target < from ? -1 : 1;
     for (const double towards : {way, -way})
-        for (const double step : {steps.usual, steps.fine})
-            if (const auto found =
-                    Search(kind, unit, step, shop, met).nearest(from, towards == way ? target : from, towards))
-                return found;
+        for (const double least : {steps.fine / 2, 0.0}) // a change that can be seen, if there is one
+            for (const double step : {steps.usual, steps.fine})
+                if (const auto found = Search(kind, unit, step, shop, met)
+                                           .nearest(from, towards == way ? target : from, towards, least))
+                    return found;
     return std::nullopt;
 }
 

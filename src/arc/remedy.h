@@ -67,7 +67,8 @@ struct Remedy {
 };
 
 // The setting nearest to what is set now, at or beyond it towards the target, in steps of the trade (0.1 m/min, 0.5 V,
-// 10 mm/min ..., finer ones where no such step will do), within what card and source can be set to, for which `met`
+// 10 mm/min ..., finer ones where no such step will do; not less than half of those beyond it, which a rounded figure
+// would hide, where more will do as well), within what card and source can be set to, for which `met`
 // holds; failing that, one on the other side. nullopt: there is none.
 std::optional<Setting> settle(const Remedy& change, const SettingCard& card, const Shop& shop, const Section& section,
                               units::System system, const std::function<bool(const Setting&)>& met);

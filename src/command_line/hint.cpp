@@ -24,6 +24,10 @@ struct HintChoices {
 };
 
 int hint(const HintChoices& choices) {
+    if (is_shipped(choices.plan))
+        throw text::InputError(choices.plan.string(), 0,
+                               text::in_english("ships with the program, and a hint is noted in the plan"),
+                               text::in_english("copy it and name the copy"));
     const std::string text = record::read_bounded(choices.plan, record::ArchiveLimits{}.file_bytes);
     const weld::PlanHeading heading = weld::parse_heading(text, choices.plan.string());
     const grading::Exercise exercise = grading::read_exercise_for(choices.exercise, heading);

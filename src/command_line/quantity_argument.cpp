@@ -27,6 +27,10 @@ Split split(const std::string& words) {
     return number ? Split{true, number->value, squeezed(std::string_view(words).substr(number->length))} : Split{};
 }
 
+bool comma_for_point(const Split& parts) {
+    return parts.unit.size() > 1 && parts.unit[0] == ',' && std::isdigit(static_cast<unsigned char>(parts.unit[1]));
+}
+
 const units::Unit* find_unit(const units::Dimension& dimension, const std::string& written) {
     // Ways that workshops write what the tables call otherwise.
     const std::string name = written == "ipm"   ? "in/min"
@@ -56,6 +60,10 @@ std::optional<double> QuantityArguments::quantity(const std::string& option, con
         problem(option + " \"" + words + "\" is not a number", "give " + range_words(range, bare));
         return std::nullopt;
     }
+    if (comma_for_point(parts)) {
+        problem(option + " \"" + words + "\" has a comma", "write a point in its place, as in 3.5");
+        return std::nullopt;
+    }
     const units::Unit* unit = parts.unit.empty() ? &bare : find_unit(dimension, parts.unit);
     if (!unit) {
         std::vector<std::string> known;
@@ -83,6 +91,10 @@ std::optional<double> QuantityArguments::number(const std::string& option, const
     const Split parts = split(words);
     const std::string give =
         "give " + units::significant_text(range.low) + " to " + units::significant_text(range.high);
+    if (comma_for_point(parts)) {
+        problem(option + " \"" + words + "\" has a comma", "write a point in its place, as in 3.5");
+        return std::nullopt;
+    }
     if (!parts.is_number || !parts.unit.empty()) {
         problem(option + " \"" + words + "\" is not a number", give);
         return std::nullopt;

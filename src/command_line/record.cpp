@@ -3,6 +3,7 @@
 #include "command_line/commands.h"
 #include "command_line/interrupt.h"
 #include "command_line/shipped_file.h"
+#include "command_line/text_table.h"
 #include "grading/read_exercise.h"
 #include "record/export.h"
 #include "record/keep_attempt.h"
@@ -146,9 +147,11 @@ void add_trainee_commands(CLI::App& record_command, const std::shared_ptr<Record
     trainee->add_subcommand("list", "all trainees; the current one is marked *")->callback([request] {
         const record::Record record = existing(*request);
         const auto current = record.current_trainee();
+        TextTable table("lll");
         for (const record::Trainee& one : record.trainees())
-            std::printf("%s %-40s since %s\n", current && current->id == one.id ? "*" : " ", one.name.c_str(),
-                        record::utc_text(one.since_ms).substr(0, 10).c_str());
+            table.add({current && current->id == one.id ? "*" : "", one.name,
+                       "since " + record::utc_text(one.since_ms).substr(0, 10)});
+        std::printf("%s", table.text().c_str());
     });
     name(trainee->add_subcommand("add", "adds a trainee; the first one becomes current"))->callback([request] {
         record::Record record(path_of(*request));
@@ -171,10 +174,12 @@ void add_trainee_commands(CLI::App& record_command, const std::shared_ptr<Record
     remove->callback([request] {
         record::Record record = existing(*request);
         const record::Trainee gone = named(record, request->name);
+        const std::size_t attempts = record.attempts(gone.id).size();
         if (!request->yes)
             throw text::InputError("", 0,
                                    text::in_english("this would remove " + gone.name + " with " +
-                                                    std::to_string(record.attempts(gone.id).size()) + " attempts"),
+                                                    std::to_string(attempts) +
+                                                    (attempts == 1 ? " attempt" : " attempts")),
                                    text::in_english("make a backup first, then add --yes"));
         const auto before = record.current_trainee();
         record.remove_trainee(gone.id);

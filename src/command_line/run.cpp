@@ -25,8 +25,10 @@ Result run(int argc, const char* const* argv) {
     program.add_option("--open", window.open, "an exercise or plan to open in the window")->expected(0, 1);
     program.add_option("--script", window.script, "replay window actions from a file");
     program.add_option("--screenshot", window.screenshot, "save a picture of the window after the script, then quit");
-    program.add_option("--width", window.width, "width of the window in pixels")->check(CLI::Range(640, 7680));
-    program.add_option("--height", window.height, "height of the window in pixels")->check(CLI::Range(480, 4320));
+    program.add_option("--width", window.width, "width of the window in pixels; by default as it was left")
+        ->check(CLI::Range(640, 7680));
+    program.add_option("--height", window.height, "height of the window in pixels; by default as it was left")
+        ->check(CLI::Range(480, 4320));
     program.add_option("--scale", window.scale, "size of text and controls, 1 to 2.5")->check(CLI::Range(1.0, 2.5));
     program.require_subcommand(0, 1);
     program.footer("Examples:\n"

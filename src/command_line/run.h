@@ -11,8 +11,8 @@ struct WindowRequest {
     std::optional<std::filesystem::path> open;       // exercise or plan
     std::optional<std::filesystem::path> script;     // actions to replay
     std::optional<std::filesystem::path> screenshot; // PNG to save after the script, then quit
-    int width = 1280, height = 800;
-    double scale = 0; // 0: as the screen says
+    int width = 0, height = 0;                       // 0: as the window was left
+    double scale = 0;                                // 0: as the screen says
 };
 
 struct Result {

@@ -105,7 +105,7 @@ void Sheet::heading() {
              (section.metal == material::Metal::mild_steel  ? section.steel
               : section.metal == material::Metal::stainless ? "stainless"
                                                             : "aluminium") +
-             ", tip distance " + say(card_.tip_distance_m, units::length) +
+             (tig() ? std::string() : ", tip distance " + say(card_.tip_distance_m, units::length)) +
              "; units: " + (system_ == units::System::metric ? "metric" : "imperial") + "\n\n";
 }
 

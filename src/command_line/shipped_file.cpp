@@ -5,6 +5,7 @@
 #include "text/words.h"
 
 #include <algorithm>
+#include <array>
 #include <filesystem>
 
 namespace holdtrue::command_line {
@@ -29,6 +30,13 @@ std::string ending_of(FileKind kind) { return std::string(".") + word_of(kind) +
 
 const char* word_of(FileKind kind) {
     return kind == FileKind::exercise ? "exercise" : kind == FileKind::part ? "part" : "shop";
+}
+
+bool is_shipped(const fs::path& file) {
+    std::error_code ignored;
+    const fs::path folder = fs::weakly_canonical(file, ignored).parent_path();
+    return std::ranges::any_of(std::array{FileKind::exercise, FileKind::part, FileKind::shop},
+                               [&](FileKind kind) { return fs::equivalent(folder, folder_of(kind), ignored); });
 }
 
 std::vector<std::string> shipped_names(FileKind kind) {

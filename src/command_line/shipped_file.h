@@ -4,6 +4,7 @@
 
 #include <CLI/CLI.hpp>
 
+#include <filesystem>
 #include <string>
 #include <vector>
 
@@ -12,6 +13,7 @@ namespace holdtrue::command_line {
 enum class FileKind { exercise, part, shop };
 const char* word_of(FileKind kind); // "exercise"
 
+bool is_shipped(const std::filesystem::path& file);    // whether it lies in one of the program's own folders
 std::vector<std::string> shipped_names(FileKind kind); // in order
 // The file that `given` is or names; what is neither comes back as it is. Throws text::InputError for a mere word that
 // names none.

@@ -54,10 +54,11 @@ std::vector<std::string> left_out_in(const std::filesystem::path& folder) {
         std::error_code unknown;
         if (name.front() == '.')
             continue;
+        if (is_plan_or_hand_in(name))
+            continue; // it is told of among the plans, whatever it is
         if (at->is_directory(unknown))
             names.push_back(name + "/");
-        else if (!is_plan_or_hand_in(name) &&
-                 std::ranges::none_of(of_the_class, [&](const char* ending) { return name.ends_with(ending); }))
+        else if (std::ranges::none_of(of_the_class, [&](const char* ending) { return name.ends_with(ending); }))
             names.push_back(name);
     }
     std::ranges::sort(names);

@@ -92,6 +92,13 @@ std::string significant_text(double value) {
     if (!std::isfinite(value))
         return "not known";
     const double size = std::abs(value);
+    if (size >= 1e15) { // more digits than a double has
+        char text[32];
+        std::snprintf(text, sizeof text, "%.3g", value);
+        std::string words = text;
+        std::erase(words, '+'); // 1e62
+        return words;
+    }
     const int decimals =
         size > 1e-6 && size < 99.95 ? std::min(6, 2 - static_cast<int>(std::floor(std::log10(size) + 1e-3))) : 0;
     return without_end_noughts(number_text(value, decimals));

@@ -38,9 +38,8 @@ std::optional<text::Problem> obstacle_to_weld(const WeldPass& weld, const JobSta
     const part::Pass& pass = get(part.passes, weld.pass);
     const part::Joint& joint = get(part.joints, pass.joint);
     if (weld.card < 0 || static_cast<std::size_t>(weld.card) >= card_count)
-        return problem(
-            {worded("no card is set for pass {0}"), {pass.name}},
-            {worded("give a card the group \"{0}\", or name one in the move: card = \"...\""), {joint.card_group}});
+        return problem({worded("no card is set for pass {0}"), {pass.name}},
+                       {worded("let a card serve \"{0}\", or name a card in the move"), {joint.card_group}});
     if (get(state.welded, weld.pass))
         return problem({worded("pass {0} is welded twice"), {pass.name}}, worded("leave one of the two out"));
     const std::vector<std::string>& reach = joint.positions_reachable;
@@ -48,7 +47,7 @@ std::optional<text::Problem> obstacle_to_weld(const WeldPass& weld, const JobSta
     if (!reach.empty() && std::ranges::find(reach, pose) == reach.end())
         return problem(
             {worded("pass {0} cannot be reached while the part lies {1}"), {pass.name, Sentence::of_file(pose)}},
-            {worded("turn it first: turn = \"{0}\""), {reach.front()}});
+            {worded("turn it to '{0}' first"), {Sentence::of_file(reach.front())}});
     for (std::size_t k = 0; k < part.passes.size(); ++k) {
         const part::Pass& other = part.passes[k];
         if (other.joint != pass.joint || !overlap(other, pass))
@@ -67,7 +66,8 @@ std::optional<text::Problem> obstacle_to_weld(const WeldPass& weld, const JobSta
 
 std::optional<text::Problem> obstacle_to_wait(const Wait& wait, const part::Part& part) {
     if (!(wait.time_s >= 0) || (wait.time_s == 0 && !wait.until_below_k))
-        return problem(worded("the wait has no length"), worded("give wait_s, wait_until_below_c or both"));
+        return problem(worded("the wait has no length"),
+                       worded("say how long to wait, until below which temperature, or both"));
     // In air the part only comes close to ambient temperature.
     if (wait.until_below_k && *wait.until_below_k < part.ambient_k + 5)
         return problem({worded("the part never gets below {0} in air of {1}"),

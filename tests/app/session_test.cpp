@@ -164,6 +164,21 @@ TEST_CASE("dragging one slider is one step back, two sliders are two") {
     CHECK_FALSE(session.can_undo());
 }
 
+TEST_CASE("why a pass cannot be welded is told in words, not as a line of a plan file") {
+    const Desk bench("words_of_obstacles");
+    Session session(bench.places);
+    int told = 0;
+    for (const ShippedExercise& exercise : session.exercises()) {
+        session.apply(act::Open{exercise.file});
+        for (std::size_t pass = 0; pass < session.part().passes.size(); ++pass)
+            if (const auto why = session.why_not(act::WeldNext{static_cast<int>(pass)})) {
+                ++told;
+                CHECK_MESSAGE(why->english().find('=') == std::string::npos, why->english());
+            }
+    }
+    CHECK(told > 0);
+}
+
 TEST_CASE("every index out of range is refused") {
     const Desk bench("range");
     Session session(bench.places);
@@ -294,12 +309,27 @@ TEST_CASE("preferences last") {
         session.apply(act::SetShade{Shade::dark});
         session.apply(act::SetScale{1.5});
         session.apply(act::SetScale{9});
+        session.apply(act::SetWindowSize{{1500, 900}});
     }
     const Session session(bench.places);
     CHECK(session.preferences().units == units::System::imperial);
     CHECK(session.preferences().language == Language::spanish);
     CHECK(session.preferences().shade == Shade::dark);
     CHECK(session.preferences().scale == 1.5);
+}
+
+TEST_CASE("the window opens as it was left, on a smaller screen no larger than that, and as asked for before all") {
+    const Desk bench("window_size");
+    {
+        Session session(bench.places);
+        session.apply(act::SetWindowSize{{1500, 900}});
+    }
+    const Preferences left = Session(bench.places).preferences();
+    CHECK(window_size({}, left, {}) == WindowSize{1500, 900});
+    CHECK(window_size({}, left, {1920, 1080}) == WindowSize{1500, 900});
+    CHECK(window_size({}, left, {1366, 740}) == WindowSize{1366, 740});
+    CHECK(window_size({1600, 0}, left, {1366, 740}) == WindowSize{1600, 740});
+    CHECK(window_size({}, Preferences(), {}) == WindowSize{1280, 800});
 }
 
 TEST_CASE("the mark in the window is the mark of the plan's own file") {

@@ -210,3 +210,20 @@ TEST_CASE("advice is in steps that a hand sets") {
     CHECK(flow.find("raise the gas flow from 3.3 to ") == 0);
     CHECK(std::fmod(std::stod(flow.substr(31)), 1) == 0);
 }
+
+TEST_CASE("a change is one that a rounded figure shows, where such a one will do") {
+    const Shop shop;
+    SettingCard card = bench::card();
+    card.wire_feed_m_per_s = 8.75 / 60; // a field shows 8.8
+    const auto settled = [&](double least, double most) {
+        const auto met = [&](const Setting& setting) {
+            return setting.value >= least / 60 - 1e-9 && setting.value <= most / 60 + 1e-9;
+        };
+        const auto found = settle(Remedy(Adjustable::wire_feed, 8.76 / 60), card, shop, bench::section(3, 3),
+                                  units::System::metric, met);
+        REQUIRE(found);
+        return found->value * 60;
+    };
+    CHECK(settled(8.76, 12) == doctest::Approx(8.9));
+    CHECK(settled(8.76, 8.85) == doctest::Approx(8.8)); // nothing else meets the rule
+}

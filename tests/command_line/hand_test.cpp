@@ -92,16 +92,54 @@ TEST_CASE("hand out, unpack, weld, take a hint, hand in, mark the class") {
     std::string cy = ben;
     cy.replace(cy.find("\"Ben\""), 5, "\"Cy\"");
     write(class_folder / "cy.plan.toml", "variant = 0\n" + cy);
+    fs::create_directories(class_folder / "folder.plan.toml");
     write(class_folder / "dee.handin.zip", content_of(class_folder / "ann.handin.zip").substr(0, 300));
     const Ran marked = run_program("class " + quoted(exercise) + " " + quoted(class_folder) + " --csv " +
                                    quoted(shop.folder / "marks.csv"));
     CHECK_MESSAGE(marked.exit_code == 0, marked.output);
     CHECK(has(marked.output, "same plan as ann.handin.zip"));
+    CHECK_FALSE(has(marked.output, "Left out")); // it is among the plans already
     CHECK(has(marked.output, "answers variant 0; the name Cy draws "));
     const std::string csv = content_of(shop.folder / "marks.csv");
     CHECK(has(csv, "\"ann.handin.zip\",\"" + ann + '"'));
     CHECK(has(csv, "dee.handin.zip"));
-    CHECK(std::ranges::count(csv, '\n') == 5);
+    CHECK(std::ranges::count(csv, '\n') == 6);
+}
+
+TEST_CASE("a hint is not noted in a plan that ships with the program") {
+    const Workshop shop; // its copy of the lessons takes the place of the program's
+    const fs::path plan = shop.shipped.find("tee_coupon.model.plan.toml");
+    ::setenv("HOLDTRUE_LESSONS", plan.parent_path().parent_path().c_str(), 1);
+    const std::string before = content_of(plan);
+    const Ran refused = run_program("hint tee_coupon " + quoted(plan));
+    CHECK(refused.exit_code == 2);
+    CHECK(has(refused.output, "copy it and name the copy"));
+    CHECK(content_of(plan) == before);
+    const fs::path mine = shop.folder / "mine.plan.toml";
+    write(mine, before);
+    const Ran noted = run_program("hint tee_coupon " + quoted(mine));
+    ::unsetenv("HOLDTRUE_LESSONS");
+    CHECK_MESSAGE(noted.exit_code == 0, noted.output);
+    CHECK(has(content_of(mine), "hints = 1\n"));
+}
+
+TEST_CASE("a quantity with a comma, or out of all bounds, is told in one short line") {
+    const Ran comma = run_program("setup --t1 3,5");
+    CHECK(comma.exit_code == 2);
+    CHECK(has(comma.output, "write a point in its place"));
+    const Ran huge = run_program("setup --t1 1e62");
+    CHECK(huge.exit_code == 2);
+    CHECK(has(huge.output, "--t1 is 1e62 mm, out of range"));
+}
+
+TEST_CASE("trainees with letters of several bytes stand in columns") {
+    const Workshop shop;
+    run_program("record trainee add Bela");
+    run_program("record trainee add 'Bél Ünal'");
+    const std::string list = run_program("record trainee list").output;
+    const std::size_t plain = list.find("since"), line = list.find('\n');
+    const std::size_t wide = list.find("since", line) - line - 1;
+    CHECK_MESSAGE(wide == plain + 2, list); // two letters of two bytes
 }
 
 TEST_CASE("a hostile or damaged bundle is exit code 2, one clear line, and nothing written") {

@@ -103,15 +103,15 @@ void draw_among_orders(Ui& ui, const Session& session, Actions& out) {
     ImGui::BeginChild("standing", {0.5f * width - ui.px(8), 0});
     ImGui::PushFont(ui.fonts.bold);
     const double beaten = among->standing.points_beat;
-    wrapped(ui, ui.words({of_share(beaten,
-                                   worded("Order, heat, gauges and time: no better than any of {1} random orders"),
-                                   worded("Order, heat, gauges and time: better than {0} of {1} random orders"),
-                                   worded("Order, heat, gauges and time: better than all {1} random orders")),
-                          {order::share_text(beaten), std::to_string(among->sample.size())}}));
+    wrapped(ui,
+            ui.words({of_share(beaten, worded("Order, heat, gauges and time: no better than any of {1} random orders"),
+                               worded("Order, heat, gauges and time: better than {0} of {1} random orders"),
+                               worded("Order, heat, gauges and time: better than all {1} random orders")),
+                      {order::share_text(beaten), std::to_string(among->sample.size())}}));
     ImGui::PopFont();
     quiet_text(ui, ui.tr("By quick rehearsals, which differ from a full weld by a point or so."));
     const auto share_of_limit = [&](const order::Finding& finding) {
-        return percent(order::worst_share(session.part(), finding));
+        return order::share_text(order::worst_share(session.part(), finding));
     };
     for (const order::SingleChange& change : among->changes)
         wrapped(ui, ui.words({worded("{0}: {1} points lost instead of {2}, worst gauge at {3} of its limit instead of "

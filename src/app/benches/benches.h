@@ -23,7 +23,7 @@ struct OrderState {
     int dragged = -1;
     int framed = -1;       // the move whose row is in the keyboard's frame
     std::string below_for; // the exercise for which
-    float below_px = 0;   // is the most that stood below the moves, at a scale of 1
+    float below_px = 0;    // is the most that stood below the moves, at a scale of 1
 };
 struct WeldState {
     PartViewState view, compared;

@@ -219,6 +219,10 @@ const std::map<std::string, Maker>& makers() {
              return act::SetShade{a.one_of<Shade>(1, {{"light", Shade::light}, {"dark", Shade::dark}})};
          }},
         {"scale", [](const Arguments& a) { return act::SetScale{a.number(1)}; }},
+        {"window_size",
+         [](const Arguments& a) {
+             return act::SetWindowSize{{a.integer(1), a.integer(2)}};
+         }},
     };
     return table;
 }

@@ -103,6 +103,7 @@ struct SetLanguage { Language language; };
 struct SetUnits { units::System system; };
 struct SetShade { Shade shade; };
 struct SetScale { double scale; };
+struct SetWindowSize { WindowSize size; }; // that the window opens with next time
 
 } // namespace holdtrue::app::act
 // clang-format on
@@ -120,7 +121,8 @@ using Action =
           act::ProposeQuick, act::QuickCheck, act::ShowBench, act::Play, act::Pause, act::SetTime, act::StepMove,
           act::SetSpeed, act::ShowField, act::SetExaggeration, act::LookFrom, act::Fit, act::SetCamera, act::ChoosePass,
           act::ChooseMove, act::ChooseGauge, act::ChooseCard, act::ChooseJoint, act::FollowRemark, act::Probe,
-          act::ClearProbe, act::Toggle, act::SetLanguage, act::SetUnits, act::SetShade, act::SetScale>;
+          act::ClearProbe, act::Toggle, act::SetLanguage, act::SetUnits, act::SetShade, act::SetScale,
+          act::SetWindowSize>;
 using Actions = std::vector<Action>;
 
 } // namespace holdtrue::app

@@ -99,6 +99,7 @@ struct Session::Applier {
     void operator()(const act::SetUnits&) const;
     void operator()(const act::SetShade&) const;
     void operator()(const act::SetScale&) const;
+    void operator()(const act::SetWindowSize&) const;
 };
 
 } // namespace holdtrue::app

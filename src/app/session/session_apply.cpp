@@ -112,6 +112,11 @@ void Session::Applier::operator()(const act::SetShade& action) const { prefer(&P
 
 void Session::Applier::operator()(const act::SetScale& action) const { prefer(&Preferences::scale, action.scale); }
 
+void Session::Applier::operator()(const act::SetWindowSize& action) const {
+    session.preferences_.width_px = std::clamp(action.size.width_px, least_width_px, most_width_px);
+    prefer(&Preferences::height_px, std::clamp(action.size.height_px, least_height_px, most_height_px));
+}
+
 void Session::apply(const Action& action) {
     if (std::optional<Sentence> why = why_not(action)) {
         news_ = std::move(why);

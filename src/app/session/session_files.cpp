@@ -92,7 +92,8 @@ void Session::hand_in(const fs::path& file, bool as_it_is) {
     const int hints = plan_is_own() ? logbook_.hints_that_count(*exercise_, plan().hints, true) : plan().hints;
     text::write_atomically(file, record::bundle_bytes(record::hand_in(*exercise_, weld::plan_toml(plan(), part()),
                                                                       heading, hints, HOLDTRUE_VERSION)));
-    news_ = Sentence{worded("Give your instructor this file, which holds the plan: {0}"), {fs::absolute(file).string()}};
+    news_ =
+        Sentence{worded("Give your instructor this file, which holds the plan: {0}"), {fs::absolute(file).string()}};
 }
 
 void Session::open(const fs::path& named) {

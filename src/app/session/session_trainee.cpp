@@ -32,9 +32,10 @@ void Session::trainee_changed() {
 void Session::log_attempt() {
     if (!plan_is_own()) {
         if (logbook_.current())
-            news_ = Sentence{worded("This plan is that of {0}, so the record of {1} does not keep its mark: choose {0} in "
-                                    "Record, or take Menu, New plan."),
-                             {plan().trainee, trainee_name()}};
+            news_ =
+                Sentence{worded("This plan is that of {0}, so the record of {1} does not keep its mark: choose {0} in "
+                                "Record, or take Menu, New plan."),
+                         {plan().trainee, trainee_name()}};
         return;
     }
     if (!logbook_.current())
