@@ -113,7 +113,7 @@ TEST_CASE("the rules that a card keeps can be opened and read") {
     CHECK_FALSE(screen.shows(findings.back().rule));
 }
 
-TEST_CASE("a number is answered once and stays to be read; the record tells of it before Lessons was opened again") {
+TEST_CASE("a number is answered once and stays to be read, and the record tells of it before Lessons was opened again") {
     const Desk desk("answered_once");
     {
         Screen screen(desk.places);
