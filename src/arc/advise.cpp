@@ -53,7 +53,8 @@ std::optional<Setting> volts_with(const Facts& facts, const Setting& feed) {
 
 } // namespace
 
-void advise(const RuleBook& book, const Facts& facts, std::size_t rule, Finding& finding) {
+void advise(const RuleBook& book, const Facts& facts, std::size_t rule, Finding& finding,
+            const std::optional<Setting>& rather) {
     const Remedy& asked = finding.asked;
     if (!asked.what) {
         finding.change = asked.words;
@@ -67,8 +68,9 @@ void advise(const RuleBook& book, const Facts& facts, std::size_t rule, Finding&
     const auto words = [&](const Setting& setting) {
         return in_words(setting, facts.card, facts.shop, facts.section, facts.system);
     };
-    const auto found = settle(asked, facts.card, facts.shop, facts.section, facts.system,
-                              [&](const Setting& setting) { return met({setting}); });
+    const auto found = rather && met({*rather}) ? rather
+                                                : settle(asked, facts.card, facts.shop, facts.section, facts.system,
+                                                         [&](const Setting& setting) { return met({setting}); });
     if (!found) {
         finding.change = asked.words.empty() ? Sentence(worded("{0} alone cannot cure it here: look at the joint and "
                                                                "at the rest of the card"),
@@ -96,6 +98,36 @@ void advise(const RuleBook& book, const Facts& facts, std::size_t rule, Finding&
         finding.change = Sentence(
             worded("{0}; this alone would break another rule, on {1} (\"{2}\")"),
             {finding.change, Sentence::of_file(broken.front()->about), Sentence::of_file(broken.front()->says)});
+}
+
+void let_advice_agree(const RuleBook& book, const Facts& facts, const std::vector<std::size_t>& rules,
+                      std::vector<Finding>& findings) {
+    const auto sets = [](const Finding& finding, Adjustable what) {
+        return !finding.advised.empty() && finding.advised.front().what == what;
+    };
+    std::set<Adjustable> done;
+    for (const Finding& finding : std::vector(findings)) {
+        if (finding.advised.empty() || !done.insert(finding.advised.front().what).second)
+            continue;
+        const Adjustable what = finding.advised.front().what;
+        std::vector<std::size_t> alike;
+        for (std::size_t k = 0; k < findings.size(); ++k)
+            if (sets(findings[k], what))
+                alike.push_back(k);
+        const auto suits_all = [&](std::size_t with_advice_of) {
+            const Trial trial = with(facts, {findings[with_advice_of].advised.front()});
+            return std::ranges::all_of(alike, [&](std::size_t k) {
+                return book.verdict(rules[k], trial.card, facts.shop, trial.section, trial.figures) == Verdict::pass;
+            });
+        };
+        const auto common = std::ranges::find_if(alike, suits_all);
+        if (alike.size() < 2 || common == alike.end())
+            continue;
+        const Setting rather = findings[*common].advised.front();
+        for (const std::size_t k : alike)
+            if (k != *common)
+                advise(book, facts, rules[k], findings[k], rather);
+    }
 }
 
 } // namespace holdtrue::arc

@@ -61,7 +61,13 @@ Finding judge_fact(const Rule& rule, bool right, Sentence measured, Sentence lim
 // Settles what a finding asks for (rule by its place in the book): `change` becomes its words; where it is a setting,
 // `advised` becomes settings with which the rule, judged anew, is met, and the words say which rules would then newly
 // fail, or that no setting will do.
-void advise(const RuleBook& book, const Facts& facts, std::size_t rule, Finding& finding);
+// `rather`: a setting to be taken if the rule is met with it.
+void advise(const RuleBook& book, const Facts& facts, std::size_t rule, Finding& finding,
+            const std::optional<Setting>& rather = {});
+// Where several findings advise the same dial and the setting of one of them meets all their rules, all advise that
+// one. `rules`: finding_count, each finding's rule by its place in the book.
+void let_advice_agree(const RuleBook& book, const Facts& facts, const std::vector<std::size_t>& rules,
+                      std::vector<Finding>& findings);
 
 std::span<const Evaluator> current_evaluators();
 std::span<const Evaluator> arc_evaluators();

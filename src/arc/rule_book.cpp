@@ -199,11 +199,14 @@ std::vector<Finding> RuleBook::judge(const SettingCard& card, const Shop& shop, 
                                      const SetupFigures& figures, units::System system) const {
     const Facts facts{card, shop, section, figures, system, *this};
     std::vector<Finding> findings;
+    std::vector<std::size_t> rules; // finding_count
     for (std::size_t i = 0; i < rules_.size(); ++i)
         if (auto finding = evaluators()[evaluator_of_[i]].evaluate(rules_[i], facts)) {
             advise(*this, facts, i, *finding);
             findings.push_back(std::move(*finding));
+            rules.push_back(i);
         }
+    let_advice_agree(*this, facts, rules, findings);
     return findings;
 }
 

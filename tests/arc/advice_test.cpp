@@ -227,3 +227,38 @@ TEST_CASE("a change is one that a rounded figure shows, where such a one will do
     CHECK(settled(8.76, 12) == doctest::Approx(8.9));
     CHECK(settled(8.76, 8.85) == doctest::Approx(8.8)); // nothing else meets the rule
 }
+
+TEST_CASE("rules that ask for the same dial ask for one setting of it, where one meets them all") {
+    Dice dice;
+    int agreed = 0;
+    for (int i = 0; i < 300; ++i) {
+        CAPTURE(i);
+        const Shop shop = shop_with_source(dice);
+        const SettingCard card = near_card(dice, shop);
+        const Section section = near_section(dice);
+        const auto findings = book().judge(card, shop, section);
+        for (const Finding& one : findings)
+            for (const Finding& other : findings) {
+                if (one.rule == other.rule || one.advised.empty() || other.advised.empty() ||
+                    one.advised.front().what != other.advised.front().what)
+                    continue;
+                if (one.advised.front().value == other.advised.front().value) {
+                    ++agreed;
+                    continue;
+                }
+                // Neither's setting meets all that ask for this dial.
+                SettingCard changed = card;
+                Section joint = section;
+                put(one.advised.front(), changed, joint);
+                const auto anew = book().verdicts(changed, shop, joint, setup_figures(changed, shop, joint));
+                CHECK(std::ranges::any_of(findings, [&](const Finding& asks) {
+                    if (asks.advised.empty() || asks.advised.front().what != one.advised.front().what)
+                        return false;
+                    const auto same =
+                        std::ranges::find(anew, asks.rule, [](const auto& judged) { return judged.rule->id; });
+                    return same == anew.end() || same->verdict != Verdict::pass; // or it is no longer asked
+                }));
+            }
+    }
+    CHECK(agreed > 20);
+}
