@@ -23,9 +23,8 @@ Sentence unit_keys(std::string_view key, const units::Dimension& dimension) {
 
 // A hair of slack, so that a bound written in one unit is met by the same value written in another.
 bool within(double value, Range range) {
-    const double slack = 1e-9 * std::max(std::abs(range.low), std::abs(range.high));
-    return std::isfinite(value) && value >= range.low - (std::isfinite(slack) ? slack : 0) &&
-           value <= range.high + (std::isfinite(slack) ? slack : 0);
+    const auto slack = [](double bound) { return std::isfinite(bound) ? 1e-9 * std::abs(bound) : 0; };
+    return std::isfinite(value) && value >= range.low - slack(range.low) && value <= range.high + slack(range.high);
 }
 
 } // namespace

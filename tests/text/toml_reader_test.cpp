@@ -40,6 +40,14 @@ TEST_CASE("a quantity is read in any of its units") {
     CHECK_NOTHROW(document.finish());
 }
 
+TEST_CASE("a hair past a bound is a hair of that bound, however wide the range") {
+    Document document = Document::parse("a = -1\nb = 1e15\nc = 0.9999999999\n", "x.toml");
+    Table root = document.root();
+    for (const char* key : {"a", "b", "c"})
+        root.number(key, {1, 1e15});
+    CHECK(document.problem_count() == 1);
+}
+
 TEST_CASE("each mistake names file, line and fix") {
     CHECK(of_thickness("\nthickness_mm = 0") == "a.toml:2: thickness_mm is 0; give 0.5 to 40 mm");
     CHECK(of_thickness("thickness = 3") == "a.toml:1: thickness has no unit; write thickness_mm or thickness_in");
