@@ -66,13 +66,113 @@ weld::Plan read_plan(const std::filesystem::path& file, const grading::Exercise&
     return plan;
 }
 
-std::string proposed_text(const weld::Plan& plan, const std::vector<std::string>& unmet) {
+// What was put in order, and what came of it.
+struct Studied {
+    struct Proposed {
+        weld::Pace pace;
+        std::vector<std::string> unmet; // as in weld::ProposedPlan
+    };
+    weld::Plan plan;
+    std::optional<Proposed> proposed; // without --plan
+    order::Study study;
+};
+
+std::string proposed_text(const weld::Plan& plan, const Studied::Proposed& proposed) {
     std::string text = "Cards by the rule book, looked for joint by joint:\n" + cards_text(plan);
-    if (!unmet.empty())
-        text += "No setting meets every rule for " + text::listed(unmet) +
+    if (proposed.pace != weld::Pace::middle)
+        text += std::string("They travel as ") + (proposed.pace == weld::Pace::slow ? "slowly" : "fast") +
+                " as the rules allow: at the middle of what they allow no order came near the limits.\n";
+    if (!proposed.unmet.empty())
+        text += "No setting meets every rule for " + text::listed(proposed.unmet) +
                 ": a middling card is used there; holdtrue setup says which rules\nare in conflict.\n";
     return text + '\n';
 }
+
+// What all studies of one command share.
+class Studies {
+public:
+    Studies(const grading::Exercise& exercise, const order::StudyOptions& options, parallel::Communicator& world,
+            const InterruptWatch& watch, std::string file)
+        : exercise_(exercise), options_(options), world_(world), watch_(watch), file_(std::move(file)) {
+        full_.condensed = condense({});
+        quick_ = condense(weld::rehearsal_groups_per_pass);
+    }
+
+    // Nothing where it was stopped before the first order.
+    std::optional<order::Study> study(const weld::Plan& plan) {
+        const std::unique_ptr<weld::Rehearsal> rehearsal = rehearse(plan);
+        if (!rehearsal)
+            return {};
+        return order::study_orders(exercise_, plan, *rehearsal, full_, options_, &progress, watch_.token());
+    }
+
+    // Nobody has set the part up yet. Where cards put the limits out of reach, they are tried at another pace.
+    std::optional<Studied> study_proposed() {
+        std::optional<Studied> best;
+        const auto nearest = [](const Studied& of) {
+            return of.study.out_of_reach ? of.study.out_of_reach->nearest.front() : 0;
+        };
+        for (const weld::Pace pace : {weld::Pace::middle, weld::Pace::slow, weld::Pace::fast}) {
+            weld::ProposedPlan proposed = propose(pace);
+            std::optional<order::Study> its = study(proposed.plan);
+            if (!its)
+                break;
+            Studied now{std::move(proposed.plan), {{pace, std::move(proposed.unmet)}}, std::move(*its)};
+            if (!best || nearest(now) < nearest(*best))
+                best = std::move(now);
+            const std::optional<order::OutOfReach>& reach = best->study.out_of_reach;
+            if (!reach || !reach->cards_decide() || parallel::any(world_, watch_.interrupted()))
+                break;
+        }
+        return best;
+    }
+
+    // How near to the limits orders come with the cards of the rule book.
+    std::optional<ProposedReach> reach_of_proposed() {
+        const weld::Plan plan = propose(weld::Pace::middle).plan;
+        const std::unique_ptr<weld::Rehearsal> rehearsal = rehearse(plan);
+        if (!rehearsal)
+            return {};
+        const order::OrderSpace space(exercise_.part, plan);
+        order::SearchOptions search = options_.search;
+        search.starts = {space.order_of(plan)};
+        const order::SearchResult nearest =
+            order::nearest_to_limits(exercise_, space, *rehearsal, search, &progress, watch_.token());
+        return nearest.leaders.empty() ? std::nullopt : std::optional(ProposedReach{nearest.leaders.front().cost});
+    }
+
+    order::StudyProgress progress;
+
+private:
+    std::shared_ptr<const distortion::CondensedPart> condense(std::optional<int> groups_per_pass) const {
+        return weld::condense(*exercise_.part, full_.element_scale, watch_.token(), distortion::usual_store(),
+                              groups_per_pass);
+    }
+
+    std::unique_ptr<weld::Rehearsal> rehearse(const weld::Plan& plan) const {
+        parallel::check_same(world_, file_, weld::plan_toml(plan, *exercise_.part));
+        std::unique_ptr<weld::Rehearsal> rehearsal;
+        if (quick_ && full_.condensed)
+            rehearsal = std::make_unique<weld::Rehearsal>(exercise_.part, exercise_.shop, plan, quick_,
+                                                          options_.search.threads, full_, watch_.token());
+        if (parallel::any(world_, !rehearsal || !rehearsal->ok()))
+            rehearsal.reset();
+        return rehearsal;
+    }
+
+    weld::ProposedPlan propose(weld::Pace pace) const {
+        return parallel::agreed(
+            world_, [&] { return weld::proposed_plan(*exercise_.part, *exercise_.shop, *exercise_.rules, pace); });
+    }
+
+    const grading::Exercise& exercise_;
+    const order::StudyOptions& options_;
+    parallel::Communicator& world_;
+    const InterruptWatch& watch_;
+    const std::string file_; // that the plan or the exercise was read from
+    weld::Options full_;
+    std::shared_ptr<const distortion::CondensedPart> quick_;
+};
 
 int order_command(const OrderChoices& choices) {
     const InterruptWatch watch;
@@ -84,65 +184,41 @@ int order_command(const OrderChoices& choices) {
         return choices.plan ? grading::read_exercise_for(choices.exercise, weld::read_heading(*choices.plan))
                             : grading::read_exercise(choices.exercise);
     });
-    const auto propose = [&] { return weld::proposed_plan(*exercise.part, *exercise.shop, *exercise.rules); };
-    std::optional<weld::ProposedPlan> proposed;
-    const weld::Plan plan = parallel::agreed(*world, [&] {
-        if (choices.plan)
-            return read_plan(*choices.plan, exercise);
-        proposed = propose(); // nobody has set the part up yet
-        return proposed->plan;
-    });
-    parallel::check_same(*world, choices.plan.value_or(choices.exercise).string(),
-                         weld::plan_toml(plan, *exercise.part));
+    const std::optional<weld::Plan> given = parallel::agreed(
+        *world, [&] { return choices.plan ? std::optional(read_plan(*choices.plan, exercise)) : std::nullopt; });
     order::StudyOptions options = choices.study;
     options.search.communicator = world.get();
     if (options.search.threads == 0)
         options.search.threads = world->cores();
 
-    weld::Options full;
-    const auto condense = [&](std::optional<int> groups_per_pass) {
-        return weld::condense(*exercise.part, full.element_scale, watch.token(), distortion::usual_store(),
-                              groups_per_pass);
-    };
-    full.condensed = condense({});
-    std::optional<weld::Rehearsal> rehearsal;
-    const auto quick = condense(weld::rehearsal_groups_per_pass);
-    if (quick && full.condensed)
-        rehearsal.emplace(exercise.part, exercise.shop, plan, quick, options.search.threads, full, watch.token());
-    if (parallel::any(*world, !rehearsal || !rehearsal->ok())) {
-        if (world->leads())
-            std::fprintf(stderr, "stopped before the first order; nothing was written\n");
-        return exit_interrupted;
-    }
-    order::StudyProgress progress;
-    order::Study study;
+    Studies studies(exercise, options, *world, watch, choices.plan.value_or(choices.exercise).string());
+    std::optional<Studied> studied;
     std::optional<ProposedReach> proposed_reach;
     {
         std::optional<ProgressBar> bar;
         if (world->leads())
-            bar.emplace([&] { return static_cast<double>(progress.now.tries) / progress.of; },
-                        [&] { return stage_text(progress); });
-        study = order::study_orders(exercise, plan, *rehearsal, full, options, &progress, watch.token());
-        if (choices.plan && study.out_of_reach) {
-            const weld::Plan by_rules = propose().plan;
-            const order::OrderSpace space(exercise.part, by_rules);
-            const weld::Rehearsal with_proposed(exercise.part, exercise.shop, by_rules, quick, options.search.threads,
-                                                full, watch.token());
-            order::SearchOptions search = options.search;
-            search.starts = {space.order_of(by_rules)};
-            if (!parallel::any(*world, !with_proposed.ok())) {
-                const order::SearchResult nearest =
-                    order::nearest_to_limits(exercise, space, with_proposed, search, &progress, watch.token());
-                if (!nearest.leaders.empty())
-                    proposed_reach = ProposedReach{nearest.leaders.front().cost};
-            }
+            bar.emplace([&] { return static_cast<double>(studies.progress.now.tries) / studies.progress.of; },
+                        [&] { return stage_text(studies.progress); });
+        if (!given)
+            studied = studies.study_proposed();
+        else if (std::optional<order::Study> study = studies.study(*given)) {
+            if (study->out_of_reach)
+                proposed_reach = studies.reach_of_proposed();
+            studied = Studied{*given, {}, std::move(*study)};
         }
     }
+    if (!studied) {
+        if (world->leads())
+            std::fprintf(stderr, "stopped before the first order; nothing was written\n");
+        return exit_interrupted;
+    }
+    const weld::Plan& plan = studied->plan;
+    const order::Study& study = studied->study;
     const int exit_code = parallel::any(*world, watch.interrupted()) ? exit_interrupted : 0;
     if (!world->leads())
         return exit_code;
-    if (proposed)
-        std::printf("%s", proposed_text(plan, proposed->unmet).c_str());
+    if (studied->proposed)
+        std::printf("%s", proposed_text(plan, *studied->proposed).c_str());
     std::printf("%s", study_text(exercise, plan, study, proposed_reach).c_str());
     if (choices.json)
         text::write_atomically(*choices.json, study_json(exercise, plan, study, proposed_reach));

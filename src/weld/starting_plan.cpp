@@ -126,7 +126,8 @@ bool breaks_a_rule(const arc::RuleBook& rules, const arc::SettingCard& card, con
 }
 
 std::optional<arc::SettingCard> proposed_card(const arc::RuleBook& rules, const arc::SettingCard& middling,
-                                              const arc::Shop& shop, const std::vector<arc::Section>& sections) {
+                                              const arc::Shop& shop, const std::vector<arc::Section>& sections,
+                                              Pace pace) {
     for (const arc::Section& section : sections) {
         arc::SettingCard card = middling;
         card.aim = arc::usual_aim(section);
@@ -136,6 +137,10 @@ std::optional<arc::SettingCard> proposed_card(const arc::RuleBook& rules, const 
         if (!proposal.window)
             continue;
         card = proposal.window->card;
+        if (pace != Pace::middle) {
+            const arc::Span& travel = proposal.window->travel;
+            card.travel_m_per_s = (pace == Pace::slow ? travel.low : travel.high).value;
+        }
         card.volts_v = arc::settable_volts_v(shop.sources.front(), card.volts_v);
         card.wire_feed_m_per_s = arc::settable_feed_m_per_s(shop.sources.front(), card.wire_feed_m_per_s);
         if (!breaks_a_rule(rules, card, shop, sections))
@@ -153,7 +158,7 @@ Plan starting_plan(const part::Part& part, const arc::Shop& shop) {
     return plan;
 }
 
-ProposedPlan proposed_plan(const part::Part& part, const arc::Shop& shop, const arc::RuleBook& rules) {
+ProposedPlan proposed_plan(const part::Part& part, const arc::Shop& shop, const arc::RuleBook& rules, Pace pace) {
     ProposedPlan proposed;
     std::vector<arc::SettingCard>& cards = proposed.plan.cards;
     arc::SettingCard middling = middling_card(part, shop);
@@ -163,7 +168,7 @@ ProposedPlan proposed_plan(const part::Part& part, const arc::Shop& shop, const 
             cards, [&](const arc::SettingCard& card) { return !breaks_a_rule(rules, card, shop, sections); });
         if (serves != cards.end())
             serves->groups.push_back(group);
-        else if (std::optional<arc::SettingCard> card = proposed_card(rules, middling, shop, sections)) {
+        else if (std::optional<arc::SettingCard> card = proposed_card(rules, middling, shop, sections, pace)) {
             card->name = group;
             card->groups = {group};
             cards.push_back(*card);
