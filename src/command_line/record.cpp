@@ -147,9 +147,9 @@ void add_trainee_commands(CLI::App& record_command, const std::shared_ptr<Record
     trainee->add_subcommand("list", "all trainees; the current one is marked *")->callback([request] {
         const record::Record record = existing(*request);
         const auto current = record.current_trainee();
-        TextTable table("lll");
+        TextTable table("ll");
         for (const record::Trainee& one : record.trainees())
-            table.add({current && current->id == one.id ? "*" : "", one.name,
+            table.add({(current && current->id == one.id ? "* " : "  ") + one.name,
                        "since " + record::utc_text(one.since_ms).substr(0, 10)});
         std::printf("%s", table.text().c_str());
     });
