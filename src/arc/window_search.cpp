@@ -123,9 +123,14 @@ std::vector<WindowSearch::Candidate> WindowSearch::candidates() const {
     return all;
 }
 
-// The first value on the grid of a step at or above `low`, at or below `high`; the value itself if the grid misses.
-double rounded_up(double value, double step) { return std::ceil(value / step - 1e-6) * step; }
-double rounded_down(double value, double step) { return std::floor(value / step + 1e-6) * step; }
+// A value on the grid of a step, as near to its decimals as a double comes: 192 / 10 is 19.2, 192 * 0.1 is not.
+double on_grid(double count, double step) {
+    const double per_one = std::round(1 / step);
+    return std::abs(per_one * step - 1) < 1e-12 ? count / per_one : count * step;
+}
+// The first value on the grid at or above, at or below another.
+double rounded_up(double value, double step) { return on_grid(std::ceil(value / step - 1e-6), step); }
+double rounded_down(double value, double step) { return on_grid(std::floor(value / step + 1e-6), step); }
 
 Span WindowSearch::span(double low, double middle, double high, double step, bool is_open) const {
     Span span;
@@ -135,8 +140,9 @@ Span WindowSearch::span(double low, double middle, double high, double step, boo
     span.middle = middle;
     if (!is_open)
         return span;
+    // The values themselves if the grid misses.
     const double up = rounded_up(low, step), down = rounded_down(high, step);
-    const double near = std::clamp(std::round(middle / step) * step, up, std::max(up, down));
+    const double near = std::clamp(on_grid(std::round(middle / step), step), up, std::max(up, down));
     if (up <= down) {
         span.low.value = up;
         span.high.value = down;

@@ -296,7 +296,6 @@ std::string study_json(const grading::Exercise& exercise, const weld::Plan& plan
     json["changes"] = nlohmann::json::array();
     for (const SingleChange& change : study.changes)
         json["changes"].push_back({{"what", change_text(part, space, study.plan.order, change)},
-                                   {"gain", change.gain},
                                    {"after", finding_json(part, change.after.finding)}});
     json["front"] = nlohmann::json::array();
     for (const Candidate& candidate : study.found.front)

@@ -285,8 +285,8 @@ TEST_CASE("the pass under the pointer is picked, within reach only") {
     const scene::Projection projection = from_above();
     const auto first = projection.to_screen({0.04, 0.05, 0}), second = projection.to_screen({0.16, 0.05, 0});
     REQUIRE(scene::pick_pass(lines, projection, cells, first.x_px, first.y_px + 3, 8));
-    CHECK(scene::pick_pass(lines, projection, cells, first.x_px, first.y_px + 3, 8)->pass == 0);
-    CHECK(scene::pick_pass(lines, projection, cells, second.x_px, second.y_px - 3, 8)->pass == 1);
+    CHECK(scene::pick_pass(lines, projection, cells, first.x_px, first.y_px + 3, 8) == 0);
+    CHECK(scene::pick_pass(lines, projection, cells, second.x_px, second.y_px - 3, 8) == 1);
     CHECK_FALSE(scene::pick_pass(lines, projection, cells, second.x_px, second.y_px - 20, 8));
 }
 
@@ -305,8 +305,13 @@ TEST_CASE("a thin sheet hides the passes on its far side, and those of a butt sh
         camera.azimuth_rad = side * std::numbers::pi / 2 + 0.3;
         camera.elevation_rad = 0.6;
         scene::fit(camera, box, {800, 600, {}});
-        hidden.push_back(
-            scene::hidden_passes(lines, scene::Projection(camera, Eigen::Matrix3d::Identity(), 800, 600), cells));
+        const scene::Projection projection(camera, Eigen::Matrix3d::Identity(), 800, 600);
+        hidden.push_back(scene::hidden_passes(lines, projection, cells));
+        for (Index p = 0; p < lines.middle.size(); ++p) { // nor can it be clicked through the sheet
+            const auto at = projection.to_screen(lines.middle[p]);
+            const auto picked = scene::pick_pass(lines, projection, cells, at.x_px, at.y_px, 4);
+            CHECK((picked && hidden.back()[std::size_t(*picked)]) == false);
+        }
     }
     for (Index p = 0; p < tee->passes.size(); ++p) {
         CAPTURE(tee->passes[p].name);

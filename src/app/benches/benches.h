@@ -15,15 +15,14 @@ struct BriefState {
 struct SetupState {};
 struct OrderState {
     PartViewState view;
-    std::string exercise;     // the one whose joints these are
+    std::string exercise;     // whose joints these are, and what stood below its moves
     std::vector<bool> joints; // chosen for a pattern
+    float below_px = 0;       // the most that stood below the moves, at a scale of 1
     int kind = 0, pattern = 0;
     double wait_s = 60, until_below_k = 333.15;
     bool wait_until = false;
     int dragged = -1;
-    int framed = -1;       // the move whose row is in the keyboard's frame
-    std::string below_for; // the exercise for which
-    float below_px = 0;    // is the most that stood below the moves, at a scale of 1
+    int framed = -1; // the move whose row is in the keyboard's frame
 };
 struct WeldState {
     PartViewState view, compared;

@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <array>
+#include <utility>
 
 namespace holdtrue::app {
 
@@ -222,21 +223,15 @@ void draw_chosen_move(Ui& ui, const Session& session, Actions& out) {
     note(ui, "card of the move");
 }
 
-// What stands below the moves takes as much room as it ever took for this exercise: as it comes and goes, no row moves
-// under the pointer.
-float height_below_moves(const Ui& ui, const Session& session, OrderState& state) {
-    if (state.below_for != session.exercise().name) {
-        state.below_for = session.exercise().name;
-        state.below_px = 0;
-    }
-    return std::min(ui.px(state.below_px), ImGui::GetContentRegionAvail().y / 2);
-}
-
 } // namespace
 
 void draw_order(Ui& ui, const Session& session, OrderState& state, Actions& out) {
     if (!session.has_exercise())
         return nothing_open(ui, session, out);
+    if (std::exchange(state.exercise, session.exercise().name) != session.exercise().name) {
+        state.joints.clear();
+        state.below_px = 0;
+    }
     const float height = ImGui::GetContentRegionAvail().y;
     // Left: the plan's moves.
     ImGui::BeginGroup();
@@ -250,7 +245,9 @@ void draw_order(Ui& ui, const Session& session, OrderState& state, Actions& out)
     action_button(ui, session, out, worded("Clear"), act::ClearMoves{});
     ImGui::SameLine(0, ui.px(4));
     draw_hints(ui, session, out);
-    const float below = height_below_moves(ui, session, state);
+    // What stands below the moves takes as much room as it ever took for this exercise: as it comes and goes, no row
+    // moves under the pointer.
+    const float below = std::min(ui.px(state.below_px), ImGui::GetContentRegionAvail().y / 2);
     ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {ui.px(8), ui.px(2)});
     ImGui::BeginChild("moves", {0, -below - ui.px(2)});
     draw_moves(ui, session, state, out);

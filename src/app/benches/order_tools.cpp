@@ -13,10 +13,6 @@ void draw_pattern(Ui& ui, const Session& session, OrderState& state, Actions& ou
     const part::Part& part = session.part();
     heading(ui, worded("Lay out whole joints"));
     quiet_text(ui, ui.tr("Which joints, which kind of pass, in which order. Every move can be changed afterwards."));
-    if (state.exercise != session.exercise().name) {
-        state.exercise = session.exercise().name;
-        state.joints.clear();
-    }
     state.joints.resize(part.joints.size(), false);
     for (Index j = 0; j < part.joints.size(); ++j) {
         // Names flow in rows like words.

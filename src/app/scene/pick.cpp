@@ -127,9 +127,10 @@ bool CellFinder::hidden(const part::Point& eye, const part::Point& point, double
     return false;
 }
 
-std::optional<PickedPass> pick_pass(const PassLines& passes, const Projection& projection, const CellFinder& cells,
-                                    double x_px, double y_px, double reach_px) {
-    std::optional<PickedPass> best;
+std::optional<int> pick_pass(const PassLines& passes, const Projection& projection, const CellFinder& cells,
+                             double x_px, double y_px, double reach_px) {
+    std::optional<int> best;
+    double best_px = reach_px;
     for (Index p = 0; p < passes.line.size(); ++p) {
         const std::vector<part::Point>& line = passes.line[p];
         double distance_px = 1e30;
@@ -146,13 +147,11 @@ std::optional<PickedPass> pick_pass(const PassLines& passes, const Projection& p
                 to_face = passes.to_face[p][k];
             }
         }
-        if (distance_px > reach_px)
-            continue;
-        const bool hidden = covered(nearest, to_face, projection, cells);
-        const bool better =
-            !best || (best->hidden && !hidden) || (best->hidden == hidden && distance_px < best->distance_px - 1e-9);
-        if (better)
-            best = PickedPass{static_cast<int>(p), distance_px, hidden};
+        const bool nearer = best ? distance_px < best_px - 1e-9 : distance_px <= best_px;
+        if (nearer && !covered(nearest, to_face, projection, cells)) {
+            best = static_cast<int>(p);
+            best_px = distance_px;
+        }
     }
     return best;
 }

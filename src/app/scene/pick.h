@@ -34,14 +34,9 @@ private:
     std::vector<Run> runs_;
 };
 
-// The pass whose line comes nearest to the pointer, within reach_px; one in sight goes before one behind metal.
-struct PickedPass {
-    int pass = -1;
-    double distance_px = 0;
-    bool hidden = false;
-};
-std::optional<PickedPass> pick_pass(const PassLines& passes, const Projection& projection, const CellFinder& cells,
-                                    double x_px, double y_px, double reach_px);
+// The pass whose line comes nearest to the pointer, within reach_px; none that lies behind metal there.
+std::optional<int> pick_pass(const PassLines& passes, const Projection& projection, const CellFinder& cells,
+                             double x_px, double y_px, double reach_px);
 
 // Whether the middle of each pass is behind metal; pass_count.
 std::vector<bool> hidden_passes(const PassLines& passes, const Projection& projection, const CellFinder& cells);

@@ -62,6 +62,8 @@ void KeyboardFrame::end(const Ui& ui, std::size_t bench) {
     const auto framed = std::find_if(first, last, [&](const Placed& control) {
         return control.item != 0 && control.item == g.NavId && control.window == g.NavWindow;
     });
+    if (framed == last && !list_is_open())
+        g.NavDisableHighlight = true; // the library frames whole sheets too
     in_number_ = g.ActiveId != 0 && std::any_of(first, last, [&](const Placed& control) {
                      return control.number && control.item == g.ActiveId;
                  });

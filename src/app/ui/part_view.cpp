@@ -147,7 +147,7 @@ PartViewEvents draw_part_view(Ui& ui, const Session& session, PartViewState& sta
         }
         if (wish.passes)
             if (const auto pass = scene::pick_pass(cache.passes, projection, *cache.cells, x, y, double(ui.px(9))))
-                state.hovered_pass = pass->pass;
+                state.hovered_pass = *pass;
         if (ImGui::IsMouseReleased(ImGuiMouseButton_Left)) {
             // A pass goes before a gauge that is drawn over it.
             if (wish.gauges && state.hovered_pass < 0 && state.hovered_gauge >= 0)
