@@ -59,11 +59,15 @@ Conduction::Conduction(std::shared_ptr<const part::Mesh> mesh, const material::T
         longest = std::max(longest, panel.stride);
     loss_.assign(kernel_scratch(longest), 0.0);
     is_touched_.assign(grid_.slot_count, 0);
+    for (const SurfaceTable& table : face_tables_)
+        diffusivity_m2_per_s_ = std::max(diffusivity_m2_per_s_, table.steepest_theta());
     for (const Link& link : grid_.seam) {
         touch(link.a);
         touch(link.b);
     }
-    find_stiffness();
+    weight_.assign(grid_.slot_count, 1.0);
+    sum_rows();
+    fitted_per_s_ = stiffest_per_s_;
     start_stored_j_ = 0;
     start_stored_j_ = accounts().stored_j;
 }
@@ -81,10 +85,17 @@ void Conduction::set_patches(std::vector<SurfacePatch> patches) {
         patches_.push_back({grid_.slot_of_node[patch.node], patch.law, patch.area_m2, patch.account});
         touch(patches_.back().slot);
     }
-    find_stiffness();
+    sum_rows();
+    fit_weights();
 }
 
 void Conduction::add_bridges(const std::vector<Bridge>& bridges) {
+    plan_bridges(bridges);
+    lay_bridges(bridges.size());
+}
+
+void Conduction::plan_bridges(const std::vector<Bridge>& bridges) {
+    bridges_.resize(laid_bridges_);
     for (Bridge bridge : bridges) {
         for (auto* nodes : {&bridge.node_a, &bridge.node_b})
             for (int& node : *nodes) {
@@ -94,6 +105,12 @@ void Conduction::add_bridges(const std::vector<Bridge>& bridges) {
         bridges_.push_back(bridge);
         stiffen(bridge);
     }
+    fit_weights();
+}
+
+void Conduction::lay_bridges(std::size_t count) {
+    laid_bridges_ += count;
+    VERIFY(laid_bridges_ <= bridges_.size(), "only planned bridges are laid");
 }
 
 void Conduction::set_sources(std::vector<NodePower> sources) {
@@ -163,36 +180,6 @@ void Conduction::touch(int slot) {
     is_touched_[slot] = 1;
 }
 
-// By Gershgorin no eigenvalue is larger than the largest sum of a row.
-void Conduction::stiffen(int slot, double w_per_j_per_m3) {
-    stiffness_[slot] += w_per_j_per_m3;
-    stiffest_per_s_ = std::max(stiffest_per_s_, stiffness_[slot] * inverse_volume_per_m3_[slot]);
-}
-
-void Conduction::stiffen(const Bridge& bridge) {
-    for (std::size_t k = 0; k < 4; ++k) {
-        stiffen(bridge.node_a[k], 2 * diffusivity_m2_per_s_ * bridge.weight_a[k] * bridge.conductance_m);
-        stiffen(bridge.node_b[k], 2 * diffusivity_m2_per_s_ * bridge.weight_b[k] * bridge.conductance_m);
-    }
-}
-
-void Conduction::find_stiffness() {
-    for (const SurfaceTable& table : face_tables_)
-        diffusivity_m2_per_s_ = std::max(diffusivity_m2_per_s_, table.steepest_theta());
-    stiffness_.assign(grid_.slot_count, 0.0);
-    stiffest_per_s_ = 1e-12;
-    for (std::size_t p = 0; p < grid_.panels.size(); ++p) {
-        const auto& panel = grid_.panels[p];
-        const double loss = face_tables_[table_of_panel_[p]].steepest_loss();
-        for (int slot = panel.first; slot < panel.first + panel.count; ++slot)
-            stiffen(slot, 2 * diffusivity_m2_per_s_ * grid_.conductance_sum_m[slot] + grid_.face_m2[slot] * loss);
-    }
-    for (const SlotPatch& patch : patches_)
-        stiffen(patch.slot, patch.area_m2 * law_tables_[patch.law].steepest_loss());
-    for (const Bridge& bridge : bridges_)
-        stiffen(bridge);
-}
-
 void Conduction::hold_prescribed(std::vector<double>& h, double time_s) {
     for (const Prescribed& held : prescribed_)
         h[held.slot] = material_.enthalpy_j_per_m3((*held.temperature_k)(time_s));
@@ -208,7 +195,7 @@ Conduction::Rates Conduction::add_sparse(const std::vector<double>& h) {
         sparse_w_[link.a] += flow;
         sparse_w_[link.b] -= flow;
     }
-    for (const Bridge& bridge : bridges_) {
+    for (const Bridge& bridge : std::span(bridges_).first(laid_bridges_)) {
         double a = 0, b = 0;
         for (std::size_t k = 0; k < 4; ++k) {
             a += bridge.weight_a[k] * theta_[bridge.node_a[k]];

@@ -62,6 +62,10 @@ public:
     int add_law(const SurfaceLaw& law);
     void set_patches(std::vector<SurfacePatch> patches);
     void add_bridges(const std::vector<Bridge>& bridges);
+    // Bridges that are to come, in this order, instead of those planned before and not laid; and the next of them laid.
+    // What is planned at once costs one look at how stiff it makes the mesh.
+    void plan_bridges(const std::vector<Bridge>& bridges);
+    void lay_bridges(std::size_t count);
     void set_sources(std::vector<NodePower> sources); // steady until set anew
     // Holds a node at temperature(time).
     void prescribe(int node, std::shared_ptr<const std::function<double(double)>> temperature_k);
@@ -104,10 +108,12 @@ private:
 
     void touch(int slot);
     void stiffen(int slot, double w_per_j_per_m3);
+    void stiffen(const Link& link);
     Rates add_sparse(const std::vector<double>& h);
     void hold_prescribed(std::vector<double>& h, double time_s);
     void stiffen(const Bridge& bridge);
-    void find_stiffness();
+    void sum_rows();
+    void fit_weights();
     void note_peaks();
     std::vector<Link> links_of(int slot) const;
 
@@ -120,14 +126,17 @@ private:
     std::vector<double> inverse_volume_per_m3_; // 0 where the temperature is prescribed
 
     std::vector<SlotPatch> patches_;
-    std::vector<Bridge> bridges_; // nodes are slots
+    std::vector<Bridge> bridges_;  // nodes are slots
+    std::size_t laid_bridges_ = 0; // the first of them
     std::vector<NodePower> sources_;
     std::vector<Prescribed> prescribed_;
     std::vector<int> touched_;             // slots that patches, bridges and seams reach
     std::vector<std::uint8_t> is_touched_; // slot_count
     std::vector<double> sparse_w_;         // slot_count; what those bring in the present stage
-    std::vector<double> stiffness_;        // slot_count; bound of a row of the Jacobian [W per J/m^3]
-    double stiffest_per_s_ = 0;            // largest of stiffness over volume
+    // Bound of the Jacobian's eigenvalues (conduction_stiffness.cpp): of every slot its weight and the sum of its row.
+    std::vector<double> weight_, stiffness_per_s_;
+    double stiffest_per_s_ = 0; // the largest sum
+    double fitted_per_s_ = 0;   // what the weights bring the sums down to
 
     std::vector<double> h_, start_, before_, rate_, theta_, peak_; // slot_count
     std::vector<double> loss_;                                     // scratch of the kernel

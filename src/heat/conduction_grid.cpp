@@ -63,16 +63,14 @@ ConductionGrid assemble(const part::Mesh& mesh) {
         grid.slot_count = slots.first + rounded_up(slots.count) + gap;
         grid.panels.push_back(slots);
     }
-    for (auto* values : {&grid.east_m, &grid.north_m, &grid.north_east_m, &grid.north_west_m, &grid.face_m2,
-                         &grid.volume_m3, &grid.conductance_sum_m})
+    for (auto* values :
+         {&grid.east_m, &grid.north_m, &grid.north_east_m, &grid.north_west_m, &grid.face_m2, &grid.volume_m3})
         values->assign(grid.slot_count, 0.0);
 
     for (std::size_t p = 0; p < mesh.panels.size(); ++p) {
         const part::PanelGrid& panel = mesh.panels[p];
         const double t = panel.thickness_m;
         const auto link = [&](std::vector<double>& column, int a, int b, int expected, double conductance_m) {
-            grid.conductance_sum_m[a] += std::abs(conductance_m);
-            grid.conductance_sum_m[b] += std::abs(conductance_m);
             if (b - a == expected)
                 column[a] += conductance_m;
             else // across the seam of a closed panel

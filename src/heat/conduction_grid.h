@@ -33,7 +33,6 @@ struct ConductionGrid {
     std::vector<double> east_m, north_m, north_east_m, north_west_m; // slot_count; see PanelView
     std::vector<double> face_m2, volume_m3;                          // slot_count; 0 for dead nodes and gaps
     std::vector<Link> seam;                                          // of closed panels: last column to first
-    std::vector<double> conductance_sum_m; // slot_count; of the absolute conductances of a node's links
 
     PanelView view(std::size_t panel, const std::vector<double>& inverse_volume_per_m3) const;
 };

@@ -16,15 +16,29 @@ int stages_for(double ratio) {
     return s % 2 == 0 ? s + 1 : s;
 }
 
+double span(int s) { return double(s) * s + s - 2; }
+
 double b(int j) { return j < 2 ? 1.0 / 3 : (double(j) * j + j - 2) / (2.0 * j * (j + 1)); }
 
 } // namespace
 
 SuperStep::SuperStep(double step_s, double explicit_step_s)
     : step_s_(step_s), explicit_step_s_(explicit_step_s), stages_(stages_for(step_s / explicit_step_s)),
-      span_(double(stages_) * stages_ + stages_ - 2) {}
+      span_(span(stages_)) {}
 
-double SuperStep::longest_s() const { return explicit_step_s_ * (stages_ == 2 ? two_stages_reach : span_ / 4); }
+double SuperStep::reach_s(int stages) const {
+    return explicit_step_s_ * (stages == 2 ? two_stages_reach : span(stages) / 4);
+}
+
+double SuperStep::cheapest_s() const {
+    double best_s = step_s_, best_stages = stages_;
+    for (int fewer = 2; fewer < stages_; fewer += fewer == 2 ? 1 : 2)
+        if (reach_s(fewer) * best_stages > best_s * fewer) {
+            best_s = reach_s(fewer);
+            best_stages = fewer;
+        }
+    return best_s;
+}
 
 double SuperStep::first_rate_s() const { return b(1) * 4 / span_ * step_s_; }
 
@@ -38,6 +52,6 @@ StageCoefficients SuperStep::coefficients(int j) const {
     return c;
 }
 
-double SuperStep::time_s(int j) const { return j == 1 ? first_rate_s() : (double(j) * j + j - 2) / span_ * step_s_; }
+double SuperStep::time_s(int j) const { return j == 1 ? first_rate_s() : span(j) / span_ * step_s_; }
 
 } // namespace holdtrue::heat

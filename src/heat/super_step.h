@@ -14,12 +14,16 @@ public:
 
     int stages() const { return stages_; } // 2, or odd
     // The longest step that takes no more stages than this one.
-    double longest_s() const;
+    double longest_s() const { return reach_s(stages_); }
+    // The step, no longer than this one, that takes the fewest stages for its length.
+    double cheapest_s() const;
     double first_rate_s() const;
     StageCoefficients coefficients(int stage) const; // 2 to stages()
     double time_s(int stage) const;                  // from the start of the step, at which Y_stage stands
 
 private:
+    double reach_s(int stages) const;
+
     double step_s_, explicit_step_s_;
     int stages_;
     double span_; // s^2 + s - 2

@@ -113,12 +113,16 @@ void WeldHeat::weld(const Arc& arc, const Observer& observer, std::stop_token st
     State& s = *state_;
     const PassTrack& track = s.track_of(arc.pass);
     const MovingSource source(*s.mesh, s.conduction.grid(), track, arc);
-    const std::vector<Bridge> bead = bridges(*s.part, *s.mesh, arc.pass, track, arc.throat_m);
+    std::vector<Bridge> bead = bridges(*s.part, *s.mesh, arc.pass, track, arc.throat_m);
+    if (arc.reversed)
+        std::ranges::reverse(bead);
+    s.conduction.plan_bridges(bead);
     std::size_t laid = 0; // bridges behind the torch
 
     const double start_s = s.conduction.time_s();
-    const int steps =
-        std::max(1, static_cast<int>(std::ceil(source.duration_s() / (s.step_scale * source.longest_step_s()))));
+    const double step_s =
+        s.step_scale * SuperStep(source.longest_step_s(), s.conduction.explicit_step_s()).cheapest_s();
+    const int steps = std::max(1, static_cast<int>(std::ceil(source.duration_s() / step_s)));
     const auto since = [&](int step) { return source.duration_s() * step / steps; };
     for (int k = 0; k < steps && !stop.stop_requested(); ++k) {
         s.conduction.set_sources(source.powers(since(k), since(k + 1)));
@@ -126,12 +130,8 @@ void WeldHeat::weld(const Arc& arc, const Observer& observer, std::stop_token st
 
         // The metal conducts where it has been laid; a plug once it is full.
         const auto behind = static_cast<std::size_t>(static_cast<double>(bead.size()) * (k + 1) / steps);
-        if (track.length_m > 0 || k + 1 == steps) {
-            std::vector<Bridge> fresh;
-            for (; laid < behind; ++laid)
-                fresh.push_back(arc.reversed ? bead[bead.size() - 1 - laid] : bead[laid]);
-            s.conduction.add_bridges(fresh);
-        }
+        if (track.length_m > 0 || k + 1 == steps)
+            s.conduction.lay_bridges(behind - std::exchange(laid, behind));
         if (observer)
             observer({start_s + since(k + 1), true, source.torch(since(k + 1))});
     }
