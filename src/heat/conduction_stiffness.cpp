@@ -11,8 +11,8 @@
 namespace holdtrue::heat {
 namespace {
 
-constexpr int fitting_rounds = 5;
-constexpr double worth_fitting = 1.1; // above what the rows are fitted to
+constexpr int rounds_to_try = 6;
+constexpr double close_enough = 1.1, growth = 1.15; // of what the rows are fitted to
 
 } // namespace
 
@@ -65,15 +65,18 @@ void Conduction::sum_rows() {
 }
 
 void Conduction::fit_weights() {
-    for (int round = 0; round < fitting_rounds && stiffest_per_s_ > worth_fitting * fitted_per_s_; ++round) {
-        for (int slot = 0; slot < grid_.slot_count; ++slot) {
-            const double above = std::max(1.0, stiffness_per_s_[slot] / fitted_per_s_);
-            weight_[slot] *= above * above;
+    for (int round = 1; stiffest_per_s_ > close_enough * fitted_per_s_; ++round) {
+        if (round % rounds_to_try == 0) { // the largest eigenvalue has grown itself
+            fitted_per_s_ *= growth;
+            weight_.assign(grid_.slot_count, 1.0);
+        } else {
+            for (int slot = 0; slot < grid_.slot_count; ++slot) {
+                const double above = std::max(1.0, stiffness_per_s_[slot] / fitted_per_s_);
+                weight_[slot] *= above * above;
+            }
         }
         sum_rows();
     }
-    if (stiffest_per_s_ > worth_fitting * fitted_per_s_)
-        fitted_per_s_ = stiffest_per_s_;
 }
 
 } // namespace holdtrue::heat
