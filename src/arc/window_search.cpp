@@ -64,11 +64,29 @@ std::vector<double> WindowSearch::volts_for(double drive) const {
     return volts;
 }
 
+std::pair<double, double> WindowSearch::hand_travel() const {
+    const Rule* hand = book_.find(tig_ ? "travel.tig" : "travel.by_hand");
+    return {hand && hand->low ? *hand->low : 3e-3, hand && hand->high ? *hand->high : 11e-3};
+}
+
+std::vector<SettingPoint> WindowSearch::grid() const {
+    const bool moves = open_.travel && !plug_;
+    const auto [slowest, fastest] = hand_travel();
+    std::vector<SettingPoint> points;
+    for (const double drive : drives())
+        for (const double volts : volts_for(drive)) {
+            if (!moves)
+                points.push_back({drive, volts, travels_for({drive, volts, 0}).front()});
+            for (double travel = slowest; moves && travel <= fastest; travel *= 1.08)
+                points.push_back({drive, volts, travel});
+        }
+    return points;
+}
+
 std::vector<double> WindowSearch::travels_for(const SettingPoint& point) const {
     if (plug_ || !open_.travel)
         return {card_.travel_m_per_s > 0 ? card_.travel_m_per_s : 0.005};
-    const Rule* hand = book_.find(tig_ ? "travel.tig" : "travel.by_hand");
-    const double slowest = hand && hand->low ? *hand->low : 3e-3, fastest = hand && hand->high ? *hand->high : 11e-3;
+    const auto [slowest, fastest] = hand_travel();
     std::vector<double> travels;
     const SettingCard card = card_at({point.drive, point.volts, 0.005});
     const SetupFigures figures = setup_figures(card, shop_, section_);

@@ -4,6 +4,7 @@
 #include "arc/propose.h"
 
 #include <algorithm>
+#include <utility>
 #include <vector>
 
 namespace holdtrue::arc {
@@ -43,12 +44,16 @@ public:
     }
     Window grow(const Candidate& middle) const;
 
+    // Every drive with its usual volts at every travel that a hand keeps, in steps of 8 %, whatever size that leaves.
+    std::vector<SettingPoint> grid() const;
+    Candidate rate(const SettingPoint& point) const;
+
 private:
     double usual_current_a() const;
     std::vector<double> drives() const;
     std::vector<double> volts_for(double drive) const;
     std::vector<double> travels_for(const SettingPoint& point) const;
-    Candidate rate(const SettingPoint& point) const;
+    std::pair<double, double> hand_travel() const; // slowest and fastest
     ArcSetting setting_at(double drive) const;
     Span span(double low, double middle, double high, double step, bool is_open) const;
 

@@ -8,6 +8,7 @@
 #include "distortion/condensed_store.h"
 #include "grading/read_exercise.h"
 #include "grading/variant.h"
+#include "order/card_search.h"
 #include "parallel/agree.h"
 #include "parallel/world.h"
 #include "text/atomic_file.h"
@@ -38,6 +39,8 @@ std::string stage_text(const order::StudyProgress& progress) {
     using Stage = order::StudyProgress::Stage;
     const std::string count = std::to_string(progress.now.tries) + " of " + std::to_string(progress.of);
     switch (progress.stage) {
+    case Stage::cards:
+        return "setting cards: " + count;
     case Stage::sample:
         return "random orders: " + count;
     case Stage::search:
@@ -68,22 +71,21 @@ weld::Plan read_plan(const std::filesystem::path& file, const grading::Exercise&
 
 // What was put in order, and what came of it.
 struct Studied {
-    struct Proposed {
-        weld::Pace pace;
-        std::vector<std::string> unmet; // as in weld::ProposedPlan
-    };
     weld::Plan plan;
-    std::optional<Proposed> proposed; // without --plan
+    std::optional<order::CardChoice> chosen; // without --plan
     order::Study study;
 };
 
-std::string proposed_text(const weld::Plan& plan, const Studied::Proposed& proposed) {
+std::string chosen_text(const weld::Plan& plan, const order::CardChoice& chosen) {
     std::string text = "Cards by the rule book, looked for joint by joint:\n" + cards_text(plan);
-    if (proposed.pace != weld::Pace::middle)
-        text += std::string("They travel as ") + (proposed.pace == weld::Pace::slow ? "slowly" : "fast") +
-                " as the rules allow: at the middle of what they allow no order came near the limits.\n";
-    if (!proposed.unmet.empty())
-        text += "No setting meets every rule for " + text::listed(proposed.unmet) +
+    if (chosen.tried > 0)
+        text += "With the middle of what the rules allow no order found brings the worst gauge below " +
+                units::number_text(100 * chosen.nearest_as_proposed, 0) + " % of its limit.\nOf " +
+                std::to_string(chosen.tried) +
+                " settings that they allow, simulated, these do best: " + units::number_text(100 * chosen.nearest, 0) +
+                " %.\n";
+    if (!chosen.unmet.empty())
+        text += "No setting meets every rule for " + text::listed(chosen.unmet) +
                 ": a middling card is used there; holdtrue setup says which rules\nare in conflict.\n";
     return text + '\n';
 }
@@ -99,46 +101,26 @@ public:
     }
 
     // Nothing where it was stopped before the first order.
-    std::optional<order::Study> study(const weld::Plan& plan) {
+    std::optional<Studied> study(const weld::Plan& plan) {
         const std::unique_ptr<weld::Rehearsal> rehearsal = rehearse(plan);
         if (!rehearsal)
             return {};
-        return order::study_orders(exercise_, plan, *rehearsal, full_, options_, &progress, watch_.token());
+        return Studied{plan, {}, study(plan, *rehearsal)};
     }
 
-    // Nobody has set the part up yet. Where cards put the limits out of reach, they are tried at another pace.
+    // Nobody has set the part up yet: cards by the rule book.
     std::optional<Studied> study_proposed() {
-        std::optional<Studied> best;
-        const auto nearest = [](const Studied& of) {
-            return of.study.out_of_reach ? of.study.out_of_reach->nearest.front() : 0;
-        };
-        for (const weld::Pace pace : {weld::Pace::middle, weld::Pace::slow, weld::Pace::fast}) {
-            weld::ProposedPlan proposed = propose(pace);
-            std::optional<order::Study> its = study(proposed.plan);
-            if (!its)
-                break;
-            Studied now{std::move(proposed.plan), {{pace, std::move(proposed.unmet)}}, std::move(*its)};
-            if (!best || nearest(now) < nearest(*best))
-                best = std::move(now);
-            const std::optional<order::OutOfReach>& reach = best->study.out_of_reach;
-            if (!reach || !reach->cards_decide() || parallel::any(world_, watch_.interrupted()))
-                break;
-        }
-        return best;
+        std::optional<order::CardChoice> chosen = choose_cards();
+        if (!chosen)
+            return {};
+        order::Study study = this->study(chosen->plan, *chosen->rehearsal);
+        return Studied{chosen->plan, std::move(chosen), std::move(study)};
     }
 
-    // How near to the limits orders come with the cards of the rule book.
+    // How near to the limits orders come with cards by the rule book.
     std::optional<ProposedReach> reach_of_proposed() {
-        const weld::Plan plan = propose(weld::Pace::middle).plan;
-        const std::unique_ptr<weld::Rehearsal> rehearsal = rehearse(plan);
-        if (!rehearsal)
-            return {};
-        const order::OrderSpace space(exercise_.part, plan);
-        order::SearchOptions search = options_.search;
-        search.starts = {space.order_of(plan)};
-        const order::SearchResult nearest =
-            order::nearest_to_limits(exercise_, space, *rehearsal, search, &progress, watch_.token());
-        return nearest.leaders.empty() ? std::nullopt : std::optional(ProposedReach{nearest.leaders.front().cost});
+        const std::optional<order::CardChoice> chosen = choose_cards();
+        return chosen ? std::optional(ProposedReach{chosen->nearest}) : std::nullopt;
     }
 
     order::StudyProgress progress;
@@ -160,9 +142,15 @@ private:
         return rehearsal;
     }
 
-    weld::ProposedPlan propose(weld::Pace pace) const {
-        return parallel::agreed(
-            world_, [&] { return weld::proposed_plan(*exercise_.part, *exercise_.shop, *exercise_.rules, pace); });
+    order::Study study(const weld::Plan& plan, const weld::Rehearsal& rehearsal) {
+        return order::study_orders(exercise_, plan, rehearsal, full_, options_, &progress, watch_.token());
+    }
+
+    std::optional<order::CardChoice> choose_cards() {
+        const weld::ProposedPlan proposed = parallel::agreed(
+            world_, [&] { return weld::proposed_plan(*exercise_.part, *exercise_.shop, *exercise_.rules); });
+        const auto rehearsed = [&](const weld::Plan& plan) { return rehearse(plan); };
+        return order::choose_cards(exercise_, proposed, full_, rehearsed, options_.search, &progress, watch_.token());
     }
 
     const grading::Exercise& exercise_;
@@ -201,11 +189,10 @@ int order_command(const OrderChoices& choices) {
                         [&] { return stage_text(studies.progress); });
         if (!given)
             studied = studies.study_proposed();
-        else if (std::optional<order::Study> study = studies.study(*given)) {
-            if (study->out_of_reach)
-                proposed_reach = studies.reach_of_proposed();
-            studied = Studied{*given, {}, std::move(*study)};
-        }
+        else
+            studied = studies.study(*given);
+        if (given && studied && studied->study.out_of_reach)
+            proposed_reach = studies.reach_of_proposed();
     }
     if (!studied) {
         if (world->leads())
@@ -217,8 +204,8 @@ int order_command(const OrderChoices& choices) {
     const int exit_code = parallel::any(*world, watch.interrupted()) ? exit_interrupted : 0;
     if (!world->leads())
         return exit_code;
-    if (studied->proposed)
-        std::printf("%s", proposed_text(plan, *studied->proposed).c_str());
+    if (studied->chosen)
+        std::printf("%s", chosen_text(plan, *studied->chosen).c_str());
     std::printf("%s", study_text(exercise, plan, study, proposed_reach).c_str());
     if (choices.json)
         text::write_atomically(*choices.json, study_json(exercise, plan, study, proposed_reach));
@@ -253,7 +240,7 @@ void add_order(CLI::App& program, int& exit_code) {
     add_file(*command, "EXERCISE", choices->exercise, FileKind::exercise, "exercise file (.exercise.toml)")->required();
     command->add_option("--plan", choices->plan,
                         "a plan: its cards weld, and it is where the search starts "
-                        "(default: the settings that the rule book proposes)");
+                        "(default: settings by the rule book, with which an order keeps the limits if one is found)");
     command->add_option("--tries", search.tries, "orders to try in the search")->check(CLI::Range(1, 100000000));
     command->add_option("--seconds", search.seconds, "end each search after this time; 0: when the tries are used up")
         ->check(CLI::Range(0.0, 1e6));

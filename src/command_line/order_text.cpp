@@ -153,7 +153,7 @@ std::string out_of_reach_text(const order::OutOfReach& reach, const order::Order
                                       : "orders differ by as much as is missing.\n");
     if (!proposed)
         return text + "  Look at the cards: less heat, more tacks or clamps; then ask again with --plan.\n\n";
-    text += "  With the cards that the rule book proposes, the same search leaves the worst gauge at " +
+    text += "  With cards looked for among those that the rule book allows, a short search leaves the worst gauge at " +
             percent_text(proposed->nearest) + ".\n";
     return text + (proposed->nearest < best ? "  Ask again without --plan to search from those; --save keeps them.\n\n"
                                             : "  They are no help here: more tacks or clamps may be.\n\n");

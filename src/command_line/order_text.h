@@ -8,7 +8,7 @@
 
 namespace holdtrue::command_line {
 
-// Where no order keeps the limits with a plan's own cards: what the cards that the rule book proposes come to.
+// Where no order keeps the limits with a plan's own cards: what cards by the rule book come to (order/card_search.h).
 struct ProposedReach {
     double nearest = 0; // the worst gauge's share of its limit, of the order found that is nearest
 };

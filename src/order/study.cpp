@@ -13,16 +13,6 @@ namespace {
 
 using Stage = StudyProgress::Stage;
 
-// Marks the beginning of a stage for whoever watches.
-SearchProgress* begin(StudyProgress* progress, Stage stage, int tries, const parallel::Workers& workers) {
-    if (!progress)
-        return nullptr;
-    progress->now.tries = 0;
-    progress->of = std::max(1, tries / workers.ranks());
-    progress->stage = stage;
-    return &progress->now;
-}
-
 // A search, or all orders where the tries reach that far.
 SearchResult look(const Problem& problem, const SearchOptions& options, StudyProgress* progress, Stage stage,
                   std::stop_token stop) {
@@ -113,6 +103,15 @@ void simulate_finalists(std::vector<Finalist>& finalists, const grading::Exercis
 
 } // namespace
 
+SearchProgress* begin(StudyProgress* progress, Stage stage, int tries, const parallel::Workers& workers) {
+    if (!progress)
+        return nullptr;
+    progress->now.tries = 0;
+    progress->of = std::max(1, tries / workers.ranks());
+    progress->stage = stage;
+    return &progress->now;
+}
+
 SearchResult nearest_to_limits(const grading::Exercise& exercise, const OrderSpace& space,
                                const weld::Rehearsal& rehearsal, const SearchOptions& options, StudyProgress* progress,
                                std::stop_token stop) {
@@ -192,9 +191,8 @@ Study study_orders(const grading::Exercise& exercise, const weld::Plan& plan, co
         if (forgives[k].trials > 0)
             study.finalists[k].forgives = forgives[k];
     std::ranges::stable_sort(study.finalists, {}, &Finalist::cost);
-    const bool stopped = stop.stop_requested();
-    study.cut_short =
-        study.found.cut_short || (workers.communicator ? parallel::any(*workers.communicator, stopped) : stopped);
+    const bool stopped = parallel::any(workers, stop.stop_requested());
+    study.cut_short = study.found.cut_short || stopped;
     return study;
 }
 

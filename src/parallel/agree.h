@@ -3,6 +3,7 @@
 
 #include "parallel/communicator.h"
 #include "parallel/message.h"
+#include "parallel/share_out.h"
 #include "text/input_error.h"
 
 #include <algorithm>
@@ -23,6 +24,10 @@ namespace holdtrue::parallel {
 inline bool any(Communicator& communicator, bool here) {
     return std::ranges::any_of(communicator.all_gather(here ? "1" : "0"),
                                [](const std::string& answer) { return answer == "1"; });
+}
+
+inline bool any(const Workers& workers, bool here) {
+    return workers.communicator ? any(*workers.communicator, here) : here;
 }
 
 // What `read` returns, if it throws InputError on no rank; otherwise all ranks throw that of the lowest rank.

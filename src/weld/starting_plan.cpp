@@ -4,6 +4,7 @@
 #include "arc/process_words.h"
 #include "arc/propose.h"
 #include "units/units.h"
+#include "weld/allowed_cards.h"
 #include "weld/choose_card.h"
 
 #include <algorithm>
@@ -105,29 +106,8 @@ void add_moves(const part::Part& part, Plan& plan) {
         writer.weld(false, layer);
 }
 
-// The joints of one card group, each as the rules see it.
-std::vector<arc::Section> sections_of(const part::Part& part, const std::string& group) {
-    std::vector<arc::Section> sections;
-    for (const part::Joint& joint : part.joints)
-        if (joint.card_group == group) {
-            sections.push_back(arc::section_of(part, joint));
-            sections.back().start_k = part.ambient_k;
-        }
-    return sections;
-}
-
-bool breaks_a_rule(const arc::RuleBook& rules, const arc::SettingCard& card, const arc::Shop& shop,
-                   const std::vector<arc::Section>& sections) {
-    return std::ranges::any_of(sections, [&](const arc::Section& section) {
-        return std::ranges::any_of(
-            rules.verdicts(card, shop, section, arc::setup_figures(card, shop, section)),
-            [](const arc::RuleBook::Judged& judged) { return judged.verdict == arc::Verdict::fail; });
-    });
-}
-
 std::optional<arc::SettingCard> proposed_card(const arc::RuleBook& rules, const arc::SettingCard& middling,
-                                              const arc::Shop& shop, const std::vector<arc::Section>& sections,
-                                              Pace pace) {
+                                              const arc::Shop& shop, const std::vector<arc::Section>& sections) {
     for (const arc::Section& section : sections) {
         arc::SettingCard card = middling;
         card.aim = arc::usual_aim(section);
@@ -136,13 +116,7 @@ std::optional<arc::SettingCard> proposed_card(const arc::RuleBook& rules, const 
             arc::propose(rules, chosen, shop, section, {}, units::System::metric, /*try_ways_out=*/false);
         if (!proposal.window)
             continue;
-        card = proposal.window->card;
-        if (pace != Pace::middle) {
-            const arc::Span& travel = proposal.window->travel;
-            card.travel_m_per_s = (pace == Pace::slow ? travel.low : travel.high).value;
-        }
-        card.volts_v = arc::settable_volts_v(shop.sources.front(), card.volts_v);
-        card.wire_feed_m_per_s = arc::settable_feed_m_per_s(shop.sources.front(), card.wire_feed_m_per_s);
+        card = as_set(proposal.window->card, shop);
         if (!breaks_a_rule(rules, card, shop, sections))
             return card;
     }
@@ -158,17 +132,17 @@ Plan starting_plan(const part::Part& part, const arc::Shop& shop) {
     return plan;
 }
 
-ProposedPlan proposed_plan(const part::Part& part, const arc::Shop& shop, const arc::RuleBook& rules, Pace pace) {
+ProposedPlan proposed_plan(const part::Part& part, const arc::Shop& shop, const arc::RuleBook& rules) {
     ProposedPlan proposed;
     std::vector<arc::SettingCard>& cards = proposed.plan.cards;
     arc::SettingCard middling = middling_card(part, shop);
     for (const std::string& group : std::exchange(middling.groups, {})) {
-        const std::vector<arc::Section> sections = sections_of(part, group);
+        const std::vector<arc::Section> sections = sections_of(part, {group});
         const auto serves = std::ranges::find_if(
             cards, [&](const arc::SettingCard& card) { return !breaks_a_rule(rules, card, shop, sections); });
         if (serves != cards.end())
             serves->groups.push_back(group);
-        else if (std::optional<arc::SettingCard> card = proposed_card(rules, middling, shop, sections, pace)) {
+        else if (std::optional<arc::SettingCard> card = proposed_card(rules, middling, shop, sections)) {
             card->name = group;
             card->groups = {group};
             cards.push_back(*card);

@@ -23,10 +23,6 @@ struct ProposedPlan {
     Plan plan;
     std::vector<std::string> unmet; // card groups for which no setting meets every rule: they keep the middling card
 };
-// Where in its window the travel of a proposed card lies: how much a weld pulls and bends hangs on it, and so whether
-// any order keeps the limits.
-enum class Pace { middle, slow, fast };
-ProposedPlan proposed_plan(const part::Part& part, const arc::Shop& shop, const arc::RuleBook& rules,
-                           Pace pace = Pace::middle);
+ProposedPlan proposed_plan(const part::Part& part, const arc::Shop& shop, const arc::RuleBook& rules);
 
 } // namespace holdtrue::weld
