@@ -82,7 +82,7 @@ std::vector<CardTrial> try_cards(const grading::Exercise& exercise, const weld::
     std::vector<std::size_t> next = far_apart(places, first);
     while (!next.empty()) {
         const int count = static_cast<int>(next.size());
-        SearchProgress* done = begin(progress, StudyProgress::Stage::cards, count, workers);
+        SearchProgress* done = begin_stage(progress, StudyProgress::Stage::cards, count, workers);
         const std::vector<double> found = parallel::gather(workers, count, [&](int k) {
             weld::Plan tried = plan;
             tried.cards[card] = cards[next[static_cast<std::size_t>(k)]];

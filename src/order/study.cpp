@@ -22,8 +22,8 @@ SearchResult look(const Problem& problem, const SearchOptions& options, StudyPro
     const auto is_within = [&](const Order&) { return ++count <= options.tries; };
     if (options.seconds == 0 && problem.space->every_order(everything, is_within))
         return enumerate(problem, everything, options.leaders, options.tries, workers,
-                         begin(progress, stage, count, workers), stop);
-    return search(problem, options, begin(progress, stage, options.tries, workers), stop);
+                         begin_stage(progress, stage, count, workers), stop);
+    return search(problem, options, begin_stage(progress, stage, options.tries, workers), stop);
 }
 
 SearchOptions half_of(SearchOptions options) {
@@ -103,7 +103,7 @@ void simulate_finalists(std::vector<Finalist>& finalists, const grading::Exercis
 
 } // namespace
 
-SearchProgress* begin(StudyProgress* progress, Stage stage, int tries, const parallel::Workers& workers) {
+SearchProgress* begin_stage(StudyProgress* progress, Stage stage, int tries, const parallel::Workers& workers) {
     if (!progress)
         return nullptr;
     progress->now.tries = 0;
@@ -134,7 +134,7 @@ Study study_orders(const grading::Exercise& exercise, const weld::Plan& plan, co
     study.plan = rehearsed(space.order_of(plan));
     const Order listed = listed_order(space, study.plan.order);
     study.sample = sample(problem, options.sample, workers, options.search.seed,
-                          begin(progress, Stage::sample, options.sample, workers), stop);
+                          begin_stage(progress, Stage::sample, options.sample, workers), stop);
     study.standing = standing(study.plan.finding, study.sample);
 
     SearchOptions search_options = options.search;
@@ -162,7 +162,7 @@ Study study_orders(const grading::Exercise& exercise, const weld::Plan& plan, co
     }
 
     study.changes = best_changes(problem, study.plan, 3, options.changes, workers, options.search.seed,
-                                 begin(progress, Stage::changes, options.changes, workers), stop);
+                                 begin_stage(progress, Stage::changes, options.changes, workers), stop);
 
     const auto add = [&](Finalist::Origin origin, const Candidate& candidate) {
         if (std::ranges::none_of(study.finalists,
@@ -180,13 +180,13 @@ Study study_orders(const grading::Exercise& exercise, const weld::Plan& plan, co
 
     const int finalists = static_cast<int>(study.finalists.size());
     simulate_finalists(study.finalists, exercise, problem, rehearsal, full, workers,
-                       begin(progress, Stage::full, finalists, workers), stop);
+                       begin_stage(progress, Stage::full, finalists, workers), stop);
     std::vector<Order> orders;
     for (const Finalist& finalist : study.finalists)
         orders.push_back(finalist.rehearsed.order);
     const std::vector<Robustness> forgives =
         robustness(exercise, space, rehearsal, orders, options.trials, workers, options.search.seed, {},
-                   begin(progress, Stage::scatter, options.trials * finalists, workers), stop);
+                   begin_stage(progress, Stage::scatter, options.trials * finalists, workers), stop);
     for (std::size_t k = 0; k < study.finalists.size(); ++k)
         if (forgives[k].trials > 0)
             study.finalists[k].forgives = forgives[k];

@@ -32,9 +32,10 @@ struct Finalist {
 
 // What is known of limits that no order found keeps with these cards. Shares: of the worst gauge in its limit.
 //
-// Only all orders tried are a proof. No bound for the others is given: the one that can be proved, by the flexibilities of
-// the part tied by tacks alone and by everything, is so wide that it says nothing (tests/order/RESULTS.md), since ties are
-// born in whatever shape the part has by then, and what a pass shrinks hangs on the stress and the heat before it.
+// Only all orders tried are a proof. No bound for the others is given: the one that can be proved, by the flexibilities
+// of the part tied by tacks alone and by everything, is so wide that it says nothing (tests/order/RESULTS.md), since
+// ties are born in whatever shape the part has by then, and what a pass shrinks hangs on the stress and the heat before
+// it.
 struct OutOfReach {
     bool tried_all = false;      // proved: nearest.front() is the least there is, as rehearsed
     std::vector<double> nearest; // of every independent search for just that; smallest first
@@ -66,7 +67,8 @@ struct StudyProgress {
     SearchProgress now;
 };
 // Marks the beginning of a stage for whoever watches; null where nobody does.
-SearchProgress* begin(StudyProgress* progress, StudyProgress::Stage stage, int tries, const parallel::Workers& workers);
+SearchProgress* begin_stage(StudyProgress* progress, StudyProgress::Stage stage, int tries,
+                            const parallel::Workers& workers);
 
 // How near to its limit the worst gauge can be brought by the orders tried: half of the tries of `options` go into
 // that.
