@@ -24,6 +24,8 @@ struct DenseKernel {
     void (*add)(double* y, double factor, const double* x, int count);
     // y += factors[0] columns[0] + factors[1] columns[1] + ...
     void (*add_columns)(double* y, const double* factors, const double* const* columns, int column_count, int count);
+    void (*add_float_columns)(double* y, const double* factors, const float* const* columns, int column_count,
+                              int count);
     // matrix[i stride + k] += column[i] row[k]
     void (*add_outer)(double* matrix, int stride, const double* column, int column_count, const double* row,
                       int row_count);

@@ -128,23 +128,25 @@ double gathered_dot(const double* a, const int* at, const double* b, int count) 
     return sum;
 }
 
-void add(double* y, double factor, const double* x, int count) {
+template <class Number>
+void add_column(double* __restrict y, double factor, const Number* x, int count) {
     for (int i = 0; i < count; ++i)
         y[i] += factor * x[i];
 }
 
 // Four columns at a time, so that y is read and written once for all of them.
-void add_columns(double* __restrict y, const double* factors, const double* const* columns, int column_count,
+template <class Number>
+void add_columns(double* __restrict y, const double* factors, const Number* const* columns, int column_count,
                  int count) {
     int k = 0;
     for (; k + 4 <= column_count; k += 4) {
         const double fa = factors[k], fb = factors[k + 1], fc = factors[k + 2], fd = factors[k + 3];
-        const double *a = columns[k], *b = columns[k + 1], *c = columns[k + 2], *d = columns[k + 3];
+        const Number *a = columns[k], *b = columns[k + 1], *c = columns[k + 2], *d = columns[k + 3];
         for (int i = 0; i < count; ++i)
             y[i] += (fa * a[i] + fb * b[i]) + (fc * c[i] + fd * d[i]);
     }
     for (; k < column_count; ++k)
-        add(y, factors[k], columns[k], count);
+        add_column(y, factors[k], columns[k], count);
 }
 
 void add_outer(double* __restrict matrix, int stride, const double* column, int column_count,
@@ -160,6 +162,8 @@ void add_outer(double* __restrict matrix, int stride, const double* column, int 
 } // namespace
 
 extern const DenseKernel HOLDTRUE_KERNEL;
-const DenseKernel HOLDTRUE_KERNEL{HOLDTRUE_KERNEL_NAME, dot, dots, products, gathered_dot, add, add_columns, add_outer};
+const DenseKernel HOLDTRUE_KERNEL{
+    HOLDTRUE_KERNEL_NAME, dot,      dots, products, gathered_dot, add_column<double>, add_columns<double>,
+    add_columns<float>,   add_outer};
 
 } // namespace holdtrue::distortion

@@ -41,10 +41,57 @@ double mesh_share(part::GaugeKind kind) {
     }
 }
 
+std::vector<StepHeat> heat_of(const std::vector<Step>& steps, const PartModel& model, YieldCurve curve) {
+    const StripMetal metal(curve);
+    std::vector<StepHeat> heat;
+    for (const Step& step : steps)
+        heat.push_back(step_heat(model, step.temperature_end_k, metal));
+    return heat;
+}
+
+// With the other yield curve of hot steel, and with the span of the rules across the weld and of angles. `heat` and
+// `used`: of the job with what is taken for true, the latter its last readings.
+std::vector<GaugeBand> bands(const part::Part& part, const CondensedPart& condensed, const ShrinkageLaw& law,
+                             const std::vector<Step>& steps, const std::vector<StepHeat>& heat,
+                             const std::vector<double>& used) {
+    const auto cold_gauges = [&](const ShrinkageError& error, const std::vector<StepHeat>& its_heat) {
+        CondensedResponse response(condensed);
+        JobRun run(condensed.model(), response, law, {.error = error});
+        for (std::size_t k = 0; k < steps.size(); ++k)
+            run.play(steps[k], &its_heat[k]);
+        run.finish();
+        return run.gauges();
+    };
+    // Most metal is too cool for the two curves to strain it differently.
+    std::vector<StepHeat> proof = heat_of(steps, condensed.model(), YieldCurve::proof);
+    for (std::size_t k = 0; k < steps.size(); ++k)
+        proof[k].strain_of_node -= heat[k].strain_of_node;
+    condense_heat(condensed, proof);
+    for (std::size_t k = 0; k < steps.size(); ++k) {
+        proof[k].strain_of_node += heat[k].strain_of_node;
+        proof[k].of_rows += heat[k].of_rows;
+    }
+    const std::vector<double> curve = cold_gauges({.tendon = 1}, proof);
+    const std::vector<double> most = cold_gauges({.rules = 1}, heat);
+    const std::vector<double> least = cold_gauges({.rules = -1}, heat);
+    std::vector<GaugeBand> bands;
+    for (std::size_t g = 0; g < used.size(); ++g) {
+        const double of_rules = std::max(std::abs(most[g] - used[g]), std::abs(least[g] - used[g]));
+        const double of_mesh = mesh_share(part.gauges[g].kind) * std::abs(used[g] - part::nominal(part.gauges[g]));
+        bands.push_back(
+            {std::hypot(curve[g] - used[g], of_rules, of_mesh),
+             text::worded("spread between two yield curves of hot steel and between shrinkage rules (published, and "
+                          "from solid runs of plates and tees), and the change on halving the mesh; not validated "
+                          "against a measured part"),
+             {curve[g], most[g], least[g]}});
+    }
+    return bands;
+}
+
 } // namespace
 
 Result evaluate(const part::Part& part, const part::Mesh& mesh, const std::vector<Step>& steps, std::stop_token stop,
-                const CondensedPart* ready, bool fields) {
+                const CondensedPart* ready, const Wanted& wanted) {
     Result result;
     result.model = text::worded("condensed shell");
     std::optional<CondensedPart> own;
@@ -56,20 +103,13 @@ Result evaluate(const part::Part& part, const part::Mesh& mesh, const std::vecto
     VERIFY(condensed.model().node_count() == mesh.node_count(), "condensed on the same mesh");
     ShrinkageLaw law(part, mesh, condensed.tendon_tables());
     law.prepare(steps);
-    const auto heat_with = [&](YieldCurve curve) {
-        const StripMetal metal(curve);
-        std::vector<StepHeat> heat;
-        for (const Step& step : steps)
-            heat.push_back(step_heat(condensed.model(), step.temperature_end_k, metal));
-        return heat;
-    };
-    std::vector<StepHeat> heat = heat_with(YieldCurve::effective);
+    std::vector<StepHeat> heat = heat_of(steps, condensed.model(), YieldCurve::effective);
     condense_heat(condensed, heat);
     CondensedResponse response(condensed);
     JobRun run(condensed.model(), response, law);
     std::vector<Eigen::Matrix<double, 6, 1>> frames;
     const auto note = [&] {
-        if (fields) {
+        if (wanted.fields) {
             response.keep();
             frames.push_back(run.frame());
         }
@@ -87,38 +127,8 @@ Result evaluate(const part::Part& part, const part::Mesh& mesh, const std::vecto
     for (std::size_t k = 0; k < displacements.size(); ++k)
         result.displacement_m.push_back(shown(condensed.model(), displacements[k], frames[k]));
 
-    // The band: the other yield curve of hot steel, and the span of the rules across the weld and of angles.
-    const auto cold_gauges = [&](const JobSettings& settings, const std::vector<StepHeat>& its_heat) {
-        CondensedResponse other_response(condensed);
-        JobRun other(condensed.model(), other_response, law, settings);
-        for (std::size_t k = 0; k < steps.size(); ++k)
-            other.play(steps[k], &its_heat[k]);
-        other.finish();
-        return other.gauges();
-    };
-    const std::vector<double>& used = result.gauge_after.back();
-    // Most metal is too cool for the two curves to strain it differently.
-    std::vector<StepHeat> proof = heat_with(YieldCurve::proof);
-    for (std::size_t k = 0; k < steps.size(); ++k)
-        proof[k].strain_of_node -= heat[k].strain_of_node;
-    condense_heat(condensed, proof);
-    for (std::size_t k = 0; k < steps.size(); ++k) {
-        proof[k].strain_of_node += heat[k].strain_of_node;
-        proof[k].of_rows += heat[k].of_rows;
-    }
-    const std::vector<double> curve = cold_gauges({.error = {.tendon = 1}}, proof);
-    const std::vector<double> most = cold_gauges({.error = {.rules = 1}}, heat);
-    const std::vector<double> least = cold_gauges({.error = {.rules = -1}}, heat);
-    for (std::size_t g = 0; g < used.size(); ++g) {
-        const double of_rules = std::max(std::abs(most[g] - used[g]), std::abs(least[g] - used[g]));
-        const double of_mesh = mesh_share(part.gauges[g].kind) * std::abs(used[g] - part::nominal(part.gauges[g]));
-        result.bands.push_back(
-            {std::hypot(curve[g] - used[g], of_rules, of_mesh),
-             text::worded("spread between two yield curves of hot steel and between shrinkage rules (published, and "
-                          "from solid runs of plates and tees), and the change on halving the mesh; not validated "
-                          "against a measured part"),
-             {curve[g], most[g], least[g]}});
-    }
+    if (wanted.bands)
+        result.bands = bands(part, condensed, law, steps, heat, result.gauge_after.back());
     return result;
 }
 

@@ -47,11 +47,16 @@ struct Result {
     std::vector<GaugeBand> bands;                 // gauge_count
 };
 
+struct Wanted {
+    bool fields = true; // displacement_m
+    bool bands = true;  // costs three more jobs
+};
+
 class CondensedPart;
 
 // `ready`: the same part and mesh condensed before (distortion/condensed_part.h), which saves some seconds.
-// `fields`: with displacement_m; without, it is left empty.
+// What is not wanted is left empty.
 Result evaluate(const part::Part& part, const part::Mesh& mesh, const std::vector<Step>& steps,
-                std::stop_token stop = {}, const CondensedPart* ready = nullptr, bool fields = true);
+                std::stop_token stop = {}, const CondensedPart* ready = nullptr, const Wanted& wanted = {});
 
 } // namespace holdtrue::distortion

@@ -86,11 +86,17 @@ void JobRun::heat_to(double share) {
         if (laid.born >= 0)
             response_.set_level(laid.other, laid.grown);
     }
-    settle();
-    relax();
 }
 
-void JobRun::relax() {
+// Where faces touch, and which strips yield.
+void JobRun::look() {
+    settle();
+    if (relax() && settings_.watch.every_move)
+        settle();
+}
+
+// Returns whether any strip has yielded.
+bool JobRun::relax() {
     std::vector<Laid*> may_yield;
     std::vector<int> rows;
     for (Laid& laid : now_.laid)
@@ -111,8 +117,7 @@ void JobRun::relax() {
         laid.off_ramp = true;
         any = true;
     }
-    if (any)
-        settle();
+    return any;
 }
 
 void JobRun::weld(const Step& step) {
@@ -131,6 +136,7 @@ void JobRun::weld(const Step& step) {
     for (std::size_t k = 0; k < groups.size(); ++k) {
         const double share = (static_cast<double>(k) + 0.5) / static_cast<double>(groups.size());
         heat_to(share);
+        look();
         lay(groups[k], step, prior[k], share);
     }
 }
@@ -237,8 +243,7 @@ double JobRun::gap_of(int group) const {
 void JobRun::settle() {
     if (!settings_.contact)
         return;
-    // So tight that a face left open, or pressing, within them changes no reading.
-    constexpr double slack_m = 1e-10, slack_n = 1e-6;
+    const double slack_m = settings_.watch.slack_m, slack_n = settings_.watch.slack_n;
     for (int round = 0; round < 40; ++round) {
         std::vector<int> open, close, apart, rows;
         for (std::size_t g = 0; g < now_.faces.size(); ++g) {
@@ -273,6 +278,8 @@ void JobRun::play(const Step& step, const StepHeat* heat) {
     if (step.kind == Step::Kind::weld)
         weld(step);
     heat_to(1);
+    if (settings_.watch.every_move)
+        look();
     if (step.kind == Step::Kind::fix_clamp && !now_.clamped[static_cast<std::size_t>(step.clamp)]) {
         std::vector<double> at;
         for (const int row : model_.clamp_rows(step.clamp))
@@ -286,8 +293,7 @@ void JobRun::play(const Step& step, const StepHeat* heat) {
         for (const int row : model_.clamp_rows(step.clamp))
             response_.release(row);
         now_.clamped[static_cast<std::size_t>(step.clamp)] = 0;
-        settle();
-        relax();
+        look();
     }
 }
 
@@ -308,7 +314,8 @@ void JobRun::finish() {
             now_.clamped[c] = 0;
         }
     settle();
-    relax();
+    if (relax())
+        settle();
 }
 
 } // namespace holdtrue::distortion

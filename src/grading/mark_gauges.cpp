@@ -146,7 +146,7 @@ AspectMark mark_gauges(const Marking& marking) {
         result.credit -= lost;
 
         const bool met = std::abs(error) <= gauge.tolerance;
-        const bool sure = std::abs(std::abs(error) - gauge.tolerance) > found.band;
+        const bool sure = std::abs(std::abs(error) - gauge.tolerance) > found.band; // also where no band was worked out
         Remark remark;
         remark.gauge = static_cast<int>(g);
         remark.points_lost = lost;

@@ -222,7 +222,7 @@ ClassMarks mark_class(const grading::Exercise& exercise, const std::filesystem::
 
     // One part for all variants whose sheets are the same; for a single plan there is nothing to save.
     weld::Options simulation = options.simulation;
-    simulation.fields = simulation.sections = simulation.until_cold = false; // no mark needs them
+    simulation.fields = simulation.bands = simulation.sections = simulation.until_cold = false; // no mark needs them
     std::map<std::vector<double>, std::vector<Task*>> tasks_of;
     for (auto& [variant, task] : tasks)
         tasks_of[thicknesses(*task.exercise.part)].push_back(&task);

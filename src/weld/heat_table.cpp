@@ -98,17 +98,18 @@ HeatTable::HeatTable(std::shared_ptr<const part::Part> part, std::shared_ptr<con
             heats.push_back(distortion::step_heat(condensed.model(), field, metal));
             auto column = trace.after.col(static_cast<Eigen::Index>(k));
             for (int g = 0; g < groups_; ++g)
-                column[rows_ + g] = above_ambient(heats.back().group_k[static_cast<std::size_t>(g)]);
+                column[rows_ + g] =
+                    static_cast<float>(above_ambient(heats.back().group_k[static_cast<std::size_t>(g)]));
             for (std::size_t p = 0; p < places.size(); ++p)
                 trace.along_j_per_kg(static_cast<Eigen::Index>(p), static_cast<Eigen::Index>(k)) =
-                    above_ambient(heat.temperature_k()[static_cast<std::size_t>(places[p])]);
+                    static_cast<float>(above_ambient(heat.temperature_k()[static_cast<std::size_t>(places[p])]));
             const std::array<double, 3> uneven = halves.difference_k(heat.temperature_k());
             for (int axis = 0; axis < 3; ++axis)
-                column[rows_ + groups_ + axis] = uneven[static_cast<std::size_t>(axis)];
+                column[rows_ + groups_ + axis] = static_cast<float>(uneven[static_cast<std::size_t>(axis)]);
         }
         distortion::condense_heat(condensed, heats);
         for (std::size_t k = 0; k < heats.size(); ++k)
-            trace.after.col(static_cast<Eigen::Index>(k)).head(rows_) = heats[k].of_rows;
+            trace.after.col(static_cast<Eigen::Index>(k)).head(rows_) = heats[k].of_rows.cast<float>();
     };
 
     std::atomic<std::size_t> next{0};
@@ -132,17 +133,17 @@ HeatTable::Between HeatTable::between(double since_s) {
     return {static_cast<int>(column), low > 0 ? std::log(since_s / low) / std::log(high / low) : since_s / high};
 }
 
-void HeatTable::add(double time_s, const std::vector<Welded>& welded, Eigen::MatrixXd Trace::*what, int first,
+void HeatTable::add(double time_s, const std::vector<Welded>& welded, Eigen::MatrixXf Trace::*what, int first,
                     Eigen::VectorXd& sum) const {
-    std::vector<const double*> columns;
+    std::vector<const float*> columns;
     std::vector<double> shares;
     for (const Welded& each : welded) {
         const Between at = between(time_s - each.end_s);
         const auto add_column = [&](int k, double share) {
             // Backwards as far as that is known, then forwards.
-            const Eigen::MatrixXd& forwards = traces_[static_cast<std::size_t>(each.pass)].*what;
-            const Eigen::MatrixXd& backwards = traces_[static_cast<std::size_t>(each.pass + passes_)].*what;
-            const Eigen::MatrixXd& from = each.reversed && k < backwards.cols() ? backwards : forwards;
+            const Eigen::MatrixXf& forwards = traces_[static_cast<std::size_t>(each.pass)].*what;
+            const Eigen::MatrixXf& backwards = traces_[static_cast<std::size_t>(each.pass + passes_)].*what;
+            const Eigen::MatrixXf& from = each.reversed && k < backwards.cols() ? backwards : forwards;
             columns.push_back(from.col(k).data() + first);
             shares.push_back(each.share * share);
         };
@@ -150,8 +151,8 @@ void HeatTable::add(double time_s, const std::vector<Welded>& welded, Eigen::Mat
         if (at.share > 0)
             add_column(at.column + 1, at.share);
     }
-    distortion::best_dense_kernel().add_columns(sum.data(), shares.data(), columns.data(),
-                                                static_cast<int>(columns.size()), static_cast<int>(sum.size()));
+    distortion::best_dense_kernel().add_float_columns(sum.data(), shares.data(), columns.data(),
+                                                      static_cast<int>(columns.size()), static_cast<int>(sum.size()));
 }
 
 void HeatTable::at(double time_s, const std::vector<Welded>& welded, HeatState& state) const {
@@ -185,7 +186,7 @@ std::size_t HeatTable::bytes() const {
     std::size_t count = 0;
     for (const Trace& trace : traces_)
         count += static_cast<std::size_t>(trace.after.size() + trace.along_j_per_kg.size());
-    return count * sizeof(double);
+    return count * sizeof(float);
 }
 
 } // namespace holdtrue::weld

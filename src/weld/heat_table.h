@@ -50,10 +50,11 @@ public:
 
 private:
     // Of one pass in one direction, a column for each time after its end: rows as in HeatState one under the other, and
-    // the enthalpy of some places along every pass.
+    // the enthalpy of some places along every pass. Floats: what is left out is far more than they round, and an order
+    // spends much of its time reading them.
     struct Trace {
         double arc_s = 0, heat_j = 0;
-        Eigen::MatrixXd after, along_j_per_kg;
+        Eigen::MatrixXf after, along_j_per_kg;
     };
     struct Between {
         int column;
@@ -61,7 +62,7 @@ private:
     };
     static Between between(double since_s);
     // Adds a matrix of the traces of all that was welded, `first` to `first + sum.size()` of its rows.
-    void add(double time_s, const std::vector<Welded>& welded, Eigen::MatrixXd Trace::*what, int first,
+    void add(double time_s, const std::vector<Welded>& welded, Eigen::MatrixXf Trace::*what, int first,
              Eigen::VectorXd& sum) const;
 
     int rows_ = 0, groups_ = 0, passes_ = 0;

@@ -44,7 +44,7 @@ struct MoveOutcome {
 
 struct GaugeOutcome {
     double nominal = 0, value = 0;  // [m] or [rad]
-    double band = 0;                // the model's own error, each side
+    double band = 0;                // the model's own error, each side; 0: not worked out
     text::Sentence band_source;     // what the band is made of, and what it was validated against
     std::vector<double> after_move; // move_count
     std::vector<double> assumed;    // readings under the assumptions that the band spans (distortion/evaluate.h)

@@ -47,7 +47,7 @@ class Rehearsal::Run {
 public:
     Run(const Rehearsal& all, const Plan& plan, const Scatter* scatter)
         : all_(all), scatter_(scatter), outcome_(std::make_shared<Outcome>()), now_(*all.condensed_),
-          job_(all.condensed_->model(), now_.response, *all.law_) {
+          job_(all.condensed_->model(), now_.response, *all.law_, {.watch = distortion::brief_watch}) {
         outcome_->program_version = HOLDTRUE_VERSION;
         outcome_->part = all.part_;
         outcome_->shop = all.shop_;

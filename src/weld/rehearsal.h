@@ -4,7 +4,8 @@
 //
 // A search takes a part condensed with fewer groups to a pass than a simulation has (rehearsal_groups_per_pass): on the
 // lift arm an order then costs two thirds, over 31 orders the readings of both correlate by 0.9 to 0.98 (0.74 for the
-// bow upwards, which is small), and marks differ by 1.2 points rms, no more than with still finer groups (0.8).
+// bow upwards, which is small), and marks differ by 1.2 points rms, no more than with still finer groups (0.8). Contact
+// and yielding are looked at where metal is laid only (distortion::brief_watch).
 //
 // Prepared once for a part and the cards of a plan, in some seconds; then an order costs some milliseconds. Const and
 // safe to use from any number of threads.

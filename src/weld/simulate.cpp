@@ -176,20 +176,22 @@ private:
 
         for (std::size_t k = 0; k < steps_.size(); ++k)
             steps_[k].temperature_end_k = temperature_[k];
-        distortion::Result result =
-            distortion::evaluate(part(), *mesh_, steps_, stop_, options_.condensed.get(), options_.fields);
+        distortion::Result result = distortion::evaluate(part(), *mesh_, steps_, stop_, options_.condensed.get(),
+                                                         {.fields = options_.fields, .bands = options_.bands});
 
         if (stopped())
             return;
         VERIFY(result.gauge_after.size() == steps_.size() + 1, "one reading after every step and one of the cold part");
-        VERIFY(result.bands.size() == count, "one band for every gauge");
+        VERIFY(result.bands.size() == (options_.bands ? count : 0), "one band for every gauge");
         outcome_->distortion_model = result.model;
         outcome_->displacement_m = std::move(result.displacement_m);
         for (std::size_t g = 0; g < count; ++g) {
             GaugeOutcome& gauge = outcome_->gauges[g];
-            gauge.band = result.bands[g].band;
-            gauge.band_source = result.bands[g].source;
-            gauge.assumed = result.bands[g].assumed;
+            if (options_.bands) {
+                gauge.band = result.bands[g].band;
+                gauge.band_source = result.bands[g].source;
+                gauge.assumed = result.bands[g].assumed;
+            }
             gauge.value = result.gauge_after.back()[g];
             double before = gauge.nominal;
             for (std::size_t k = 0; k < steps_.size(); ++k) {

@@ -20,6 +20,7 @@ struct Options {
     double cool_to_k = 303.15;   // the part is measured when no place is hotter than this (or than 10 K above ambient)
     bool distortion = true;
     bool fields = true; // keep temperature and displacement fields; a mark does not need them
+    bool bands = true;  // the gauges' bands; points do not need them
     // For previews and classes: without the cooling after the last move, and without what is read off the section
     // across each pass (t85_s, width_500_m, width_800_m stay 0).
     bool until_cold = true, sections = true;
