@@ -41,15 +41,6 @@ std::vector<Finding> conflicts_of(const WindowSearch& search, const std::vector<
     return conflicts;
 }
 
-std::optional<Window> window_of(const RuleBook& book, const SettingCard& card, const Shop& shop, const Section& section,
-                                const OpenFields& open, units::System system) {
-    const WindowSearch search(book, card, shop, section, open, system);
-    const auto all = search.candidates();
-    if (all.empty() || WindowSearch::best(all).fails > 0)
-        return std::nullopt;
-    return search.grow(WindowSearch::best(all));
-}
-
 // Thickness that a solid wire is most used for: 0.8 mm wire for about 3 mm. common practice, no source
 double usual_thickness_m(double wire_diameter_m) {
     constexpr std::array<std::pair<double, double>, 5> usual{
@@ -154,6 +145,15 @@ std::vector<Change> changes(const SettingCard& card, const Shop& shop, const Sec
 }
 
 } // namespace
+
+std::optional<Window> window_of(const RuleBook& book, const SettingCard& card, const Shop& shop, const Section& section,
+                                const OpenFields& open, units::System system) {
+    const WindowSearch search(book, card, shop, section, open, system);
+    const auto all = search.candidates();
+    if (all.empty() || WindowSearch::best(all).fails > 0)
+        return std::nullopt;
+    return search.grow(WindowSearch::best(all));
+}
 
 SettingCard choose_consumables(const RuleBook& book, const SettingCard& card, const Shop& shop, const Section& section,
                                const OpenFields& open, const OpenConsumables& choose) {

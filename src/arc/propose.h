@@ -54,6 +54,9 @@ struct Proposal {
 // 0.1 V; 0.1 m/min or 1 in/min; 5 mm/min or 0.1 in/min; 1 A. `try_ways_out` false skips that search.
 Proposal propose(const RuleBook& book, const SettingCard& card, const Shop& shop, const Section& section,
                  const OpenFields& open = {}, units::System system = units::System::metric, bool try_ways_out = true);
+// The window alone, in much less time where there is none.
+std::optional<Window> window_of(const RuleBook& book, const SettingCard& card, const Shop& shop, const Section& section,
+                                const OpenFields& open = {}, units::System system = units::System::metric);
 
 // The same where wire, gas or tip distance are left open too: takes those of the shop (wires of the card's process)
 // that leave the fewest findings, then those nearest to what is usual for the thickness.

@@ -110,7 +110,8 @@ std::string mark_text(const grading::Exercise& exercise, const grading::Mark& ma
     std::string text = table.text();
     text += mark.passed ? "Passed (pass mark " + units::number_text(exercise.pass_mark, 0) + ").\n"
                         : "Not passed: " + mark.why_not.english() + ".\n";
-    for (const grading::Remark& remark : mark.remarks) {
+    for (std::size_t k = 0; k < mark.remarks.size(); ++k) {
+        const grading::Remark& remark = mark.remarks[k];
         if (remark.verdict == grading::Verdict::pass)
             continue;
         std::string points = units::signed_text(-remark.points_lost, 1);
@@ -122,10 +123,12 @@ std::string mark_text(const grading::Exercise& exercise, const grading::Mark& ma
         if (!remark.source.empty())
             line += " (" + remark.source.english() + ")";
         text += wrapped(line, 8) + "\n";
+        if (remark.must_be_met)
+            text += "        Without this it is not passed.\n";
         if (!remark.consequence.empty())
             text += "        " + wrapped("So: " + sentence(remark.consequence.english()), 8) + "\n";
         if (!remark.try_this.empty())
-            text += "        " + wrapped("Try: " + sentence(remark.try_this.english()), 8) + "\n";
+            text += "        " + wrapped("Try: " + sentence(grading::advice_in_list(mark, k).english()), 8) + "\n";
     }
     return text;
 }

@@ -5,6 +5,7 @@
 #include "arc/shop.h"
 #include "part/part.h"
 
+#include <algorithm>
 #include <filesystem>
 #include <memory>
 #include <optional>
@@ -66,6 +67,16 @@ struct Exercise {
     int variant = 0, variant_count = 0;
     std::vector<std::string> variant_words; // what is different, one line for each aspect
 };
+
+// Whether the exercise is not passed without this item of must_pass.
+inline bool must_be_met(const Exercise& exercise, const std::string& item) {
+    return std::ranges::find(exercise.must_pass, item) != exercise.must_pass.end();
+}
+// The same for a rule: one that makes scrap must be met in every exercise.
+inline bool rule_must_be_met(const Exercise& exercise, const std::string& id) {
+    const arc::Rule* rule = exercise.rules->find(id);
+    return (rule && rule->severity == arc::Severity::scrap) || must_be_met(exercise, id);
+}
 
 // What a rule of the exercise says.
 inline text::Sentence rule_words(const Exercise& exercise, const std::string& id) {

@@ -5,11 +5,18 @@
 
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 
 namespace holdtrue::grading {
 namespace {
 
 int gravity(Verdict verdict) { return verdict == Verdict::fail ? 0 : verdict == Verdict::caution ? 1 : 2; }
+
+// Its place among the remarks. Of what must be met the gauges come last: tacks, heat and settings move them.
+auto standing(const Remark& remark) {
+    return std::tuple(!remark.must_be_met, remark.must_be_met && remark.aspect == Aspect::gauges,
+                      gravity(remark.verdict), -remark.points_lost);
+}
 
 Remark incomplete_remark(const Completeness& completeness, Aspect aspect, double points_lost) {
     Remark remark;
@@ -31,6 +38,7 @@ Remark incomplete_remark(const Completeness& completeness, Aspect aspect, double
                                      {list, std::to_string(completeness.missing.size() - shown)})
                           : Sentence(worded("Add to the plan: {0}"), {list});
     remark.points_lost = points_lost;
+    remark.must_be_met = true;
     return remark;
 }
 
@@ -56,12 +64,9 @@ Sentence missed_must_pass(const Marking& marking, const std::set<std::string>& f
                 add({worded("gauge '{0}' must be within its limit"), {Sentence::of_file(gauge.title)}});
         }
     }
-    for (const std::string& id : failed_rules) {
-        const arc::Rule* rule = exercise.rules->find(id);
-        const bool scrap = rule && rule->severity == arc::Severity::scrap;
-        if (scrap || std::ranges::find(exercise.must_pass, id) != exercise.must_pass.end())
+    for (const std::string& id : failed_rules)
+        if (rule_must_be_met(exercise, id))
             add({worded("this must be met: '{0}'"), {rule_words(exercise, id)}});
-    }
     return missed;
 }
 
@@ -83,6 +88,16 @@ text::Wording title_of(Aspect aspect) {
         break;
     }
     return worded("Hints taken");
+}
+
+Sentence advice_in_list(const Mark& mark, std::size_t remark) {
+    const Remark& told = mark.remarks[remark];
+    const auto end = mark.remarks.begin() + static_cast<std::ptrdiff_t>(remark);
+    const bool before =
+        told.card >= 0 && std::any_of(mark.remarks.begin(), end, [&](const Remark& earlier) {
+            return earlier.verdict != Verdict::pass && earlier.card == told.card && earlier.try_this == told.try_this;
+        });
+    return before && !told.try_this.empty() ? Sentence(worded("the same change of the card as above")) : told.try_this;
 }
 
 double cost_of_hints(const Exercise& exercise, int taken) {
@@ -136,10 +151,7 @@ Mark grade(const Exercise& exercise, const weld::Outcome& outcome, units::System
         help.points_lost = mark.hint_points;
         mark.remarks.push_back(std::move(help));
     }
-    std::ranges::stable_sort(mark.remarks, [](const Remark& p, const Remark& q) {
-        return gravity(p.verdict) != gravity(q.verdict) ? gravity(p.verdict) < gravity(q.verdict)
-                                                        : p.points_lost > q.points_lost;
-    });
+    std::ranges::stable_sort(mark.remarks, [](const Remark& p, const Remark& q) { return standing(p) < standing(q); });
 
     if (outcome.status == weld::Status::cancelled)
         mark.why_not = worded("the simulation was stopped before the part was finished");

@@ -33,6 +33,10 @@ double cost_of_hints(const Exercise& exercise, int taken);
 // Credit of one gauge, 1 (nominal) falling to 0; tolerance > 0.
 double gauge_credit(double error, double tolerance);
 
+// What a remark advises, for a list of the mark's remarks: in full the first time only where it is advised for a card
+// several times over.
+text::Sentence advice_in_list(const Mark& mark, std::size_t remark);
+
 text::Wording title_of(Aspect aspect); // "Settings"
 
 } // namespace holdtrue::grading

@@ -28,6 +28,7 @@ struct Remark {
     text::Sentence consequence;           // what it does to the part
     text::Sentence try_this;              // one thing
     double points_lost = 0;
+    bool must_be_met = false; // while it stands the exercise is not passed, whatever the points
 };
 
 struct Mark {
@@ -37,7 +38,7 @@ struct Mark {
     std::array<double, aspect_count> reached{};  // points
     std::array<double, aspect_count> possible{}; // points
     double hint_points = 0;                      // taken off for hints, after the five parts
-    std::vector<Remark> remarks;                 // gravest first
+    std::vector<Remark> remarks;                 // what must be met first, then gravest first
 };
 
 } // namespace holdtrue::grading

@@ -18,11 +18,9 @@ const weld::WeldPass* weld_of(const Marking& marking, std::size_t move) {
     return std::get_if<weld::WeldPass>(&marking.outcome.plan.moves[move].what);
 }
 
-// Makes one remark of many of a kind, told of the worst of them: a list of twenty would hide everything else.
+// Makes one remark of those of a kind, told of the worst of them: they have one cure, and a list of twenty would hide
+// everything else.
 void sum_up(std::vector<Remark>& remarks, Remark worst) {
-    constexpr std::size_t too_many = 4;
-    if (remarks.size() <= too_many)
-        return;
     Remark all = std::move(worst);
     std::string moves;
     all.points_lost = 0;
@@ -68,21 +66,30 @@ Item judge_interpass(const Marking& marking) {
             move.interpass_k > flows_from_k
                 ? worded("hot metal flows away under the arc: coarse grain, a sagging bead, and on thin sheet a hole")
                 : worded("heat adds up: the pool grows beyond what the card was set for, and the part pulls unevenly");
-        remark.try_this = not_computed({worded("Wait until below {0} before it, which is sure, or weld a pass "
-                                               "elsewhere first"),
-                                        {limit}});
+        remark.must_be_met = must_be_met(marking.exercise, must_stay_cool);
         remark.points_lost = std::min(1.0, over_k / none_at_k) / static_cast<double>(welds);
         lost += remark.points_lost;
         item.remarks.push_back(std::move(remark));
     }
     item.credit = 1 - lost;
-    if (!item.remarks.empty()) {
+    // A wait before one pass only puts off where it gets too hot: the passes after it, or those on a hotter card.
+    const bool only_runs = std::ranges::all_of(item.remarks, [&](const Remark& remark) {
+        const int pass = weld_of(marking, static_cast<std::size_t>(remark.move))->pass;
+        return marking.part().passes[static_cast<std::size_t>(pass)].kind == part::PassKind::run;
+    });
+    for (Remark& remark : item.remarks)
+        remark.try_this = {only_runs ? worded("Put a wait until below {0} before every run: it takes no time where the "
+                                              "part is cooler. To save time, weld a pass elsewhere meanwhile")
+                                     : worded("Put a wait until below {0} before every pass: it takes no time where "
+                                              "the part is cooler. To save time, weld a pass elsewhere meanwhile"),
+                           {limit}};
+    if (item.remarks.size() > 1) {
         Remark hottest = *std::ranges::max_element(item.remarks, {}, [&](const Remark& remark) {
             return marking.outcome.moves[static_cast<std::size_t>(remark.move)].interpass_k;
         });
         hottest.measured = Sentence(worded("up to {0}"), {hottest.measured});
         sum_up(item.remarks, std::move(hottest));
-    } else if (welds > 0) {
+    } else if (item.remarks.empty() && welds > 0) {
         Remark remark;
         remark.topic = worded("interpass temperature");
         remark.chosen = worded("interpass temperature before every arc");
@@ -168,15 +175,19 @@ Item judge_tacks(const Marking& marking) {
         remark.source = worded("common practice, no source");
         remark.consequence = worded("an untacked seam opens or closes ahead of the arc");
         remark.try_this =
-            Sentence(worded("Move the tacks of '{0}' before move {1}"), {name, std::to_string(joint.first_run + 1)});
+            Sentence(worded("Put the tacks of '{0}' before move {1}"), {name, std::to_string(joint.first_run + 1)});
         remark.points_lost = 1 / static_cast<double>(with_tacks.size());
+        remark.must_be_met = must_be_met(marking.exercise, must_be_tacked);
         item.credit -= remark.points_lost;
         item.remarks.push_back(std::move(remark));
     }
-    if (!item.remarks.empty()) {
+    if (item.remarks.size() > 1) {
         Remark first = item.remarks.front();
-        if (item.remarks.size() > 1)
-            first.try_this = worded("Tack each joint before its first run");
+        std::vector<std::string> names;
+        for (const LooseJoint& joint : loose)
+            names.push_back(part.joints[static_cast<std::size_t>(joint.joint)].name);
+        first.measured = Sentence(worded("joints not tacked in time: {0}"), {text::all_of(names)});
+        first.try_this = worded("Tack each joint before its first run");
         sum_up(item.remarks, std::move(first));
     }
     return item;

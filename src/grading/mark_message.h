@@ -9,9 +9,9 @@ namespace holdtrue::grading {
 template <parallel::Is<Remark> R>
 auto fields(R& remark) {
     auto& [aspect, verdict, move, card, gauge, rule, topic, chosen, measured, limit, source, consequence, try_this,
-           points_lost] = remark;
+           points_lost, must_be_met] = remark;
     return std::tie(aspect, verdict, move, card, gauge, rule, topic, chosen, measured, limit, source, consequence,
-                    try_this, points_lost);
+                    try_this, points_lost, must_be_met);
 }
 template <parallel::Is<Mark> M>
 auto fields(M& mark) {

@@ -1,8 +1,11 @@
 #include "arc/rule_book.h"
+#include "arc/whole_card.h"
 #include "grading/aspects.h"
 
 #include <algorithm>
 #include <deque>
+#include <map>
+#include <optional>
 
 namespace holdtrue::grading {
 namespace {
@@ -40,12 +43,21 @@ class Judge {
 public:
     explicit Judge(const Marking& marking) : marking_(marking) {}
 
-    const std::vector<arc::Finding>& findings(const Use& use) {
+    const arc::SettingCard& card_of(const Use& use) const {
+        return marking_.outcome.plan.cards[static_cast<std::size_t>(use.card)];
+    }
+
+    arc::Section section_of(const Use& use) const {
         const part::Joint& joint = marking_.part().joints[static_cast<std::size_t>(use.joint)];
-        const arc::SettingCard& card = marking_.outcome.plan.cards[static_cast<std::size_t>(use.card)];
         arc::Section section = arc::section_of(marking_.part(), joint);
         section.kind = use.kind;
-        section.start_k = std::max(marking_.part().ambient_k, card.preheat_k);
+        section.start_k = std::max(marking_.part().ambient_k, card_of(use).preheat_k);
+        return section;
+    }
+
+    const std::vector<arc::Finding>& findings(const Use& use) {
+        const arc::SettingCard& card = card_of(use);
+        const arc::Section section = section_of(use);
         for (const Judged& judged : judged_)
             if (judged.card == use.card && judged.section == section)
                 return judged.findings;
@@ -63,6 +75,69 @@ private:
     };
     const Marking& marking_;
     std::deque<Judged> judged_; // stays in place as it grows
+};
+
+// Advice on whole cards, for those whose findings, each followed by itself, would not add up to a card that keeps the
+// rules.
+class WholeCards {
+public:
+    WholeCards(const Marking& marking, Judge& judge, const std::vector<Use>& uses) : marking_(marking), judge_(judge) {
+        for (const Use& use : uses)
+            uses_of_[use.card].push_back(use);
+    }
+
+    // In place of what the finding advises; empty: that will do, or no better is known.
+    Sentence advice(const Use& use, const arc::Finding& finding) {
+        auto found = advised_.find(use.card);
+        if (found == advised_.end())
+            found = advised_.emplace(use.card, find(uses_of_.at(use.card))).first;
+        if (!found->second)
+            return {};
+        const arc::SettingCard& card = found->second->card;
+        const arc::Section section = judge_.section_of(use);
+        for (const arc::RuleBook::Judged& judged :
+             marking_.exercise.rules->verdicts(card, shop(), section, arc::setup_figures(card, shop(), section)))
+            if (judged.rule->id == finding.rule && judged.verdict != arc::Verdict::pass)
+                return {};
+        return {worded("All at once: {0}. One dial alone would break another rule"),
+                {arc::changes_in_words(judge_.card_of(use), card, shop(), section, marking_.system)}};
+    }
+
+private:
+    const arc::Shop& shop() const { return *marking_.outcome.shop; }
+
+    std::optional<arc::WholeCard> find(const std::vector<Use>& uses) {
+        arc::SettingCard followed = judge_.card_of(uses.front());
+        std::vector<arc::Section> sections;
+        bool any = false, all_advised = true;
+        for (const Use& use : uses) {
+            arc::Section section = judge_.section_of(use);
+            for (const arc::Finding& finding : judge_.findings(use)) {
+                any |= finding.verdict != arc::Verdict::pass;
+                all_advised &= finding.verdict == arc::Verdict::pass || !finding.advised.empty();
+                for (const arc::Setting& setting : finding.advised)
+                    arc::put(setting, followed, section);
+            }
+            sections.push_back(judge_.section_of(use));
+        }
+        if (!any || (all_advised && keeps_the_rules(followed, sections)))
+            return std::nullopt;
+        return arc::whole_card(*marking_.exercise.rules, judge_.card_of(uses.front()), shop(), sections,
+                               marking_.system);
+    }
+
+    bool keeps_the_rules(const arc::SettingCard& card, const std::vector<arc::Section>& sections) const {
+        return std::ranges::all_of(sections, [&](const arc::Section& section) {
+            return std::ranges::all_of(
+                marking_.exercise.rules->verdicts(card, shop(), section, arc::setup_figures(card, shop(), section)),
+                [](const arc::RuleBook::Judged& judged) { return judged.verdict == arc::Verdict::pass; });
+        });
+    }
+
+    const Marking& marking_;
+    Judge& judge_;
+    std::map<int, std::vector<Use>> uses_of_; // by card
+    std::map<int, std::optional<arc::WholeCard>> advised_;
 };
 
 Sentence name_of_use(const Marking& marking, const Use& use) {
@@ -110,6 +185,7 @@ Remark remark_on(const Marking& marking, const Use& use, const arc::Finding& fin
         remark.source = Sentence(worded("{0}, common practice"), {remark.source});
     remark.consequence = finding.sentence;
     remark.try_this = finding.change;
+    remark.must_be_met = remark.verdict == Verdict::fail && rule_must_be_met(marking.exercise, finding.rule);
     return remark;
 }
 
@@ -119,6 +195,7 @@ AspectMark mark_settings(const Marking& marking, std::set<std::string>& failed_r
     AspectMark result;
     const std::vector<Use> uses = find_uses(marking);
     Judge judge(marking);
+    WholeCards whole_cards(marking, judge, uses);
     for (const Use& use : uses) {
         const double worth = 1 / static_cast<double>(uses.size());
         std::vector<Remark> remarks;
@@ -132,6 +209,8 @@ AspectMark mark_settings(const Marking& marking, std::set<std::string>& failed_r
             if (failed)
                 failed_rules.insert(finding.rule);
             Remark remark = remark_on(marking, use, finding);
+            if (Sentence whole = whole_cards.advice(use, finding); !whole.empty())
+                remark.try_this = std::move(whole);
             remark.points_lost = failed ? fail_cost : caution_cost;
             cost += remark.points_lost;
             remarks.push_back(std::move(remark));

@@ -13,6 +13,8 @@ inline bool is_angle(GaugeKind kind) {
     return kind == GaugeKind::twist || kind == GaugeKind::angle || kind == GaugeKind::tilt;
 }
 
+inline const units::Dimension& dimension_of(GaugeKind kind) { return is_angle(kind) ? units::angle : units::length; }
+
 inline std::string gauge_text(const Gauge& gauge, double value, units::System system = units::System::metric) {
     return is_angle(gauge.kind) ? units::angle_text(value) : units::reading_text(value, system);
 }
@@ -28,8 +30,8 @@ inline std::string gauge_error_text(const Gauge& gauge, double error, units::Sys
     const bool reads_as_kept = gauge_text(gauge, std::abs(error), system) == gauge_text(gauge, gauge.tolerance, system);
     if (std::abs(error) <= gauge.tolerance || !reads_as_kept)
         return gauge_change_text(gauge, error, system);
-    const units::Dimension& dimension = is_angle(gauge.kind) ? units::angle : units::length;
-    return (error < 0 ? "-" : "+") + units::apart_texts(std::abs(error), gauge.tolerance, dimension, system).one;
+    return (error < 0 ? "-" : "+") +
+           units::apart_texts(std::abs(error), gauge.tolerance, dimension_of(gauge.kind), system).one;
 }
 
 } // namespace holdtrue::part

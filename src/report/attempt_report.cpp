@@ -113,7 +113,8 @@ void add_gauges(PageFlow& page, const weld::Outcome& outcome, units::System syst
 void add_remarks(PageFlow& page, const grading::Mark& mark) {
     page.heading("Remarks", 60);
     std::vector<std::vector<Cell>> rows;
-    for (const grading::Remark& remark : mark.remarks) {
+    for (std::size_t k = 0; k < mark.remarks.size(); ++k) {
+        const grading::Remark& remark = mark.remarks[k];
         if (remark.verdict == grading::Verdict::pass)
             continue;
         std::string found = remark.measured.english();
@@ -121,10 +122,11 @@ void add_remarks(PageFlow& page, const grading::Mark& mark) {
             found += "; limit: " + remark.limit.english();
         if (!remark.source.empty())
             found += " (" + remark.source.english() + ")";
-        std::string what_now = remark.consequence.english();
+        std::string what_now = remark.must_be_met ? "Without this it is not passed: " : "";
+        what_now += remark.consequence.english();
         what_now.erase(what_now.find_last_not_of(" .") + 1);
         if (!remark.try_this.empty())
-            what_now += (what_now.empty() ? "Try: " : ". Try: ") + remark.try_this.english();
+            what_now += (what_now.empty() ? "Try: " : ". Try: ") + grading::advice_in_list(mark, k).english();
         rows.push_back({{units::signed_text(-remark.points_lost, 1), ink_of(remark.verdict), true},
                         {remark.chosen.english()},
                         {found},

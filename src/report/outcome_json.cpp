@@ -181,6 +181,7 @@ Json mark_json(const grading::Exercise& exercise, const weld::Outcome& outcome, 
         one["consequence"] = remark.consequence.english();
         one["try_this"] = remark.try_this.english();
         one["points_lost"] = number(remark.points_lost);
+        one["must_be_met"] = remark.must_be_met;
         remarks.push_back(std::move(one));
     }
     return {{"total", number(mark.total)},

@@ -112,11 +112,10 @@ std::optional<arc::SettingCard> proposed_card(const arc::RuleBook& rules, const 
         arc::SettingCard card = middling;
         card.aim = arc::usual_aim(section);
         const arc::SettingCard chosen = arc::choose_consumables(rules, card, shop, section, {}, {true, true, true});
-        const arc::Proposal proposal =
-            arc::propose(rules, chosen, shop, section, {}, units::System::metric, /*try_ways_out=*/false);
-        if (!proposal.window)
+        const std::optional<arc::Window> window = arc::window_of(rules, chosen, shop, section);
+        if (!window)
             continue;
-        card = as_set(proposal.window->card, shop);
+        card = as_set(window->card, shop);
         if (!breaks_a_rule(rules, card, shop, sections))
             return card;
     }

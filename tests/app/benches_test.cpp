@@ -113,7 +113,8 @@ TEST_CASE("the rules that a card keeps can be opened and read") {
     CHECK_FALSE(screen.shows(findings.back().rule));
 }
 
-TEST_CASE("a number is answered once and stays to be read, and the record tells of it before Lessons was opened again") {
+TEST_CASE(
+    "a number is answered once and stays to be read, and the record tells of it before Lessons was opened again") {
     const Desk desk("answered_once");
     {
         Screen screen(desk.places);
@@ -393,6 +394,42 @@ TEST_CASE("digits typed at a framed number are typed into it, elsewhere they cha
         screen.press_key(GLFW_KEY_TAB);
     screen.press_key('3');
     CHECK(screen.session.view().bench == Bench::order);
+}
+
+TEST_CASE("a number typed outside its range is told, with what was taken, until the field has another value") {
+    const Desk desk("outside");
+    Screen screen(desk.places);
+    screen.open(shipped("tee_coupon.exercise.toml"));
+    screen.press_key('2');
+    const auto type = [&](const char* digits) {
+        for (int k = 0; k < 100 && framed(screen) != "Volts"; ++k)
+            screen.press_key(GLFW_KEY_TAB);
+        REQUIRE(framed(screen) == "Volts");
+        for (const char* digit = digits; *digit; ++digit) {
+            ImGui::GetIO().AddInputCharacter(static_cast<unsigned>(*digit));
+            screen.press_key(*digit);
+        }
+        screen.frames(2);
+        screen.press_key(GLFW_KEY_ENTER);
+        screen.frames(3);
+    };
+    const auto volts = [&] { return screen.session.plan().cards[0].volts_v; };
+    type("99");
+    CHECK(volts() == screen.session.exercise().shop->sources.front().volts_high_v);
+    CHECK(screen.shows("outside Volts"));
+    screen.frames(10);
+    CHECK(screen.shows("outside Volts"));
+    screen.click("less Volts");
+    screen.frames(2);
+    CHECK_FALSE(screen.shows("outside Volts"));
+    type("3");
+    CHECK(screen.shows("outside Volts"));
+    screen.press_key('Z', true);
+    screen.frames(2);
+    CHECK_FALSE(screen.shows("outside Volts"));
+    type("20");
+    CHECK(volts() == doctest::Approx(20));
+    CHECK_FALSE(screen.shows("outside Volts"));
 }
 
 TEST_CASE("a file with a mistake is shown and can be closed") {

@@ -115,6 +115,26 @@ TEST_CASE("what is not a weld goes where it is asked to go, and a move that is t
     CHECK(session.view().move == -1);
 }
 
+TEST_CASE("a wait goes before every run at once, but not before tacks, the first move, or where one stands") {
+    const Desk bench("waits");
+    Session session(bench.places);
+    CHECK(session.why_not(act::WaitBeforeRuns{0, 400}).has_value());
+    session.apply(act::Open{shipped("tee_coupon.exercise.toml")});
+    const part::Part& part = session.part();
+    for (const char* name : {"right/1", "left/tack1", "left/1", "left/2"})
+        session.apply(act::WeldNext{part::find_pass(part, name)});
+    session.apply(act::AddWait{30, 0, 3}); // before left/2
+    CHECK(session.why_not(act::WaitBeforeRuns{0, 0}).has_value());
+    session.apply(act::WaitBeforeRuns{0, 400});
+    const std::vector<weld::Move>& moves = session.plan().moves;
+    REQUIRE(moves.size() == 6);
+    CHECK(std::get<weld::Wait>(moves[2].what).until_below_k == 400);
+    CHECK(std::get<weld::Wait>(moves[4].what).time_s == 30);
+    CHECK(session.why_not(act::WaitBeforeRuns{0, 400}).has_value());
+    session.apply(act::Undo{});
+    CHECK(session.plan().moves.size() == 5);
+}
+
 TEST_CASE("the pass that is chosen is that of the chosen move, whatever becomes of the plan") {
     const Desk bench("chosen_pass");
     Session session(bench.places);

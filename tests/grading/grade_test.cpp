@@ -208,7 +208,8 @@ TEST_CASE("a gauge that must be right stops a pass, and its remark says which we
     CHECK(remark->move == 2);
     CHECK(remark->measured.english() == "+0.80 mm");
     CHECK(remark->limit.english() == "±0.50 mm");
-    CHECK(remark->try_this.english().find("move 3, pass 'left/1' and the cooling after it (+0.90 mm)") != std::string::npos);
+    CHECK(remark->try_this.english().find("move 3, pass 'left/1' and the cooling after it (+0.90 mm)") !=
+          std::string::npos);
     CHECK(remark->try_this.english().find("'right' pulls it the other way") != std::string::npos);
 }
 
@@ -245,6 +246,27 @@ TEST_CASE("uneven halves are seen before an arc strikes") {
     check_that_losses_add_up(mark);
 }
 
+TEST_CASE("what is too hot, and what is loose, is one remark each, whose advice cures all of it") {
+    weld::Outcome outcome = test::outcome();
+    grading::Exercise exercise = exercise_for(outcome);
+    exercise.must_pass = {grading::must_stay_cool};
+    exercise.heat.interpass_max_k = units::celsius(250);
+    for (const std::size_t k : {2, 4})
+        outcome.moves[k].interpass_k = units::celsius(k == 2 ? 300 : 400);
+    const Mark mark = grading::grade(exercise, outcome);
+    std::vector<Remark> hot;
+    std::ranges::copy_if(mark.remarks, std::back_inserter(hot),
+                         [](const Remark& r) { return r.topic.english() == "interpass temperature"; });
+    REQUIRE(hot.size() == 1);
+    CHECK(hot[0].move == 4);
+    CHECK(hot[0].chosen.english().find("moves 3, 5") != std::string::npos);
+    CHECK(hot[0].measured.english().find("up to 400 °C") == 0);
+    CHECK(hot[0].try_this.english().find("Put a wait until below 250 °C before every") == 0);
+    CHECK(hot[0].must_be_met);
+    CHECK(mark.remarks.front().topic == hot[0].topic);
+    check_that_losses_add_up(mark);
+}
+
 TEST_CASE("losses add up on any outcome") {
     std::mt19937 random(7);
     const auto any = [&](double low, double high) { return std::uniform_real_distribution<double>(low, high)(random); };
@@ -254,6 +276,7 @@ TEST_CASE("losses add up on any outcome") {
         exercise.heat.interpass_max_k = any(300, 700);
         exercise.heat.even_heat_max_k = any(0, 60);
         exercise.all_passes_required = any(0, 1) > 0.5;
+        exercise.must_pass = {"bow", grading::must_be_tacked, grading::must_stay_cool};
         for (weld::GaugeOutcome& gauge : outcome.gauges)
             gauge.value = gauge.nominal + any(-5e-3, 5e-3);
         for (auto drop = static_cast<int>(any(0, 6)); drop > 0; --drop) {
@@ -267,5 +290,9 @@ TEST_CASE("losses add up on any outcome") {
         CHECK(mark.total >= 0);
         CHECK(mark.total <= 100 + 1e-9);
         CHECK(mark.passed == mark.why_not.empty());
+        // What must be met comes first, and is remarked wherever it and not the points stands in the way.
+        CHECK(std::ranges::is_sorted(mark.remarks, std::greater(), &Remark::must_be_met));
+        const bool told = mark.remarks.front().must_be_met;
+        CHECK(told == (!mark.passed && mark.why_not.english().find("below the pass mark") == std::string::npos));
     }
 }

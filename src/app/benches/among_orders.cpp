@@ -67,7 +67,8 @@ void draw_histogram(Ui& ui, const AmongOrders& among) {
         chart.sizes[static_cast<std::size_t>(bar_of(candidate.finding.points_lost))] += 1;
     chart.chosen = bar_of(own);
     chart.chosen_title = ui.words({worded("your plan: {0}"), {units::number_text(own, 1)}});
-    chart.size_text = [&](double count) { return ui.words({worded("{0} orders"), {units::number_text(count, 0)}}); };
+    chart.size_title = ui.tr("random orders");
+    chart.counts = true;
     chart.text = [&](int bar) {
         return ui.words({worded("{0} orders lose {1} to {2} points"),
                          {units::number_text(chart.sizes[static_cast<std::size_t>(bar)], 0),

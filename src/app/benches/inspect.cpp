@@ -75,7 +75,8 @@ void draw_gauge_results(Ui& ui, const Session& session, const weld::Outcome& out
                                  {outcome.distortion_model, outcome.gauges.front().band_source}}));
 }
 
-void draw_remark(Ui& ui, const grading::Remark& remark, int index, Actions& out) {
+void draw_remark(Ui& ui, const grading::Mark& mark, int index, Actions& out) {
+    const grading::Remark& remark = mark.remarks[Index(index)];
     ImGui::PushID(index);
     verdict_sign(ui, remark.verdict);
     ImGui::SameLine(0, ui.px(6));
@@ -90,6 +91,11 @@ void draw_remark(Ui& ui, const grading::Remark& remark, int index, Actions& out)
         same_line_ending_at_right(ImGui::CalcTextSize(lost.c_str()).x);
         ImGui::TextUnformatted(lost.c_str());
     }
+    if (remark.must_be_met) {
+        ImGui::PushStyleColor(ImGuiCol_Text, ImGui::ColorConvertU32ToFloat4(ui.theme.bad));
+        wrapped(ui, ui.tr("Without this it is not passed."));
+        ImGui::PopStyleColor();
+    }
     if (!remark.measured.empty())
         wrapped(ui, ui.words(remark.limit.empty()
                                  ? Sentence(worded("Found {0}."), {remark.measured})
@@ -97,7 +103,7 @@ void draw_remark(Ui& ui, const grading::Remark& remark, int index, Actions& out)
     if (!remark.consequence.empty())
         wrapped(ui, ui.words(remark.consequence));
     if (!remark.try_this.empty())
-        wrapped(ui, ui.words({worded("Try: {0}"), {remark.try_this}}));
+        wrapped(ui, ui.words({worded("Try: {0}"), {grading::advice_in_list(mark, Index(index))}}));
     if (!remark.source.empty()) {
         ImGui::PushFont(ui.fonts.small);
         quiet_text(ui, ui.words(remark.source));
@@ -115,11 +121,11 @@ void draw_remark(Ui& ui, const grading::Remark& remark, int index, Actions& out)
 }
 
 void draw_remarks(Ui& ui, const grading::Mark& mark, Actions& out) {
-    heading(ui, worded("Remarks, gravest first"));
+    heading(ui, worded("Remarks: first what must be met, then the gravest"));
     bool any = false;
     for (Index k = 0; k < mark.remarks.size(); ++k)
         if (mark.remarks[k].verdict != grading::Verdict::pass) {
-            draw_remark(ui, mark.remarks[k], static_cast<int>(k), out);
+            draw_remark(ui, mark, static_cast<int>(k), out);
             any = true;
         }
     if (!any)
@@ -161,11 +167,11 @@ void draw_contributions(Ui& ui, const Session& session, const weld::Outcome& out
     if (!found.after_move.empty())
         bars.sizes.push_back(found.value - found.after_move.back());
     bars.chosen = session.view().move;
-    bars.size_text = [&](double value) { return part::gauge_change_text(gauge, value, ui.units); };
+    bars.unit = units::workshop_unit(part::dimension_of(gauge.kind), ui.units);
     bars.text = [&](int move) {
         return (move < moves ? std::to_string(move + 1) + "  " + describe_move(ui, session.part(), outcome.plan, move)
                              : std::string(ui.tr(worded("cooling after the last move, clamps off")))) +
-               "  " + bars.size_text(bars.sizes[Index(move)]);
+               "  " + part::gauge_change_text(gauge, bars.sizes[Index(move)], ui.units);
     };
     bars.foot_title = ui.tr("move");
     bars.foot_low = 0.5; // each bar stands over its number

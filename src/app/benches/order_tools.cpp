@@ -84,8 +84,12 @@ void draw_other_moves(Ui& ui, const Session& session, OrderState& state, Actions
         quantity_field(ui, worded("Temperature"), state.until_below_k, units::temperature, 303.15, 673.15, 10);
     else
         quantity_field(ui, worded("Time"), state.wait_s, units::time, 5, 3600, 15);
-    action_button(ui, session, out, worded("Add the wait"),
-                  state.wait_until ? act::AddWait{0, state.until_below_k, at} : act::AddWait{state.wait_s, 0, at});
+    const double time_s = state.wait_until ? 0 : state.wait_s,
+                 until_below_k = state.wait_until ? state.until_below_k : 0;
+    action_button(ui, session, out, worded("Add the wait"), act::AddWait{time_s, until_below_k, at});
+    constexpr text::Wording everywhere = worded("Put it before every run");
+    same_line_if_room(ui, ui.tr(everywhere));
+    action_button(ui, session, out, everywhere, act::WaitBeforeRuns{time_s, until_below_k});
     if (part.poses.size() > 1) {
         heading(ui, worded("Turn the part"));
         for (Index p = 0; p < part.poses.size(); ++p) {

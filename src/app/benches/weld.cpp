@@ -45,11 +45,12 @@ void draw_start(Ui& ui, const Session& session, Actions& out) {
         quiet_text(ui, ui.words(*why));
 }
 
-// A gauge's way from the start to now, inside its limits; a ring where the earlier plan has it.
-void draw_gauge_track(Ui& ui, double off, double tolerance, std::optional<double> earlier) {
+// A gauge's way from the start to now, inside its limits, over a scale; a ring where the earlier plan has it.
+void draw_gauge_track(Ui& ui, const units::Unit& unit, double off, double tolerance, std::optional<double> earlier) {
     const float width = ImGui::GetContentRegionAvail().x, height = ui.px(16);
     const ImVec2 at = ImGui::GetCursorScreenPos();
-    ImGui::Dummy({width, height});
+    ImGui::PushFont(ui.fonts.small);
+    ImGui::Dummy({width, height + ui.px(3) + ImGui::GetTextLineHeight()});
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     const double span = std::max({2.2 * tolerance, 1.1 * std::abs(off), 1.1 * std::abs(earlier.value_or(0))});
     const auto x_of = [&](double value) {
@@ -67,6 +68,14 @@ void draw_gauge_track(Ui& ui, double off, double tolerance, std::optional<double
     draw.AddCircleFilled({x_of(off), middle}, ui.px(5), colour);
     if (earlier)
         draw.AddCircle({x_of(*earlier), middle}, ui.px(6), ui.theme.ink, 24, ui.px(1.5f));
+    const int most_marks = std::max(2, static_cast<int>(width / ui.px(70)));
+    for (const Tick& mark : ticks_in(unit, -span, span, most_marks)) {
+        const float wide = ImGui::CalcTextSize(mark.text.c_str()).x, x = x_of(mark.value);
+        draw.AddLine({x, at.y + height}, {x, at.y + height + ui.px(3)}, ui.theme.quiet, ui.px(1));
+        draw.AddText({std::clamp(x - wide / 2, at.x, at.x + width - wide), at.y + height + ui.px(3)}, ui.theme.quiet,
+                     mark.text.c_str());
+    }
+    ImGui::PopFont();
 }
 
 void draw_gauges_now(Ui& ui, const Session& session, const weld::Outcome& outcome, const scene::Moment& moment,
@@ -88,7 +97,8 @@ void draw_gauges_now(Ui& ui, const Session& session, const weld::Outcome& outcom
         verdict_sign(ui, std::abs(off) <= gauge.tolerance ? grading::Verdict::pass : grading::Verdict::fail);
         ImGui::SameLine(0, ui.px(6));
         label_value(ui, Sentence::of_file(gauge.title), part::gauge_error_text(gauge, off, ui.units));
-        draw_gauge_track(ui, off, gauge.tolerance, off_earlier);
+        draw_gauge_track(ui, units::workshop_unit(part::dimension_of(gauge.kind), ui.units), off, gauge.tolerance,
+                         off_earlier);
         ImGui::EndGroup();
         if (ImGui::IsItemClicked())
             out.push_back(act::ChooseGauge{session.view().gauge == static_cast<int>(g) ? -1 : static_cast<int>(g)});

@@ -87,6 +87,10 @@ const std::map<std::string, Maker>& makers() {
          [](const Arguments& a) {
              return act::AddWait{0, a.number(1), -1};
          }},
+        {"wait_before_runs",
+         [](const Arguments& a) {
+             return act::WaitBeforeRuns{0, a.number(1)};
+         }},
         {"turn", [](const Arguments& a) { return act::AddTurn{a.pose(1)}; }},
         {"fix",
          [](const Arguments& a) {

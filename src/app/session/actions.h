@@ -42,6 +42,7 @@ struct ReverseMove { int move; };
 struct RemoveMove { int move; };
 struct ShiftMove { int from, to; };
 struct AddWait { double time_s = 0; double until_below_k = 0; int at = -1; }; // 0: not asked; at: its number, -1: the last
+struct WaitBeforeRuns { double time_s = 0; double until_below_k = 0; }; // and plugs; where a wait stands already, it stays
 struct SetWait { int move; double time_s; double until_below_k; };
 struct AddTurn { int pose; int at = -1; };
 struct AddClamp { int clamp; bool fix; int at = -1; };
@@ -113,7 +114,7 @@ namespace holdtrue::app {
 using Action =
     OneOf<act::Open, act::Save, act::SaveAs, act::HandIn, act::NewPlan, act::LookInto, act::Recover,
           act::ForgetRecovery, act::DismissProblems, act::Quit, act::GoOn, act::StayOpen, act::Undo, act::Redo,
-          act::WeldNext, act::ReverseMove, act::RemoveMove, act::ShiftMove, act::AddWait, act::SetWait, act::AddTurn,
+          act::WeldNext, act::ReverseMove, act::RemoveMove, act::ShiftMove, act::AddWait, act::WaitBeforeRuns, act::SetWait, act::AddTurn,
           act::AddClamp, act::LayOut, act::ClearMoves, act::SetMoveCard, act::ChangeCard, act::AddCard, act::Predict,
           act::TakeHint, act::StartWeld, act::CancelWeld, act::CompareOrders, act::StopComparing, act::TryAgain,
           act::AddTrainee, act::ChooseTrainee, act::ShowRecordPage, act::OpenAttempt, act::ChooseClass, act::MarkClass,

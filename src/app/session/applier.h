@@ -39,6 +39,7 @@ struct Session::Applier {
     void operator()(const act::RemoveMove&) const;
     void operator()(const act::ShiftMove&) const;
     void operator()(const act::AddWait&) const;
+    void operator()(const act::WaitBeforeRuns&) const;
     void operator()(const act::SetWait&) const;
     void operator()(const act::AddTurn&) const;
     void operator()(const act::AddClamp&) const;

@@ -71,6 +71,12 @@ void Session::Applier::operator()(const act::AddWait& action) const {
     add({wait(action.time_s, action.until_below_k), 0}, action.at);
 }
 
+void Session::Applier::operator()(const act::WaitBeforeRuns& action) const {
+    weld::Plan next = plan();
+    wait_before_runs(session.part(), next, wait(action.time_s, action.until_below_k));
+    session.change_plan(std::move(next));
+}
+
 void Session::Applier::operator()(const act::SetWait& action) const {
     weld::Plan next = plan();
     next.moves[Index(action.move)].what = wait(action.time_s, action.until_below_k);

@@ -129,6 +129,22 @@ void append_welds(const part::Part& part, weld::Plan& plan, const std::vector<we
     }
 }
 
+std::vector<std::size_t> runs_without_wait(const part::Part& part, const weld::Plan& plan) {
+    std::vector<Index> found;
+    for (Index m = 1; m < plan.moves.size(); ++m)
+        if (const auto* weld = std::get_if<weld::WeldPass>(&plan.moves[m].what);
+            weld && part.passes[Index(weld->pass)].kind != part::PassKind::tack &&
+            !std::holds_alternative<weld::Wait>(plan.moves[m - 1].what))
+            found.push_back(m);
+    return found;
+}
+
+void wait_before_runs(const part::Part& part, weld::Plan& plan, const weld::Wait& wait) {
+    const std::vector<Index> runs = runs_without_wait(part, plan);
+    for (auto move = runs.rbegin(); move != runs.rend(); ++move)
+        plan.moves.insert(plan.moves.begin() + static_cast<std::ptrdiff_t>(*move), {wait, 0});
+}
+
 void shift_move(weld::Plan& plan, std::size_t from, std::size_t to) {
     VERIFY(from < plan.moves.size() && to < plan.moves.size(), "a move is shifted out of the plan");
     const auto begin = plan.moves.begin();

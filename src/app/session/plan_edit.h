@@ -23,6 +23,10 @@ std::vector<weld::WeldPass> laid_out(const part::Part& part, const weld::Plan& p
 // Appends welds, with the turns they need between them where the fixture allows one.
 void append_welds(const part::Part& part, weld::Plan& plan, const std::vector<weld::WeldPass>& welds);
 
+// The moves, but the first, that weld a run or plug with no wait right before them.
+std::vector<std::size_t> runs_without_wait(const part::Part& part, const weld::Plan& plan);
+void wait_before_runs(const part::Part& part, weld::Plan& plan, const weld::Wait& wait); // before each of these
+
 // Moves `from` to where `to` is now.
 void shift_move(weld::Plan& plan, std::size_t from, std::size_t to);
 

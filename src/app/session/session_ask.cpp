@@ -104,6 +104,13 @@ struct Session::Asker {
             return Sentence(worded("Say how long to wait, or until which temperature."));
         return {};
     }
+    Answer operator()(const act::WaitBeforeRuns& action) const {
+        if (auto why = (*this)(act::AddWait{action.time_s, action.until_below_k}))
+            return why;
+        if (runs_without_wait(session.part(), session.plan()).empty())
+            return Sentence(worded("No run of the plan lacks a wait before it."));
+        return {};
+    }
     Answer operator()(const act::SetWait& action) const {
         if (auto why = needs_move(action.move))
             return why;

@@ -7,6 +7,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
+#include <optional>
 
 namespace holdtrue::app {
 
@@ -24,6 +26,43 @@ std::string text_last_typed() {
     return text;
 }
 
+// What was typed outside a field's range stays told below the field until the field has another value. Kept in the
+// storage of the field's window, by the field's id.
+class TypedOutside {
+public:
+    TypedOutside() : storage_(*ImGui::GetStateStorage()), id_(ImGui::GetID("typed outside")) {}
+
+    void set(double typed) {
+        storage_.SetFloat(id_, static_cast<float>(typed));
+        storage_.SetFloat(taken(), std::nanf(""));
+    }
+    // Nothing where the value is no longer the one that was taken.
+    std::optional<double> typed(double value) {
+        const float typed = storage_.GetFloat(id_, std::nanf(""));
+        if (std::isnan(typed))
+            return std::nullopt;
+        const float as_taken = storage_.GetFloat(taken(), std::nanf(""));
+        if (std::isnan(as_taken))
+            storage_.SetFloat(taken(), static_cast<float>(value));
+        else if (as_taken != static_cast<float>(value)) {
+            storage_.SetFloat(id_, std::nanf(""));
+            return std::nullopt;
+        }
+        return static_cast<double>(typed);
+    }
+
+private:
+    ImGuiID taken() const { return id_ + 1; }
+    ImGuiStorage& storage_;
+    ImGuiID id_;
+};
+
+std::string formatted(const char* format, double value) {
+    char text[64];
+    std::snprintf(text, sizeof text, format, value);
+    return text;
+}
+
 } // namespace
 
 bool number_field(Ui& ui, const char* english, double& value, const char* format, double low, double high,
@@ -31,6 +70,8 @@ bool number_field(Ui& ui, const char* english, double& value, const char* format
     ImGui::PushID(english);
     const float height = ImGui::GetFrameHeight();
     const double before = value;
+    TypedOutside outside;
+    const std::optional<double> typed_outside = outside.typed(value);
     ImGui::PushButtonRepeat(true);
     if (ImGui::Button("−", {height, height}))
         value -= step;
@@ -42,8 +83,11 @@ bool number_field(Ui& ui, const char* english, double& value, const char* format
     ImGui::SliderScalar("##value", ImGuiDataType_Double, &value, &low, &high, format);
     // What was typed is read again: the slider itself takes "1/4" for 1.
     if (typing && ImGui::IsItemDeactivatedAfterEdit())
-        if (const auto typed = units::typed_number(text_last_typed()))
+        if (const auto typed = units::typed_number(text_last_typed())) {
             value = typed->value;
+            if (value < low || value > high)
+                outside.set(value);
+        }
     note(ui, english);
     ui.placed.back().number = true;
     ImGui::SameLine(0, ui.px(3));
@@ -52,6 +96,15 @@ bool number_field(Ui& ui, const char* english, double& value, const char* format
     note(ui, (std::string("more ") + english).c_str());
     pass_by(ui);
     ImGui::PopButtonRepeat();
+    if (typed_outside) {
+        const std::string unit = std::string(format).substr(std::string_view(format).find_first_of("fg") + 1);
+        ImGui::PushStyleColor(ImGuiCol_Text, ImGui::ColorConvertU32ToFloat4(ui.theme.caution));
+        wrapped(ui, ui.words({worded("{0} was typed. The field goes from {1} to {2}: it has taken {3}."),
+                              {formatted(("%.6g" + unit).c_str(), *typed_outside), formatted(format, low),
+                               formatted(format, high), formatted(format, before)}}));
+        ImGui::PopStyleColor();
+        note(ui, (std::string("outside ") + english).c_str());
+    }
     ImGui::PopID();
     value = std::clamp(value, low, high);
     return std::abs(value - before) > 1e-12;

@@ -7,23 +7,6 @@
 
 namespace holdtrue::app {
 
-std::vector<double> ticks(double low, double high, int count, bool time) {
-    const double raw = (high - low) / count, power = std::pow(10, std::floor(std::log10(raw)));
-    double step = power;
-    for (const double factor : {2.0, 5.0, 10.0})
-        if (step < raw)
-            step = factor * power;
-    if (time && raw > 5)
-        for (const double seconds :
-             {86400.0, 43200.0, 21600.0, 7200.0, 3600.0, 1800.0, 900.0, 600.0, 300.0, 120.0, 60.0, 30.0, 10.0})
-            if (seconds >= raw)
-                step = seconds;
-    std::vector<double> values;
-    for (double value = std::ceil(low / step) * step; value <= high + 1e-9 * step; value += step)
-        values.push_back(value);
-    return values;
-}
-
 namespace {
 
 // What is written at the axes, by the chart's own function.
@@ -134,47 +117,55 @@ std::optional<int> draw_bars(Ui& ui, const Bars& bars) {
     double largest = 0;
     for (const double bar : bars.sizes)
         largest = std::max(largest, std::abs(bar));
-    ImDrawList& draw = *ImGui::GetWindowDrawList();
-    // Zero in the middle, or at the foot where no bar goes below it.
-    const bool below = std::ranges::any_of(bars.sizes, [](double bar) { return bar < 0; });
-    const float zero = at.y + (below ? 0.5f : 0.98f) * size.y, tallest = (below ? 0.46f : 0.94f) * size.y;
-    draw.AddLine({at.x, zero}, {at.x + size.x, zero}, ui.theme.quiet, ui.px(1));
     if (bars.sizes.empty() || largest <= 0) {
         ImGui::PopFont();
         return {};
     }
-    // The axes: the largest bar's size, up and where bars go there down; round values along the foot.
-    for (const double side : {1.0, -1.0}) {
-        if (side < 0 && !below)
-            continue;
-        const float y = zero - static_cast<float>(side) * tallest;
-        draw.AddLine({at.x, y}, {at.x + size.x, y}, ui.theme.line, ui.px(1));
-        // Off the chosen bar, whose line goes up there.
-        const std::string text = set_for_reading(bars.size_text)(side * largest);
-        const bool right = bars.chosen >= 0 && bars.chosen < static_cast<int>(bars.sizes.size()) / 2;
-        draw.AddText({right ? at.x + size.x - ImGui::CalcTextSize(text.c_str()).x : at.x,
-                      side > 0 ? y + ui.px(2) : y - line - ui.px(2)},
-                     ui.theme.quiet, text.c_str());
+    ImDrawList& draw = *ImGui::GetWindowDrawList();
+    // Zero in the middle, or at the foot where no bar goes below it; half a line of room for the figures at both ends.
+    const bool below = std::ranges::any_of(bars.sizes, [](double bar) { return bar < 0; });
+    const float top = at.y + line * (bars.size_title.empty() ? 0.5f : 1.5f), foot = at.y + size.y - line * 0.5f;
+    const float zero = below ? (top + foot) / 2 : foot, tallest = zero - top;
+
+    // The axis at the left, with lines across; the bars stand right of its figures.
+    const int most_marks = std::max(2, static_cast<int>((foot - top) / (2 * line)));
+    std::vector<Tick> marks = ticks_in(bars.unit, below ? -largest : 0, largest, most_marks);
+    if (bars.counts)
+        std::erase_if(marks, [](const Tick& mark) { return mark.value != std::round(mark.value); });
+    float figures = 0;
+    for (const Tick& mark : marks)
+        figures = std::max(figures, ImGui::CalcTextSize(mark.text.c_str()).x);
+    const float left = at.x + figures + ui.px(6), right = at.x + size.x;
+    for (const Tick& mark : marks) {
+        const float y = zero - tallest * static_cast<float>(mark.value / largest);
+        draw.AddLine({left, y}, {right, y}, mark.value == 0 ? ui.theme.quiet : ui.theme.line, ui.px(1));
+        draw.AddText({left - ui.px(6) - ImGui::CalcTextSize(mark.text.c_str()).x, y - line / 2}, ui.theme.quiet,
+                     mark.text.c_str());
     }
+    draw.AddText(at, ui.theme.quiet, bars.size_title.c_str());
+
+    // Round values along the foot.
     const auto centred = [&](float x, float y, const std::string& words, Colour colour) {
         const float wide = ImGui::CalcTextSize(words.c_str()).x;
-        draw.AddText({std::clamp(x - wide / 2, at.x, std::max(at.x, at.x + size.x - wide)), y}, colour, words.c_str());
+        draw.AddText({std::clamp(x - wide / 2, left, std::max(left, right - wide)), y}, colour, words.c_str());
     };
-    const int most_ticks = std::max(2, static_cast<int>(size.x / ui.px(60)));
+    const int most_ticks = std::max(2, static_cast<int>((right - left) / ui.px(60)));
     for (const double tick : ticks(bars.foot_low, bars.foot_high, most_ticks, false))
         if (tick == std::round(tick))
-            centred(at.x + size.x * static_cast<float>((tick - bars.foot_low) / (bars.foot_high - bars.foot_low)),
+            centred(left +
+                        (right - left) * static_cast<float>((tick - bars.foot_low) / (bars.foot_high - bars.foot_low)),
                     at.y + size.y + ui.px(1), text::true_minus(units::number_text(tick, 0)), ui.theme.quiet);
-    centred(at.x + size.x / 2, at.y + size.y + line, bars.foot_title, ui.theme.quiet);
+    centred((left + right) / 2, at.y + size.y + line, bars.foot_title, ui.theme.quiet);
 
-    const float step = size.x / static_cast<float>(bars.sizes.size());
-    const int pointed = ImGui::IsItemHovered() ? static_cast<int>((ImGui::GetIO().MousePos.x - at.x) / step) : -1;
+    const float step = (right - left) / static_cast<float>(bars.sizes.size());
+    const float pointer = ImGui::GetIO().MousePos.x;
+    const int pointed = ImGui::IsItemHovered() && pointer >= left ? static_cast<int>((pointer - left) / step) : -1;
     for (std::size_t k = 0; k < bars.sizes.size(); ++k) {
         const int index = static_cast<int>(k);
         const float height = tallest * static_cast<float>(bars.sizes[k] / largest);
-        const float x = at.x + step * static_cast<float>(k);
+        const float x = left + step * static_cast<float>(k);
         if (index == bars.chosen) // seen however small its bar is
-            draw.AddLine({x + step / 2, zero - tallest}, {x + step / 2, zero}, ui.theme.caution, ui.px(1));
+            draw.AddLine({x + step / 2, top}, {x + step / 2, zero}, ui.theme.caution, ui.px(1));
         const Colour colour = index == bars.chosen ? ui.theme.caution
                               : index == pointed   ? ui.theme.ink
                                                    : ui.theme.accent;
@@ -182,8 +173,7 @@ std::optional<int> draw_bars(Ui& ui, const Bars& bars) {
                            {x + step * 0.88f, std::max(zero, zero - height) + 1}, colour);
     }
     if (bars.chosen >= 0)
-        centred(at.x + step * (static_cast<float>(bars.chosen) + 0.5f), zero - tallest + line + ui.px(2),
-                bars.chosen_title, ui.theme.caution);
+        centred(left + step * (static_cast<float>(bars.chosen) + 0.5f), at.y, bars.chosen_title, ui.theme.caution);
     ImGui::PopFont();
     if (pointed >= 0 && pointed < static_cast<int>(bars.sizes.size())) {
         ImGui::SetTooltip("%s", text::true_minus(bars.text(pointed)).c_str());

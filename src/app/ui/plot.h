@@ -1,6 +1,7 @@
 // Two small charts: a curve over an axis, and bars about zero. Both fill the rest of the window and answer clicks.
 #pragma once
 
+#include "app/ui/axis.h"
 #include "app/ui/ui.h"
 
 #include <array>
@@ -30,16 +31,15 @@ std::optional<double> draw_plot(Ui& ui, const Plot& plot, const std::vector<Plot
 struct Bars {
     std::vector<double> sizes;
     int chosen = -1;
-    std::string chosen_title;                     // written beside it; may be empty
-    std::function<std::string(double)> size_text; // the value of the axis, with its unit
-    std::function<std::string(int)> text;         // about a bar that is pointed at
-    std::string foot_title;                       // of the axis along the foot
-    double foot_low = 0, foot_high = 1;           // where the first bar begins and the last one ends on that axis
+    std::string chosen_title;             // written above it; may be empty
+    units::Unit unit;                     // of the axis at the left
+    std::string size_title;               // above it, where the unit does not say it
+    bool counts = false;                  // sizes are whole numbers
+    std::function<std::string(int)> text; // about a bar that is pointed at
+    std::string foot_title;               // of the axis along the foot
+    double foot_low = 0, foot_high = 1;   // where the first bar begins and the last one ends on that axis
 };
 // Returns the bar that was clicked.
 std::optional<int> draw_bars(Ui& ui, const Bars& bars);
-
-// Round values, or whole minutes and hours for a time in seconds, about `count` of them between two ends.
-std::vector<double> ticks(double low, double high, int count, bool time);
 
 } // namespace holdtrue::app
