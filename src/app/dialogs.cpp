@@ -63,10 +63,12 @@ void draw_shortcuts(Ui& ui, const Session& session, Actions& out) {
         }
         ImGui::EndTable();
     }
-    quiet_text(ui,
-               ui.tr("Mouse in the view: drag to turn, Shift and drag (or middle button) to shift, wheel to come "
-                     "nearer. Tab walks through the controls and the arrow keys to those beside it, Space presses the "
-                     "one in the frame; a digit typed at a number begins to type."));
+    quiet_text(
+        ui,
+        ui.tr(
+            "Mouse in the view: drag to turn, Shift and drag (or middle button) to shift, wheel to come "
+            "nearer. Tab walks through the controls and the arrow keys to those beside it, Space or Enter presses the "
+            "one in the frame; a digit typed at a number begins to type."));
     answer(ui, worded("Close"), act::Toggle{act::Switch::shortcuts}, out, Weight::main);
     ImGui::EndPopup();
 }

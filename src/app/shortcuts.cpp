@@ -55,7 +55,7 @@ int next_pass(const Session& session, int by) {
 
 } // namespace
 
-// Tab, arrows and Space belong to the controls: they walk through them and press them.
+// Tab, arrows, Space and Enter belong to the controls: they walk through them and press them.
 std::vector<Shortcut> shortcuts(const Session& session) {
     const View& view = session.view();
     std::vector<Shortcut> list{

@@ -5,27 +5,12 @@
 
 #include <algorithm>
 #include <cmath>
-#include <tuple>
 
 namespace holdtrue::arc {
 namespace {
 
 using text::Sentence;
 using text::worded;
-
-// {fails, cautions} over all sections, each taken from the card's preheat on.
-std::pair<int, int> shortcomings(const RuleBook& book, const SettingCard& card, const Shop& shop,
-                                 const std::vector<Section>& sections) {
-    int fails = 0, cautions = 0;
-    for (Section section : sections) {
-        section.start_k = std::max(section.start_k, card.preheat_k);
-        for (const RuleBook::Judged& judged : book.verdicts(card, shop, section, setup_figures(card, shop, section))) {
-            fails += judged.verdict == Verdict::fail;
-            cautions += judged.verdict == Verdict::caution;
-        }
-    }
-    return {fails, cautions};
-}
 
 SettingCard settable(SettingCard card, const Shop& shop) {
     if (shop.sources.empty())
@@ -51,6 +36,16 @@ SettingCard with_consumables(const RuleBook& book, SettingCard card, const Shop&
 
 } // namespace
 
+Tally tally(const RuleBook& book, const SettingCard& card, const Shop& shop, const std::vector<Section>& sections) {
+    Tally all;
+    for (const Section& section : sections)
+        for (const RuleBook::Judged& judged : book.verdicts(card, shop, section, setup_figures(card, shop, section))) {
+            all.fails += judged.verdict == Verdict::fail;
+            all.cautions += judged.verdict == Verdict::caution;
+        }
+    return all;
+}
+
 std::optional<WholeCard> whole_card(const RuleBook& book, const SettingCard& card, const Shop& shop,
                                     const std::vector<Section>& sections, units::System system) {
     std::vector<Section> kinds; // of which most joints of a part are
@@ -67,9 +62,9 @@ std::optional<WholeCard> whole_card(const RuleBook& book, const SettingCard& car
             if (!window)
                 continue;
             const SettingCard tried = settable(window->card, shop);
-            const auto [fails, cautions] = shortcomings(book, tried, shop, kinds);
-            if (fails == 0 && (!best || cautions < best->cautions))
-                best = WholeCard{tried, cautions};
+            const Tally found = tally(book, tried, shop, kinds);
+            if (found.fails == 0 && (!best || found.cautions < best->cautions))
+                best = WholeCard{tried, found.cautions};
             if (best && best->cautions == 0)
                 break;
         }

@@ -9,6 +9,12 @@
 
 namespace holdtrue::arc {
 
+// Verdicts on a card wherever it is used.
+struct Tally {
+    int fails = 0, cautions = 0;
+};
+Tally tally(const RuleBook& book, const SettingCard& card, const Shop& shop, const std::vector<Section>& sections);
+
 struct WholeCard {
     SettingCard card;
     int cautions = 0; // rules that are still not quite met, over all sections; none fails

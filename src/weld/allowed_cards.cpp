@@ -2,6 +2,7 @@
 
 #include "arc/dial_fault.h"
 #include "arc/process_words.h"
+#include "arc/whole_card.h"
 #include "arc/window_search.h"
 #include "text/verify.h"
 #include "units/units.h"
@@ -14,22 +15,6 @@
 
 namespace holdtrue::weld {
 namespace {
-
-// Verdicts on a card wherever it is used.
-struct Tally {
-    int fails = 0, cautions = 0;
-};
-Tally tally(const arc::RuleBook& rules, const arc::SettingCard& card, const arc::Shop& shop,
-            const std::vector<arc::Section>& sections) {
-    Tally all;
-    for (const arc::Section& section : sections)
-        for (const arc::RuleBook::Judged& judged :
-             rules.verdicts(card, shop, section, arc::setup_figures(card, shop, section))) {
-            all.fails += judged.verdict == arc::Verdict::fail;
-            all.cautions += judged.verdict == arc::Verdict::caution;
-        }
-    return all;
-}
 
 // Cards that give the part the same, as far as a hand keeps to them.
 using Likeness = std::tuple<int, int, int>;
@@ -64,14 +49,14 @@ std::vector<arc::Section> sections_of(const part::Part& part, const std::vector<
 
 bool breaks_a_rule(const arc::RuleBook& rules, const arc::SettingCard& card, const arc::Shop& shop,
                    const std::vector<arc::Section>& sections) {
-    return tally(rules, card, shop, sections).fails > 0;
+    return arc::tally(rules, card, shop, sections).fails > 0;
 }
 
 std::vector<arc::SettingCard> allowed_cards(const part::Part& part, const arc::Shop& shop, const arc::RuleBook& rules,
                                             const arc::SettingCard& like) {
     const std::vector<arc::Section> sections = sections_of(part, like.groups);
     VERIFY(!sections.empty(), "the card serves joints of the part");
-    const Tally own = tally(rules, like, shop, sections);
+    const arc::Tally own = arc::tally(rules, like, shop, sections);
     int cautions = own.fails == 0 ? own.cautions : std::numeric_limits<int>::max();
 
     struct Allowed {
@@ -81,7 +66,7 @@ std::vector<arc::SettingCard> allowed_cards(const part::Part& part, const arc::S
     };
     std::map<Likeness, Allowed> best;
     const auto consider = [&](const arc::SettingCard& card, double score) {
-        const Tally found = tally(rules, card, shop, sections);
+        const arc::Tally found = arc::tally(rules, card, shop, sections);
         if (found.fails > 0 || found.cautions > cautions)
             return;
         if (own.fails > 0)

@@ -402,8 +402,9 @@ TEST_CASE("a number typed outside its range is told, with what was taken, until 
     screen.open(shipped("tee_coupon.exercise.toml"));
     screen.press_key('2');
     const auto type = [&](const char* digits) {
-        for (int k = 0; k < 100 && framed(screen) != "Volts"; ++k)
+        do
             screen.press_key(GLFW_KEY_TAB);
+        while (framed(screen) != "Volts");
         REQUIRE(framed(screen) == "Volts");
         for (const char* digit = digits; *digit; ++digit) {
             ImGui::GetIO().AddInputCharacter(static_cast<unsigned>(*digit));
@@ -430,6 +431,12 @@ TEST_CASE("a number typed outside its range is told, with what was taken, until 
     type("20");
     CHECK(volts() == doctest::Approx(20));
     CHECK_FALSE(screen.shows("outside Volts"));
+    // What Enter has ended is not typed into by the digit that leads to the next bench.
+    CHECK(framed(screen) == "Volts");
+    ImGui::GetIO().AddInputCharacter('3');
+    screen.press_key('3');
+    CHECK(screen.session.view().bench == Bench::order);
+    CHECK(volts() == doctest::Approx(20));
 }
 
 TEST_CASE("a file with a mistake is shown and can be closed") {

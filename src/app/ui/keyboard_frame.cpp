@@ -64,10 +64,21 @@ void KeyboardFrame::end(const Ui& ui, std::size_t bench) {
     });
     if (framed == last && !list_is_open())
         g.NavDisableHighlight = true; // the library frames whole sheets too
+    const bool bare = !g.IO.KeyCtrl && !g.IO.KeyAlt && !g.IO.KeyShift;
+    const bool entered = bare && (ImGui::IsKeyPressed(GLFW_KEY_ENTER) || ImGui::IsKeyPressed(GLFW_KEY_KP_ENTER));
+    if (framed == last || framed->item != done_)
+        done_ = 0;
+    if (entered && in_number_ && framed != last && framed->number)
+        done_ = framed->item;
+    else if (entered && framed != last && !framed->number && !g.NavDisableHighlight && !was_active_ &&
+             g.ActiveId == 0 && !list_is_open())
+        ImGui::ActivateItem(framed->item); // the library leaves that to Space
+    was_active_ = g.ActiveId != 0;
     in_number_ = g.ActiveId != 0 && std::any_of(first, last, [&](const Placed& control) {
                      return control.number && control.item == g.ActiveId;
                  });
-    on_number_ = framed != last && framed->number && !g.NavDisableHighlight && !g.IO.KeyCtrl && !g.IO.KeyAlt;
+    on_number_ =
+        framed != last && framed->number && done_ == 0 && !g.NavDisableHighlight && !g.IO.KeyCtrl && !g.IO.KeyAlt;
     if (on_number_ && (g.ActiveId == 0 || opening_ != 0)) {
         for (const ImWchar letter : g.IO.InputQueueCharacters)
             if (begins_number(letter))

@@ -1,7 +1,7 @@
 // The frame about the control that the keyboard works. Tab and Shift+Tab carry it from control to control in the order
 // in which they are drawn, round and round, beginning on the bench; of a row of choices, or of the moves of a plan, it
-// stops at the chosen one only, and the arrow keys go on from there. A digit typed at a framed number begins to type. In
-// numbers a comma is a point.
+// stops at the chosen one only, and the arrow keys go on from there. Enter and Space press what is framed. A digit
+// typed at a framed number begins to type, until Enter has ended it. In numbers a comma is a point.
 #pragma once
 
 #include "app/ui/ui.h"
@@ -22,7 +22,9 @@ public:
 
 private:
     bool on_number_ = false, in_number_ = false; // the latter: the number is being typed
+    bool was_active_ = false;                    // a control was being worked, such as a text that Enter ends
     ImGuiID opening_ = 0;
+    ImGuiID done_ = 0; // the framed number that Enter has ended
     std::vector<ImWchar> typed_;
 };
 
