@@ -26,8 +26,8 @@
 
 namespace holdtrue::app {
 
-// One line per control: label, left, top, right, bottom, enabled, disabled or scrolled away; separated by
-// tabs.
+// One line per control: label, left, top, right, bottom, enabled, disabled or scrolled away, after "framed " where the
+// keyboard's frame is about it; separated by tabs.
 std::string places_text(const std::vector<Placed>& placed);
 
 class Script {

@@ -403,7 +403,7 @@ TEST_CASE("trying again goes to the bench of the gravest remark, and a remark le
     CHECK(session.why_not(act::FollowRemark{0}).has_value());
     bool earlier = false;
     for (const char* plan :
-         {"tee_coupon.too_hot.plan.toml", "tee_coupon.model.plan.toml", "tee_coupon.one_side.plan.toml"}) {
+         {"tee_coupon.too_cold.plan.toml", "tee_coupon.model.plan.toml", "tee_coupon.one_side.plan.toml"}) {
         INFO(plan);
         session.apply(act::Open{shipped(plan)});
         session.apply(act::StartWeld{});
@@ -426,7 +426,7 @@ TEST_CASE("trying again goes to the bench of the gravest remark, and a remark le
                 CHECK(session.view().move == remarks[k].move);
         }
         CHECK(session.why_not(act::FollowRemark{static_cast<int>(remarks.size())}).has_value());
-        if (std::string(plan) == "tee_coupon.too_hot.plan.toml")
+        if (std::string(plan) == "tee_coupon.too_cold.plan.toml")
             CHECK(leads_to_card); // its settings are what is wrong with it
     }
 }

@@ -16,30 +16,38 @@ using test::shipped;
 TEST_CASE("the practice tee from brief to inspection, by keyboard alone") {
     const Room room("keys");
     room.write("script", "keep_places '" + room.path("places") + "'\n");
-    // `tabs N`: the frame goes on by N controls, beginning on the bench.
     room.write("keys.sh", std::string(test::hands) + R"sh(
-tabs() { for go in $(seq "$1"); do press Tab; done; }
+to() { # CONTROL: Tab carries the frame to it
+    for go in $(seq 120); do
+        place "$1" | grep -q framed && return 0
+        press Tab
+    done
+    missing "frame about $1"
+}
 "$PROGRAM" --script "$ROOM/script" & window=$!
 trap 'kill $window 2>/dev/null' EXIT
 await tee_coupon || missing tee_coupon
-tabs 1                         # the first exercise of the list
+to tee_coupon
 key Return 'On to the setup'
 key 2 'more Volts'
-tabs 6                         # card, its split, wire, gas, flow, volts
+to Volts
 xdotool type --delay 120 '20'
 press Return
 key 3 'Add the wait'           # what Enter has ended takes no more digits
 for pass in 1 2 3 4 5 6 7 8; do press Next; press a; done
 await 'move 8' || missing 'move 8'
 press Next                     # the first pass again: its move is chosen
-tabs 22
+to 'Put it before every run'
 key Return 'move 12'           # waits before all four runs
 key 4 grows
-for gauge in 1 2 3; do tabs 1; press Right; press Right; press Return; done
+to shrinks
+press Right
+press Right
+press Return
+for gauge in 2 3; do press Tab; press Right; press Right; press Return; done
 xdotool keydown ctrl; press Return; xdotool keyup ctrl
 await Pause 600 || missing Pause
 key 5 'Try again from here'
-tabs 1
 key ctrl+shift+s 'file name'
 xdotool type --delay 60 "$ROOM/mine.plan.toml"
 press Return
