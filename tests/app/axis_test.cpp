@@ -23,8 +23,8 @@ TEST_CASE("marks of an axis are round in its unit, few, between its ends, and wr
     for (const double span : {1e-6, 3.3e-5, 0.00042, 0.0087, 0.5})
         for (const int count : {2, 4, 7}) {
             const auto marks = app::ticks_in(mm, -span, span, count);
-            CHECK(marks.size() >= 1);
-            CHECK(static_cast<int>(marks.size()) <= count + 1);
+            CHECK(marks.size() >= 3);
+            CHECK(static_cast<int>(marks.size()) <= std::max(count + 1, 5));
             CHECK(marks.front().value >= -span * (1 + 1e-9));
             CHECK(marks.back().value <= span * (1 + 1e-9));
             Texts written = texts(marks);

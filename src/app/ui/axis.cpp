@@ -26,7 +26,11 @@ std::vector<double> ticks(double low, double high, int count, bool time) {
 }
 
 std::vector<Tick> ticks_in(const units::Unit& unit, double low, double high, int count) {
-    const std::vector<double> round = ticks(unit.from_si(low), unit.from_si(high), count, false);
+    // Zero alone is no scale: where the steps reach beyond the ends, smaller ones.
+    const std::size_t fewest = low < 0 && high > 0 ? 3 : 2;
+    std::vector<double> round;
+    for (const int most = 3 * count; round.size() < fewest && count <= most; ++count)
+        round = ticks(unit.from_si(low), unit.from_si(high), count, false);
     const double step = round.size() > 1 ? round[1] - round[0] : std::abs(round.empty() ? 1 : round[0]);
     const int decimals = std::max(0, static_cast<int>(-std::floor(std::log10(step) + 1e-9)));
     const std::string label(unit.label);
