@@ -91,7 +91,7 @@ void JobRun::heat_to(double share) {
 // Where faces touch, and which strips yield.
 void JobRun::look() {
     settle();
-    if (relax() && settings_.watch.every_move)
+    if (relax() && settings_.watch.closely)
         settle();
 }
 
@@ -136,7 +136,10 @@ void JobRun::weld(const Step& step) {
     for (std::size_t k = 0; k < groups.size(); ++k) {
         const double share = (static_cast<double>(k) + 0.5) / static_cast<double>(groups.size());
         heat_to(share);
-        look();
+        if (k == 0 || settings_.watch.closely)
+            look();
+        else
+            settle();
         lay(groups[k], step, prior[k], share);
     }
 }
@@ -278,7 +281,7 @@ void JobRun::play(const Step& step, const StepHeat* heat) {
     if (step.kind == Step::Kind::weld)
         weld(step);
     heat_to(1);
-    if (settings_.watch.every_move)
+    if (settings_.watch.closely)
         look();
     if (step.kind == Step::Kind::fix_clamp && !now_.clamped[static_cast<std::size_t>(step.clamp)]) {
         std::vector<double> at;

@@ -23,6 +23,7 @@ struct Marking {
     const Exercise& exercise;
     const weld::Outcome& outcome;
     units::System system = units::System::metric;
+    Advice advice = Advice::whole_cards;
 
     const part::Part& part() const { return *outcome.part; }
 };

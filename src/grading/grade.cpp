@@ -107,8 +107,8 @@ double cost_of_hints(const Exercise& exercise, int taken) {
     return cost;
 }
 
-Mark grade(const Exercise& exercise, const weld::Outcome& outcome, units::System system) {
-    const Marking marking{exercise, outcome, system};
+Mark grade(const Exercise& exercise, const weld::Outcome& outcome, units::System system, Advice advice) {
+    const Marking marking{exercise, outcome, system, advice};
     std::set<std::string> failed_rules;
     std::array<AspectMark, aspect_count> aspects;
     aspects[0] = mark_settings(marking, failed_rules);

@@ -18,7 +18,8 @@
 
 namespace holdtrue::grading {
 
-Mark grade(const Exercise& exercise, const weld::Outcome& outcome, units::System system = units::System::metric);
+Mark grade(const Exercise& exercise, const weld::Outcome& outcome, units::System system = units::System::metric,
+           Advice advice = Advice::whole_cards);
 
 // What the order decides of a mark, for comparing orders: order and heat, gauges, and time and handling as it counts
 // where no setting is worse than these.

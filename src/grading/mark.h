@@ -14,6 +14,10 @@ inline constexpr int aspect_count = 5; // those that points are given for; help 
 
 enum class Verdict { pass, caution, fail };
 
+// How a remark on a setting advises. To find whole cards for a bad plan takes as long as to weld it, and no points hang
+// on them.
+enum class Advice { whole_cards, single_dials };
+
 // One graded finding.
 struct Remark {
     Aspect aspect = Aspect::settings;

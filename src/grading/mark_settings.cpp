@@ -209,8 +209,9 @@ AspectMark mark_settings(const Marking& marking, std::set<std::string>& failed_r
             if (failed)
                 failed_rules.insert(finding.rule);
             Remark remark = remark_on(marking, use, finding);
-            if (Sentence whole = whole_cards.advice(use, finding); !whole.empty())
-                remark.try_this = std::move(whole);
+            if (marking.advice == Advice::whole_cards)
+                if (Sentence whole = whole_cards.advice(use, finding); !whole.empty())
+                    remark.try_this = std::move(whole);
             remark.points_lost = failed ? fail_cost : caution_cost;
             cost += remark.points_lost;
             remarks.push_back(std::move(remark));

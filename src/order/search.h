@@ -25,7 +25,7 @@ namespace holdtrue::order {
 // What an order leads to, as far as an exercise asks.
 struct Finding {
     std::vector<double> deviation; // gauge_count: reading less nominal [m or rad]
-    double total_s = 0;            // until the part is cold
+    double total_s = 0;            // until the last move is done
     double hottest_interpass_k = 0;
     int turns = 0;
     int setup_changes = 0;  // between passes one after the other (arc/setup_change.h)

@@ -142,7 +142,7 @@ Marked weld_job(const Job& job, weld::Options simulation, std::stop_token stop) 
         if (outcome->status == weld::Status::cancelled) {
             marked.problem = text::worded("stopped before it was marked");
         } else {
-            marked.mark = grading::grade(exercise, *outcome);
+            marked.mark = grading::grade(exercise, *outcome, units::System::metric, grading::Advice::single_dials);
             marked.bench_s = outcome->total_s;
             for (const weld::GaugeOutcome& gauge : outcome->gauges)
                 marked.gauge_error.push_back(gauge.value - gauge.nominal);

@@ -129,8 +129,15 @@ HeatTable::Between HeatTable::between(double since_s) {
     const auto column = std::max<std::ptrdiff_t>(0, after - times_s.begin() - 1);
     if (after == times_s.end())
         return {static_cast<int>(times_s.size()) - 1, 0};
-    const double low = times_s[static_cast<std::size_t>(column)], high = *after;
-    return {static_cast<int>(column), low > 0 ? std::log(since_s / low) / std::log(high / low) : since_s / high};
+    static const std::array<double, times_s.size()> logs = [] {
+        std::array<double, times_s.size()> all{};
+        for (std::size_t k = 1; k < all.size(); ++k)
+            all[k] = std::log(times_s[k]);
+        return all;
+    }();
+    const auto low = static_cast<std::size_t>(column);
+    return {static_cast<int>(column),
+            low > 0 ? (std::log(since_s) - logs[low]) / (logs[low + 1] - logs[low]) : since_s / times_s[1]};
 }
 
 void HeatTable::add(double time_s, const std::vector<Welded>& welded, Eigen::MatrixXf Trace::*what, int first,

@@ -33,10 +33,10 @@ public:
     bool ok() const { return table_ && table_->ok(); }
 
     // The plan must weld passes with the same cards as `like`; its passes may be fewer. The outcome lacks fields of
-    // temperature and displacement, energies, bands and what simulate() reads from sections. Preheating and the drain
-    // of heat through clamps that are freed early are left out.
-    // `scatter`: a job that differs from the plan, with shrinkage in proportion.
-    // `memory`: of one thread, to go on from what an earlier plan had in common with this one; not with scatter.
+    // temperature and displacement, energies, bands, what simulate() reads from sections and the cooling at the end.
+    // Preheating and the drain of heat through clamps that are freed early are left out. `scatter`: a job that differs
+    // from the plan, with shrinkage in proportion. `memory`: of one thread, to go on from what an earlier plan had in
+    // common with this one; not with scatter.
     std::shared_ptr<const Outcome> weld(const Plan& plan, const Scatter* scatter = nullptr,
                                         RehearsalMemory* memory = nullptr) const;
 
