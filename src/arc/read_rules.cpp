@@ -127,6 +127,14 @@ double Rule::high_or_stop() const {
     return *high;
 }
 
+bool Rule::stands_for(const Rule& other) const {
+    const auto has = [](const auto& needed, const auto& given) { return given || !needed; };
+    return find_unit(unit).dimension == find_unit(other.unit).dimension && has(other.low, low) &&
+           has(other.high, high) && has(other.base, base) && has(other.share, share) &&
+           (other.rows.empty() ||
+            (!rows.empty() && unit_in_brackets(by).dimension == unit_in_brackets(other.by).dimension));
+}
+
 const char* in_words(Severity severity) {
     switch (severity) {
     case Severity::caution:

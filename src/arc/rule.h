@@ -51,6 +51,8 @@ struct Rule {
     RuleRow at(double key) const;
     double low_or_stop() const; // aborts if the rule has none: an evaluator and its entry disagree
     double high_or_stop() const;
+    // Has every number that `other` has, and in the same dimensions: what judges by the one can judge by this.
+    bool stands_for(const Rule& other) const;
 };
 
 const char* in_words(Mark mark);

@@ -76,6 +76,8 @@ Finding start(const Rule& rule) {
     return finding;
 }
 
+std::filesystem::path shipped_folder() { return text::assets_folder() / "rules"; }
+
 Verdict verdict_of(Severity severity) { return severity == Severity::caution ? Verdict::caution : Verdict::fail; }
 
 } // namespace
@@ -166,13 +168,15 @@ Finding judge_fact(const Rule& rule, bool right, Sentence measured, Sentence lim
 RuleBook RuleBook::read(const std::filesystem::path& rules_folder) {
     RuleBook book;
     book.folder_ = rules_folder;
-    book.rules_ = read_rules(rules_folder);
-    for (const Rule& rule : book.rules_) {
+    const std::vector<Rule> shipped = read_rules(shipped_folder());
+    for (Rule& rule : read_rules(rules_folder)) {
         const auto found = std::ranges::find(evaluators(), rule.id, &Evaluator::id);
-        if (found == evaluators().end())
-            throw text::InputError(
-                rule.file, rule.line, {text::worded("nothing in the program judges a rule {0}"), {rule.id}},
-                text::worded("correct the id, take the entry out, or use the program that the book came with"));
+        const auto same = std::ranges::find(shipped, rule.id, &Rule::id);
+        if (found == evaluators().end() || (same != shipped.end() && !rule.stands_for(*same))) {
+            book.unjudged_.push_back(std::move(rule));
+            continue;
+        }
+        book.rules_.push_back(std::move(rule));
         book.evaluator_of_.push_back(static_cast<std::size_t>(found - evaluators().begin()));
     }
     for (const char* id : {"current.by_thickness", "current.tig_by_thickness", "current.wire_spray", "plug.least_hole"})
@@ -183,7 +187,7 @@ RuleBook RuleBook::read(const std::filesystem::path& rules_folder) {
     return book;
 }
 
-RuleBook RuleBook::read() { return read(text::assets_folder() / "rules"); }
+RuleBook RuleBook::read() { return read(shipped_folder()); }
 
 const Rule* RuleBook::find(std::string_view id) const {
     const auto found = std::ranges::find(rules_, id, &Rule::id);

@@ -1,7 +1,8 @@
 // The rule book: judges a setting card on a joint, rule by rule. One rule is an entry of assets/rules (its number and
-// source) and an evaluator in code (what is compared, and the words for it), joined by the rule's id. A rule without
-// evaluator is refused when the book is read. A book may leave rules out: a hand-out is judged by the book that it was
-// packed with, which knows none of a later program's; the shipped one has them all.
+// source) and an evaluator in code (what is compared, and the words for it), joined by the rule's id. The shipped book
+// has an entry for every evaluator and none besides. A hand-out is judged by the book that it was packed with, which may
+// come from another version of the program: rules that it leaves out are not judged, and entries that this program
+// cannot judge are set aside in unjudged(), for whoever reads the book to tell.
 //
 //     const RuleBook book = RuleBook::read();
 //     for (const Finding& finding : book.judge(card, shop, section_of(part, joint)))
@@ -43,11 +44,13 @@ struct Finding {
 
 class RuleBook {
 public:
-    // Throws text::InputError (file, line) for an entry that is wrong.
+    // Throws text::InputError (file, line) for an entry that is wrong, or that others build on and that is not there.
     static RuleBook read(const std::filesystem::path& rules_folder);
     static RuleBook read(); // the shipped one
 
     const std::vector<Rule>& rules() const { return rules_; }
+    // Entries that no evaluator can judge: of an unknown id, or with other numbers than it compares with.
+    const std::vector<Rule>& unjudged() const { return unjudged_; }
     const std::filesystem::path& folder() const { return folder_; } // that it was read from
     const Rule* find(std::string_view id) const;                    // null: no such rule
 
@@ -70,7 +73,7 @@ public:
 
 private:
     std::filesystem::path folder_;
-    std::vector<Rule> rules_;
+    std::vector<Rule> rules_, unjudged_;
     std::vector<std::size_t> evaluator_of_; // index into all evaluators, one for each rule
 };
 

@@ -37,6 +37,19 @@ void check_lessons(const grading::Exercise& exercise) {
         lesson::find_lesson(lessons, name, exercise.file.string());
 }
 
+// What is no obstacle to a mark, and yet most likely a mistake of whoever wrote the rules.
+void check_rules(const arc::RuleBook& rules) {
+    std::vector<text::Problem> problems;
+    for (const arc::Rule& rule : rules.unjudged())
+        problems.push_back(
+            {rule.file, rule.line,
+             text::in_english("nothing in the program judges a rule " + rule.id + " as it stands; marks leave it out"),
+             text::in_english("correct its id, numbers and unit ('holdtrue rules' lists those that are judged), or use "
+                              "the program that the rules came with")});
+    if (!problems.empty())
+        throw text::InputError(std::move(problems));
+}
+
 // Reads the file by what its name ends in; returns what it holds, in a few words.
 std::string read_one(const std::filesystem::path& file, const std::filesystem::path& exercise_given) {
     const std::string name = file.filename().string();
@@ -52,6 +65,7 @@ std::string read_one(const std::filesystem::path& file, const std::filesystem::p
     if (name.ends_with(".exercise.toml")) {
         const grading::Exercise exercise = grading::read_exercise(file);
         check_lessons(exercise);
+        check_rules(*exercise.rules);
         for (int variant = 1; variant <= exercise.variant_count; ++variant)
             grading::read_exercise(file, variant); // each in itself, or its problem
         return "part " + exercise.part->name + ", shop " + exercise.shop->name + ", level " +

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <ranges>
 #include <tuple>
 
 namespace holdtrue::grading {
@@ -39,6 +40,26 @@ Remark incomplete_remark(const Completeness& completeness, Aspect aspect, double
                           : Sentence(worded("Add to the plan: {0}"), {list});
     remark.points_lost = points_lost;
     remark.must_be_met = true;
+    return remark;
+}
+
+// Rules of the exercise's book that are left out of the mark.
+Remark unjudged_remark(const std::vector<arc::Rule>& unjudged) {
+    constexpr std::size_t named = 4;
+    std::vector<std::string> ids;
+    for (const arc::Rule& rule : unjudged | std::views::take(named))
+        ids.push_back(rule.id);
+    Remark remark;
+    remark.verdict = Verdict::caution;
+    remark.topic = worded("rules that this program cannot judge");
+    remark.chosen = unjudged.size() > named ? Sentence(worded("rules of the exercise: {0} and {1} more"),
+                                                       {text::all_of(ids), std::to_string(unjudged.size() - named)})
+                                            : Sentence(worded("rules of the exercise: {0}"), {text::all_of(ids)});
+    remark.measured = worded("this program cannot judge them");
+    remark.limit = worded("each rule judged");
+    remark.source = worded("exercise");
+    remark.consequence = worded("the mark leaves them out; another version of the program may mark otherwise");
+    remark.try_this = worded("Use the program that the exercise came with, or a newer one");
     return remark;
 }
 
@@ -151,6 +172,8 @@ Mark grade(const Exercise& exercise, const weld::Outcome& outcome, units::System
         help.points_lost = mark.hint_points;
         mark.remarks.push_back(std::move(help));
     }
+    if (!exercise.rules->unjudged().empty())
+        mark.remarks.push_back(unjudged_remark(exercise.rules->unjudged()));
     std::ranges::stable_sort(mark.remarks, [](const Remark& p, const Remark& q) { return standing(p) < standing(q); });
 
     if (outcome.status == weld::Status::cancelled)

@@ -106,6 +106,46 @@ TEST_CASE("hand out, unpack, weld, take a hint, hand in, mark the class") {
     CHECK(std::ranges::count(csv, '\n') == 6);
 }
 
+TEST_CASE("a hand-out with a rule of another version of the program is marked without it, and every mark says so") {
+    const Workshop shop;
+    const fs::path home = shop.folder / "tee", file = shop.folder / "tee.handout.zip",
+                   exercise = home / "tee_coupon.exercise.toml";
+    run_program("handout " + quoted(shop.shipped.find("tee_coupon.exercise.toml")) + " -o " + quoted(file));
+    REQUIRE(run_program("unpack " + quoted(file) + " -d " + quoted(home)).exit_code == 0);
+    const fs::path plans = shop.folder / "plans";
+    fs::create_directories(plans);
+    fs::copy_file(shop.shipped.find("tee_coupon.model.plan.toml"), plans / "ann.plan.toml");
+    const std::string weld = "weld " + quoted(exercise) + " " + quoted(plans / "ann.plan.toml") + " --variant 0";
+    const auto mark_of = [](const std::string& told) {
+        const std::size_t at = told.find("Mark");
+        return at == std::string::npos ? "no mark in: " + told : told.substr(at, told.find('\n', at) - at);
+    };
+    const Ran before = run_program(weld);
+
+    write(home / "rules/other.toml",
+          "[[rule]]\nid = \"later.rule\"\nabout = \"a\"\napplies = \"a\"\nsays = \"a\"\nunit = \"mm\"\nlow = 1\n"
+          "source = \"a\"\nmark = \"handbook\"\nvalid = \"a\"\nseverity = \"fail\"\n");
+    const Ran welded = run_program(weld);
+    CHECK(welded.exit_code == before.exit_code);
+    CHECK(mark_of(welded.output) == mark_of(before.output));
+    CHECK_FALSE(has(before.output, "another version of the program"));
+    CHECK_MESSAGE(has(welded.output, "later.rule"), welded.output);
+    CHECK(has(welded.output, "another version of the program may mark otherwise"));
+    const Ran marked = run_program("class " + quoted(exercise) + " " + quoted(plans));
+    CHECK_MESSAGE(has(marked.output, "rules that this program cannot judge"), marked.output);
+    const Ran checked = run_program("check " + quoted(exercise));
+    CHECK(checked.exit_code == 2);
+    CHECK(has(checked.output, "other.toml:1: nothing in the program judges a rule later.rule as it stands"));
+    // Whether it was passed cannot be said where the rule must be met.
+    std::string asks = content_of(exercise);
+    asks.replace(asks.find("must_pass = ["), 13, "must_pass = [\"later.rule\", ");
+    write(exercise, asks);
+    const Ran refused = run_program(weld);
+    CHECK(refused.exit_code == 2);
+    CHECK_MESSAGE(has(refused.output, "must_pass names rule later.rule, which this program cannot judge"),
+                  refused.output);
+}
+
 TEST_CASE("a hint is not noted in a plan that ships with the program") {
     const Workshop shop; // its copy of the lessons takes the place of the program's
     const fs::path plan = shop.shipped.find("tee_coupon.model.plan.toml");
