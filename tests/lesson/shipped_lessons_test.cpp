@@ -44,7 +44,7 @@ TEST_CASE("the lessons load, in order, each with aim, sources and enough questio
     }
 }
 
-TEST_CASE("a lesson is 300 to 700 words, and cautions stand where work can hurt") {
+TEST_CASE("a lesson is 300 to 700 words, and has its caution") {
     for (const Lesson& lesson : shipped()) {
         CAPTURE(lesson.name);
         std::istringstream words(all_text(lesson));
@@ -54,10 +54,10 @@ TEST_CASE("a lesson is 300 to 700 words, and cautions stand where work can hurt"
             ++count;
         CHECK(count >= 300);
         CHECK(count <= 700);
-        if (lesson.dangerous)
-            CHECK(std::ranges::any_of(lesson.text, [](const Block& block) {
-                return block.caution && plain_text(block.text).starts_with("Caution.");
-            }));
+        const auto caution = std::ranges::find_if(lesson.text, &Block::caution);
+        REQUIRE(caution != lesson.text.end());
+        const std::string warns = plain_text(caution->text);
+        CHECK(warns.starts_with("Caution."));
     }
 }
 
