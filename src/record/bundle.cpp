@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
+#include <cerrno>
 #include <fstream>
 #include <map>
 
@@ -153,12 +154,13 @@ void write_files(const Bundle& bundle, const fs::path& folder) {
             refuse(aside.string(), worded("is in the way"), worded("remove it and unpack again"));
         for (const PackedFile& file : bundle.files) {
             fs::create_directories((aside / file.name).parent_path());
+            errno = 0;
             std::ofstream out(aside / file.name, std::ios::binary);
             out.write(file.content.data(), static_cast<std::streamsize>(file.content.size()));
             out.close();
             if (!out)
                 throw fs::filesystem_error("cannot be written", aside / file.name,
-                                           std::make_error_code(std::errc::io_error));
+                                           {errno != 0 ? errno : EIO, std::generic_category()});
         }
         fs::rename(aside, target);
     } catch (const fs::filesystem_error& failure) {

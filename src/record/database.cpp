@@ -1,6 +1,7 @@
 #include "record/database.h"
 
 #include "text/input_error.h"
+#include "text/regular_file.h"
 #include "text/verify.h"
 
 #include <sqlite3.h>
@@ -95,6 +96,9 @@ std::string Statement::text(int column) const {
 }
 
 Database::Database(const std::filesystem::path& path, Access access) : path_(path) {
+    std::error_code ignored;
+    if (std::filesystem::exists(path, ignored))
+        text::require_regular_file(path);
     const int flags = access == Access::read_only ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE;
     const int code = sqlite3_open_v2(path.c_str(), &handle_, flags, nullptr);
     if (code != SQLITE_OK) {

@@ -1,4 +1,5 @@
 // What happens to the record when the program is killed, the disk is full, or it may only be read.
+#include "record/bundle.h"
 #include "record/record.h"
 #include "record/schema.h"
 #include "scratch_folder.h"
@@ -11,11 +12,13 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <cerrno>
 #include <chrono>
 #include <cstdint>
 #include <functional>
 #include <random>
 #include <stdexcept>
+#include <system_error>
 #include <thread>
 
 using namespace holdtrue::record;
@@ -182,6 +185,28 @@ TEST_CASE("a full disk is told, and what was there stays") {
     const Record record(path);
     CHECK_NOTHROW(check_integrity(record.database()));
     CHECK(record.trainees().size() == 1);
+}
+
+TEST_CASE("unpacking on a full disk tells why, and leaves nothing behind") {
+    const ScratchFolder folder("full");
+    const std::string told = complaint_in_child([&] {
+        ::signal(SIGXFSZ, SIG_IGN);
+        const rlimit limit{4096, 4096};
+        ::setrlimit(RLIMIT_FSIZE, &limit);
+        Bundle bundle;
+        bundle.files = {{"small", "x"}, {"rules/large", std::string(20'000, 'x')}};
+        write_files(bundle, folder.path / "out");
+    });
+    CHECK(told.find("cannot be written: " + std::generic_category().message(EFBIG)) != std::string::npos);
+    CHECK(fs::is_empty(folder.path));
+}
+
+TEST_CASE("a folder in the place of a record is called one") {
+    const ScratchFolder folder("folder");
+    CHECK(complaint_in_child([&] { Record{folder.path}; }).find("is a folder") != std::string::npos);
+    CHECK(complaint_in_child([&] { restore(folder.path / "record.sqlite", folder.path); }).find("is a folder") !=
+          std::string::npos);
+    CHECK(fs::is_empty(folder.path));
 }
 
 TEST_CASE("a record that may only be read can be read, and refuses to be written") {
