@@ -208,7 +208,8 @@ void add_record(CLI::App& program, int& exit_code) {
                     "  holdtrue record list --trainee \"Ann\"\n"
                     "  holdtrue record export --format csv -o attempts.csv\n"
                     "  holdtrue record export --format xapi --home https://training.example -o statements.json\n"
-                    "  holdtrue record backup record-may.sqlite");
+                    "  holdtrue record backup record-may.sqlite\n"
+                    "  holdtrue record restore record-may.sqlite");
     // A command's callback runs after those of the commands below it.
     auto exit_of_recompute = std::make_shared<int>(0);
     command->callback([&exit_code, exit_of_recompute] { exit_code = *exit_of_recompute; });
