@@ -228,7 +228,7 @@ void add_record(CLI::App& program, int& exit_code) {
     export_command->add_flag("--with-names", request->with_names, "xapi: tell names too, not only ids");
     export_command->add_option("-o,--out", request->out, "file to write (default: the terminal)");
     export_command->callback([request] {
-        if (request->format == "xapi" && request->home.find(':') == std::string::npos)
+        if (request->format == "xapi" && !record::is_home_of_accounts(request->home))
             throw text::InputError(
                 "", 0, text::in_english("xapi statements need the address of the accounts they belong to"),
                 text::in_english("add --home with the address your training provider gave, such as https://..."));

@@ -4,6 +4,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <chrono>
 #include <cstdio>
 #include <map>
@@ -151,6 +152,19 @@ std::string as_json(const Record& record, std::optional<std::int64_t> trainee) {
         all["trainees"].push_back(std::move(person));
     }
     return dumped(all);
+}
+
+bool is_home_of_accounts(std::string_view home) {
+    const std::size_t scheme = std::min(home.find("://"), home.size());
+    const auto letter = [](char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); };
+    const auto in_scheme = [&](char c) {
+        return letter(c) || (c >= '0' && c <= '9') || c == '+' || c == '-' || c == '.';
+    };
+    const auto left_out = [](char c) {
+        return (c >= 0 && c <= ' ') || c == 127 || std::string_view("<>\"{}|\\^`").find(c) != std::string_view::npos;
+    };
+    return scheme > 0 && letter(home.front()) && std::ranges::all_of(home.substr(0, scheme), in_scheme) &&
+           home.size() > scheme + 3 && std::ranges::none_of(home, left_out);
 }
 
 std::string as_xapi(const Record& record, std::optional<std::int64_t> trainee, const std::string& home,

@@ -7,6 +7,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 
 namespace holdtrue::record {
 
@@ -16,8 +17,12 @@ std::string answers_csv(const Record& record, std::optional<std::int64_t> traine
 
 std::string as_json(const Record& record, std::optional<std::int64_t> trainee = {});
 
+// Whether a record store takes it for the home of accounts: a scheme, "://" and an address, with no space and nothing
+// else that RFC 3987 leaves out of an IRI.
+bool is_home_of_accounts(std::string_view home);
+
 // A JSON array with one statement for each attempt (verb passed or failed) and each answer (verb answered). The same
-// record gives the same statement ids, so that sending twice does no harm. `home` is the IRI of the training
+// record gives the same statement ids, so that sending twice does no harm. `home` is that of the training
 // provider's accounts; a trainee is known there by its id, not by name, unless `with_names`.
 std::string as_xapi(const Record& record, std::optional<std::int64_t> trainee, const std::string& home,
                     bool with_names);

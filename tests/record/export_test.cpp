@@ -182,6 +182,15 @@ TEST_CASE("every xAPI statement keeps to the published rules, whatever the recor
 // The shape that the xAPI specification asks of a statement (ADL xAPI 1.0.3 part two, 2.2 to 2.4; IEEE 9274.1.1,
 // from memory): id is a UUID; the actor has exactly one identifier; verb and object ids are IRIs; score.scaled lies
 // in -1 to 1; timestamp and duration are ISO 8601.
+TEST_CASE("the home of accounts is an address that a record store takes") {
+    for (const char* good :
+         {"https://training.example", "https://training.example/accounts?of=bay%202", "http://bühne.example"})
+        CHECK_MESSAGE(is_home_of_accounts(good), good);
+    for (const char* bad : {"", "training.example", "://training.example", "https://", "https:training.example",
+                            "https://two words.example", "9p://training.example", "https://a<b>", "https://a\n"})
+        CHECK_MESSAGE(!is_home_of_accounts(bad), bad);
+}
+
 TEST_CASE("xAPI statements have the shape that the specification asks for") {
     const Filled filled;
     const std::string text = as_xapi(filled.record, {}, "https://training.example/accounts", false);
