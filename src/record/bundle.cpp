@@ -1,6 +1,7 @@
 #include "record/bundle.h"
 
 #include "text/input_error.h"
+#include "text/names.h"
 #include "text/system_words.h"
 #include "weld/plan.h"
 
@@ -118,6 +119,8 @@ Bundle parse_bundle(std::string_view bytes, const std::string& file) {
         refuse(file, worded("is neither a hand-out nor a hand-in"));
     bundle.kind = kind == word_of(BundleKind::hand_out) ? BundleKind::hand_out : BundleKind::hand_in;
     bundle.exercise = text_at(manifest, "exercise", file);
+    if (!text::is_name(bundle.exercise)) // a file's name is made of it
+        refuse(file, {worded("its manifest has no sound \"{0}\""), {std::string("exercise")}});
     bundle.program = text_at(manifest, "program", file);
     if (bundle.kind == BundleKind::hand_in) {
         bundle.trainee = text_at(manifest, "trainee", file);

@@ -46,6 +46,14 @@ TEST_CASE("cmake --install leaves a program that runs from there") {
     options.resize(options.size() - 3);
     CHECK(shell("'" + (prefix / "bin/holdtrue").string() + "' " + options + " --version") == 0);
 
+    // Each kind of file that it opens is described.
+    const std::string kinds = content_of(share / "mime/packages/holdtrue.xml");
+    for (std::size_t at = entry.find("MimeType=") + 9, to; (to = entry.find(';', at)) != std::string::npos; at = to + 1)
+        CHECK_MESSAGE(kinds.find('"' + entry.substr(at, to - at) + '"') != std::string::npos,
+                      entry.substr(at, to - at));
+    for (const char* pattern : {"*.exercise.toml", "*.plan.toml", "*.handout.zip", "*.handin.zip"})
+        CHECK_MESSAGE(kinds.find(pattern) != std::string::npos, pattern);
+
     const auto quoted = [&](const char* file) { return " '" + (share / file).string() + "'"; };
     if (installed("desktop-file-validate"))
         CHECK(shell("desktop-file-validate" + quoted("applications/holdtrue.desktop")) == 0);

@@ -88,6 +88,7 @@ TEST_CASE("a bundle whose parts do not fit together is refused") {
     CHECK(has(refusal(with_manifest([](json& m) { m["variant"] = -1; })), "variant"));
     CHECK(has(refusal(with_manifest([](json& m) { m["variant"] = 1e9; })), "variant"));
     CHECK(has(refusal(with_manifest([](json& m) { m["hints"] = "none"; })), "hints"));
+    CHECK(has(refusal(with_manifest([](json& m) { m["exercise"] = "../tee"; })), "exercise"));
     CHECK(has(refusal(with_manifest([](json& m) { m["trainee"] = std::string(1000, 'a'); })), "trainee"));
     CHECK(has(refusal(with_manifest([](json& m) { m["files"] = 3; })), "lists no files"));
     CHECK(has(refusal(with_manifest([](json& m) { m = 3; })), "not JSON"));
@@ -165,8 +166,8 @@ TEST_CASE("a hand-in is read as what was handed in: its name, and the hints that
     CHECK(has(complaint([&] { record::read_submission(out, exercise.name); }), "is a hand-out"));
     // A plan for another part: one line, not one for each name that this part does not have.
     const fs::path other = source / "lessons/exercises/rail_frame.model.plan.toml";
-    const std::string misplaced = complaint(
-        [&] { record::plan_of(record::read_submission(other, exercise.name), exercise, "other.plan.toml"); });
+    const std::string misplaced =
+        complaint([&] { record::plan_of(record::read_submission(other, exercise.name), exercise, "other.plan.toml"); });
     CHECK(has(misplaced, "is a plan for rail_frame.exercise.toml, not for tee_coupon.exercise.toml"));
     CHECK(!has(misplaced, "\n"));
     CHECK(!complaint([&] { record::check_bundle_name("x.zip", BundleKind::hand_in); }).empty());
