@@ -12,38 +12,39 @@ namespace {
 using text::worded;
 
 // What an SQLite result code means to the person at the keyboard, and what to do about it.
-text::InputError meaning(const std::filesystem::path& file, int code, const std::string& told) {
+[[noreturn]] void refuse(const std::filesystem::path& file, int code, const std::string& told) {
     const auto error = [&](text::Told what, text::Told fix) {
         return text::InputError(file.string(), 0, std::move(what), std::move(fix));
     };
     switch (code & 0xff) {
     case SQLITE_FULL:
-        return error(worded("the disk is full, so nothing was recorded"),
-                     worded("free some space and try again; what was there is safe"));
+        throw error(worded("the disk is full, so nothing was recorded"),
+                    worded("free some space and try again; what was there is safe"));
     case SQLITE_READONLY:
     case SQLITE_PERM:
     case SQLITE_AUTH:
-        return error(worded("the record can only be read here"),
-                     worded("make the file and its folder writable, "
-                            "or set XDG_DATA_HOME to a folder where you may write"));
+        throw error(worded("the record can only be read here"),
+                    worded("make the file and its folder writable, "
+                           "or set XDG_DATA_HOME to a folder where you may write"));
     case SQLITE_CANTOPEN:
-        return error(worded("the record cannot be opened or created"),
-                     worded("check that its folder exists and that you may write there, "
-                            "or set XDG_DATA_HOME to another"));
+        throw error(worded("the record cannot be opened or created"),
+                    worded("check that its folder exists and that you may write there, "
+                           "or set XDG_DATA_HOME to another"));
     case SQLITE_BUSY:
     case SQLITE_LOCKED:
-        return error(worded("another program is writing the record"), worded("wait until it is done and try again"));
+        throw error(worded("another program is writing the record"), worded("wait until it is done and try again"));
     case SQLITE_NOTADB:
-        return error(worded("is not a record"), worded("name a record, or move this file away"));
+        throw DamagedDatabase(file.string(), 0, worded("is not a record"),
+                              worded("name a record, or move this file away"));
     case SQLITE_CORRUPT:
-        return error({worded("the record is damaged ({0})"), {told}},
-                     worded("restore a backup: 'holdtrue record restore FILE' in a terminal"));
+        throw DamagedDatabase(file.string(), 0, {worded("the record is damaged ({0})"), {told}},
+                              worded("restore a backup: 'holdtrue record restore FILE' in a terminal"));
     case SQLITE_IOERR:
-        return error({worded("the record cannot be read or written ({0})"), {told}},
-                     worded("check the disk and its free space; what was recorded before is safe"));
+        throw error({worded("the record cannot be read or written ({0})"), {told}},
+                    worded("check the disk and its free space; what was recorded before is safe"));
     default:
-        return error({worded("the record gave an error ({0})"), {told}},
-                     worded("try again; if it stays, restore a backup"));
+        throw error({worded("the record gave an error ({0})"), {told}},
+                    worded("try again; if it stays, restore a backup"));
     }
 }
 
@@ -103,7 +104,7 @@ Database::Database(const std::filesystem::path& path, Access access) : path_(pat
     const int code = sqlite3_open_v2(path.c_str(), &handle_, flags, nullptr);
     if (code != SQLITE_OK) {
         sqlite3_close(handle_);
-        throw meaning(path, code, sqlite3_errstr(code));
+        refuse(path, code, sqlite3_errstr(code));
     }
     sqlite3_extended_result_codes(handle_, 1);
     sqlite3_busy_timeout(handle_, 5000);
@@ -120,7 +121,7 @@ void Database::execute(const std::string& sql) const {
 std::int64_t Database::last_row() const { return sqlite3_last_insert_rowid(handle_); }
 bool Database::read_only() const { return sqlite3_db_readonly(handle_, "main") == 1; }
 
-void Database::fail(int code) const { throw meaning(path_, code, sqlite3_errmsg(handle_)); }
+void Database::fail(int code) const { refuse(path_, code, sqlite3_errmsg(handle_)); }
 
 Transaction::~Transaction() {
     // A failed statement may have rolled back already; then there is nothing left to do.

@@ -2,6 +2,8 @@
 // Not for several threads at once; open one for each.
 #pragma once
 
+#include "text/input_error.h"
+
 #include <cstdint>
 #include <filesystem>
 #include <memory>
@@ -14,6 +16,11 @@ struct sqlite3_stmt;
 namespace holdtrue::record {
 
 class Database;
+
+// The file is no database, or a damaged one: no trouble that passes, as a full disk or a lock may.
+class DamagedDatabase : public text::InputError {
+    using InputError::InputError;
+};
 
 // One prepared statement; values are bound in the order of its question marks.
 class Statement {

@@ -297,10 +297,8 @@ fs::path restore(const fs::path& record, const fs::path& backup) {
     try {
         present = std::make_unique<Record>(record);
         check_integrity(present->database());
-    } catch (const text::InputError&) {
-        if (!fs::exists(record))
-            throw; // its folder cannot be made
-        // Damaged: it goes aside with its journal, which must never be applied to another file.
+    } catch (const DamagedDatabase&) {
+        // It goes aside with its journal, which must never be applied to another file.
         present.reset();
         fs::rename(record, kept);
         if (const fs::path journal = record.string() + "-journal"; fs::exists(journal))

@@ -94,8 +94,8 @@ void check_integrity(const Database& database) {
     Statement statement(database, "PRAGMA integrity_check(1)");
     statement.step();
     if (const std::string found = statement.text(0); found != "ok")
-        throw text::InputError(database.path().string(), 0, {text::worded("the record is damaged ({0})"), {found}},
-                               text::worded("restore a backup: 'holdtrue record restore FILE' in a terminal"));
+        throw DamagedDatabase(database.path().string(), 0, {text::worded("the record is damaged ({0})"), {found}},
+                              text::worded("restore a backup: 'holdtrue record restore FILE' in a terminal"));
 }
 
 } // namespace holdtrue::record

@@ -176,6 +176,21 @@ TEST_CASE("backup and restore") {
         CHECK(fs::file_size(path.string() + ".before_restore_2") == 9007);
         CHECK(Record(path.string() + ".before_restore").trainees().size() == 2); // still there
     }
+    SUBCASE("never under the hands of another who writes it") {
+        const Database writer(path, Database::Access::read_write);
+        writer.execute("BEGIN EXCLUSIVE");
+        CHECK(complaint([&] { restore(path, saved); }).find("another program is writing") != std::string::npos);
+        writer.execute("INSERT INTO trainee (uuid, name, since_ms) VALUES ('c', 'Cy', 0)");
+        writer.execute("COMMIT");
+        CHECK(Record(path).trainees().size() == 2);
+        CHECK(!fs::exists(path.string() + ".before_restore_2"));
+    }
+    SUBCASE("nor in the place of another program's database") {
+        fs::remove(path);
+        Database(path, Database::Access::read_write).execute("CREATE TABLE bread (flour)");
+        CHECK_THROWS_AS(restore(path, saved), InputError);
+        CHECK_NOTHROW(Statement(Database(path, Database::Access::read_only), "SELECT flour FROM bread").run());
+    }
     SUBCASE("what is no backup is refused and changes nothing") {
         std::ofstream(folder.path / "no.sqlite") << std::string(3000, 'z');
         std::ofstream(folder.path / "empty.sqlite");
