@@ -25,7 +25,7 @@ void draw_pass_view(Canvas& canvas, const Box& box, const weld::Outcome& outcome
     MarkStyle style;
     style.badge_size = badge_size;
     draw_pass_marks(canvas, box, *outcome.part, pass_marks(*outcome.part, outcome.plan), projection, image, style);
-    draw_axes(canvas, {box.x + 16, box.bottom() - 16}, 11, view);
+    draw_axes(canvas, {box.x + 26, box.bottom() - 26}, 11, view); // letters and all stay within the box
 }
 
 void add_views(PageFlow& page, const weld::Outcome& outcome) {
