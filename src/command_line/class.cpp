@@ -30,7 +30,7 @@ struct ClassChoices {
     record::ClassOptions marking;
 };
 
-std::string class_text(const record::ClassMarks& marks) {
+std::string class_text(const grading::Exercise& exercise, const record::ClassMarks& marks) {
     TextTable table("lrrll");
     table.add({"plan", "variant", "mark", "", "note"});
     for (std::size_t k = 0; k < marks.entries.size(); ++k) {
@@ -50,6 +50,11 @@ std::string class_text(const record::ClassMarks& marks) {
                 std::to_string(remarks.front().plans) + (remarks.front().plans == 1 ? " plan.\n" : " plans.\n");
     if (const text::Sentence copies = record::on_copies(marks); !copies.empty())
         text += "\n" + copies.english() + '\n';
+    if (const auto& unjudged = exercise.rules->unjudged(); !unjudged.empty())
+        text += "\nThis program cannot judge " + std::to_string(unjudged.size()) +
+                (unjudged.size() == 1 ? " rule" : " rules") +
+                " of the exercise, and the marks leave out what it cannot judge: "
+                "'holdtrue check' on the exercise says more.\n";
     if (!marks.left_out.empty()) {
         text += "\nLeft out, because only .plan.toml and .handin.zip files directly in the folder are marked: ";
         for (const std::string& name : marks.left_out)
@@ -95,7 +100,7 @@ int mark_all(const ClassChoices& choices) {
         std::fprintf(stderr, "stopped; nothing was written\n");
         return exit_interrupted;
     }
-    std::printf("%s", class_text(marks).c_str());
+    std::printf("%s", class_text(exercise, marks).c_str());
     if (choices.csv)
         text::write_atomically(*choices.csv, record::class_csv(exercise, marks));
     if (choices.report)

@@ -128,7 +128,7 @@ TEST_CASE("entries that this program cannot judge are set aside, and the others 
                       "low = 1\nsource = \"a\"\nmark = \"handbook\"\nvalid = \"a\"\nseverity = \"fail\"\n";
     });
     change("safety.toml", [](const std::string& text) { // a number where rows are compared with
-        const std::size_t from = text.find("rows = ["), to = text.find("\n]", from);
+        const std::size_t from = text.find("by = "), to = text.find("\n]", from);
         return text.substr(0, from) + "low = 9" + text.substr(to + 2);
     });
     change("plug_tack.toml", [&](const std::string& text) {

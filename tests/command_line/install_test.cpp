@@ -48,9 +48,10 @@ TEST_CASE("cmake --install leaves a program that runs from there") {
 
     // Each kind of file that it opens is described.
     const std::string kinds = content_of(share / "mime/packages/holdtrue.xml");
-    for (std::size_t at = entry.find("MimeType=") + 9, to; (to = entry.find(';', at)) != std::string::npos; at = to + 1)
-        CHECK_MESSAGE(kinds.find('"' + entry.substr(at, to - at) + '"') != std::string::npos,
-                      entry.substr(at, to - at));
+    for (std::size_t from = entry.find("MimeType=") + 9, to; (to = entry.find(';', from)) != std::string::npos;
+         from = to + 1)
+        CHECK_MESSAGE(kinds.find('"' + entry.substr(from, to - from) + '"') != std::string::npos,
+                      entry.substr(from, to - from));
     for (const char* pattern : {"*.exercise.toml", "*.plan.toml", "*.handout.zip", "*.handin.zip"})
         CHECK_MESSAGE(kinds.find(pattern) != std::string::npos, pattern);
 
