@@ -8,6 +8,7 @@
 #include <numeric>
 #include <set>
 #include <sstream>
+#include <tuple>
 
 namespace holdtrue::record {
 namespace {
@@ -82,7 +83,8 @@ std::vector<CommonRemark> common_remarks(const ClassMarks& marks) {
         all.push_back(std::move(common));
     }
     std::ranges::stable_sort(all, [](const CommonRemark& p, const CommonRemark& q) {
-        return p.plans != q.plans ? p.plans > q.plans : p.points_lost > q.points_lost;
+        return std::tuple(p.points_lost <= 0, -p.plans, -p.points_lost) <
+               std::tuple(q.points_lost <= 0, -q.plans, -q.points_lost);
     });
     return all;
 }

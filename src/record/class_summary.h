@@ -30,7 +30,7 @@ struct CommonRemark {
     double points_lost = 0; // mean over those plans
     text::Sentence example; // what to try, as one of them was told
 };
-std::vector<CommonRemark> common_remarks(const ClassMarks& marks); // most frequent first
+std::vector<CommonRemark> common_remarks(const ClassMarks& marks); // most frequent first; what costs nothing last
 
 // What is to be said of copies in this class: how many there are, or that orders so short tell nothing of near ones.
 text::Sentence on_copies(const ClassMarks& marks);
