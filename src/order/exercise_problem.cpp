@@ -100,6 +100,14 @@ std::vector<double> start_limits_k(const grading::Exercise& exercise, const weld
     return limits_k;
 }
 
+Order order_as_rehearsed(const OrderSpace& space, const weld::Rehearsal& rehearsal, weld::Plan plan) {
+    const auto outcome = rehearsal.weld(plan);
+    for (std::size_t k = 0; k < plan.moves.size(); ++k)
+        if (auto* wait = std::get_if<weld::Wait>(&plan.moves[k].what))
+            *wait = {outcome->moves[k].end_s - outcome->moves[k].start_s, {}};
+    return space.order_of(plan);
+}
+
 Order cooled(const OrderSpace& space, const weld::Rehearsal& rehearsal, const Order& order,
              const std::vector<double>& start_limits_k) {
     const std::vector<double> waits_s =

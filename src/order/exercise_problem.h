@@ -20,6 +20,8 @@ bool must_stay_cool(const grading::Exercise& exercise);
 std::vector<double> start_limits_k(const grading::Exercise& exercise);
 std::vector<double> start_limits_k(const grading::Exercise& exercise, const weld::Outcome& rehearsed,
                                    const weld::Outcome& simulated);
+// The order of a plan, with its waits for a temperature as long as they take when it is rehearsed.
+Order order_as_rehearsed(const OrderSpace& space, const weld::Rehearsal& rehearsal, weld::Plan plan);
 // The order with waits as long as it takes, and no longer, for every pass to start below its limit; its own waits are
 // the least.
 Order cooled(const OrderSpace& space, const weld::Rehearsal& rehearsal, const Order& order,

@@ -131,7 +131,7 @@ Study study_orders(const grading::Exercise& exercise, const weld::Plan& plan, co
     };
 
     Study study;
-    study.plan = rehearsed(space.order_of(plan));
+    study.plan = rehearsed(order_as_rehearsed(space, rehearsal, plan));
     const Order listed = listed_order(space, study.plan.order);
     study.sample = sample(problem, options.sample, workers, options.search.seed,
                           begin_stage(progress, Stage::sample, options.sample, workers), stop);

@@ -205,6 +205,25 @@ TEST_CASE("a pass that a simulation finds hotter than the rehearsal is given a l
         CHECK(after_k[p] - air_k == doctest::Approx((p == pass ? 0.5 : 1) * (before_k[p] - air_k)));
 }
 
+TEST_CASE("a wait for a temperature counts as long as it takes when the plan is rehearsed") {
+    Tee tee;
+    std::erase_if(tee.plan.moves, [](const weld::Move& move) { return std::holds_alternative<weld::Wait>(move.what); });
+    std::size_t last = 0; // pass of the plan
+    for (std::size_t k = 0; k < tee.plan.moves.size(); ++k)
+        if (std::holds_alternative<weld::WeldPass>(tee.plan.moves[k].what))
+            last = k;
+    const double hot_k = tee.rehearsal->weld(tee.plan)->moves[last].interpass_k;
+    const auto at = tee.plan.moves.begin() + static_cast<std::ptrdiff_t>(last);
+    tee.plan.moves.insert(at, {weld::Wait{0, hot_k - 20}, 0});
+    const auto outcome = tee.rehearsal->weld(tee.plan);
+    const double took_s = outcome->moves[last].end_s - outcome->moves[last].start_s;
+    REQUIRE(took_s < 450); // nearer to another wait than to the longest
+    const Order order = order_as_rehearsed(tee.space, *tee.rehearsal, tee.plan);
+    const double counted_s = tee.space.waits_s()[static_cast<std::size_t>(order.passes.back().wait)];
+    for (const double other_s : tee.space.waits_s())
+        CHECK(std::abs(counted_s - took_s) <= std::abs(other_s - took_s));
+}
+
 TEST_CASE("points of the order are those of the mark") {
     const Tee tee;
     const auto outcome = weld::simulate(tee.exercise.part, tee.exercise.shop, tee.plan, tee.options);

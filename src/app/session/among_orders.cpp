@@ -74,7 +74,7 @@ AmongOrders AmongOrdersStudy::study(const grading::Exercise& exercise, const wel
     const order::OrderSpace space(exercise.part, plan);
     const order::Problem problem = order::exercise_problem(exercise, space, rehearsal);
     found.waits_s = space.waits_s();
-    found.plan.order = space.order_of(plan);
+    found.plan.order = order::order_as_rehearsed(space, rehearsal, plan);
     found.plan.finding = problem.make_evaluator()->evaluate(found.plan.order);
     found.plan.cost = problem.cost(found.plan.finding);
     found.sample = order::sample(problem, sample_size, threads, seed, &progress_, stop);

@@ -124,7 +124,9 @@ std::optional<int> draw_bars(Ui& ui, const Bars& bars) {
     ImDrawList& draw = *ImGui::GetWindowDrawList();
     // Zero in the middle, or at the foot where no bar goes below it; half a line of room for the figures at both ends.
     const bool below = std::ranges::any_of(bars.sizes, [](double bar) { return bar < 0; });
-    const float top = at.y + line * (bars.size_title.empty() ? 0.5f : 1.5f), foot = at.y + size.y - line * 0.5f;
+    // One line for each title above them.
+    const float chosen_y = at.y + (bars.size_title.empty() ? 0 : line);
+    const float top = chosen_y + line * (bars.chosen_title.empty() ? 0.5f : 1.5f), foot = at.y + size.y - line * 0.5f;
     const float zero = below ? (top + foot) / 2 : foot, tallest = zero - top;
 
     // The axis at the left, with lines across; the bars stand right of its figures.
@@ -173,7 +175,7 @@ std::optional<int> draw_bars(Ui& ui, const Bars& bars) {
                            {x + step * 0.88f, std::max(zero, zero - height) + 1}, colour);
     }
     if (bars.chosen >= 0)
-        centred(left + step * (static_cast<float>(bars.chosen) + 0.5f), at.y, bars.chosen_title, ui.theme.caution);
+        centred(left + step * (static_cast<float>(bars.chosen) + 0.5f), chosen_y, bars.chosen_title, ui.theme.caution);
     ImGui::PopFont();
     if (pointed >= 0 && pointed < static_cast<int>(bars.sizes.size())) {
         ImGui::SetTooltip("%s", text::true_minus(bars.text(pointed)).c_str());
