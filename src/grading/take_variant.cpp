@@ -77,7 +77,7 @@ void take_variant(Exercise& exercise, const std::vector<VariantAspect>& aspects,
             part->gauges[gauge].tolerance_source = changed.tolerance_source;
         }
         for (const std::string& item : choice->must_pass)
-            if (std::ranges::find(exercise.must_pass, item) == exercise.must_pass.end())
+            if (!must_be_met(exercise, item))
                 exercise.must_pass.push_back(item);
         if (choice->interpass_max_k)
             exercise.heat.interpass_max_k = *choice->interpass_max_k;

@@ -55,10 +55,9 @@ std::vector<std::size_t> neighbours(const std::vector<Place>& places, std::size_
     return others;
 }
 
-double simulated_worst(const grading::Exercise& exercise, const weld::Plan& plan, weld::Options full,
+double simulated_worst(const grading::Exercise& exercise, const weld::Plan& plan, const weld::Options& full,
                        std::stop_token stop) {
-    full.fields = full.sections = false;
-    const auto outcome = weld::simulate(exercise.part, exercise.shop, plan, full, nullptr, stop);
+    const auto outcome = weld::simulate(exercise.part, exercise.shop, plan, weld::for_marks(full), nullptr, stop);
     if (outcome->status != weld::Status::finished)
         return endless;
     const OrderSpace space(exercise.part, plan);

@@ -75,7 +75,7 @@ Finding finding_of(const grading::Exercise& exercise, const OrderSpace& space, c
 }
 
 bool must_stay_cool(const grading::Exercise& exercise) {
-    return std::ranges::find(exercise.must_pass, grading::must_stay_cool) != exercise.must_pass.end();
+    return grading::must_be_met(exercise, grading::must_stay_cool);
 }
 
 std::vector<double> start_limits_k(const grading::Exercise& exercise) {

@@ -61,7 +61,7 @@ std::optional<Candidate> simulated(const Finalist& finalist, const grading::Exer
     Order order = finalist.rehearsed.order;
     for (int round = 0;; ++round) {
         const weld::Plan plan = space.plan(order);
-        const auto outcome = weld::simulate(exercise.part, exercise.shop, plan, full, nullptr, stop);
+        const auto outcome = weld::simulate(exercise.part, exercise.shop, plan, weld::for_marks(full), nullptr, stop);
         if (outcome->status != weld::Status::finished)
             return std::nullopt;
         Candidate found{order, finding_of(exercise, space, order, *outcome), 0};

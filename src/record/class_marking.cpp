@@ -221,8 +221,7 @@ ClassMarks mark_class(const grading::Exercise& exercise, const std::filesystem::
             options.on_entry(k, result.entries[k]);
 
     // One part for all variants whose sheets are the same; for a single plan there is nothing to save.
-    weld::Options simulation = options.simulation;
-    simulation.fields = simulation.bands = simulation.sections = simulation.until_cold = false; // no mark needs them
+    const weld::Options simulation = weld::for_marks(options.simulation);
     std::map<std::vector<double>, std::vector<Task*>> tasks_of;
     for (auto& [variant, task] : tasks)
         tasks_of[thicknesses(*task.exercise.part)].push_back(&task);

@@ -219,6 +219,11 @@ private:
 
 } // namespace
 
+Options for_marks(Options options) {
+    options.fields = options.bands = options.sections = options.until_cold = false;
+    return options;
+}
+
 std::shared_ptr<const distortion::CondensedPart> condense(const part::Part& part, double element_scale,
                                                           std::stop_token stop, const std::filesystem::path& store,
                                                           std::optional<int> groups_per_pass) {

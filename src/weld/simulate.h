@@ -20,7 +20,7 @@ struct Options {
     double cool_to_k = 303.15;   // the part is measured when no place is hotter than this (or than 10 K above ambient)
     bool distortion = true;
     bool fields = true; // keep temperature and displacement fields; a mark does not need them
-    bool bands = true;  // the gauges' bands; points do not need them
+    bool bands = true;  // work out the gauges' bands; points do not need them
     // For previews and classes: without the cooling after the last move, and without what is read off the section
     // across each pass (t85_s, width_500_m, width_800_m stay 0).
     bool until_cold = true, sections = true;
@@ -29,6 +29,9 @@ struct Options {
     double reposition_s = 5;       // from the end of one move to the next arc: torch, stance, helmet (common practice)
     double preheat_power_w = 8000; // what the burners bring into the part
 };
+
+// The same without what no mark needs: fields, bands, sections and the cooling after the last move.
+Options for_marks(Options options);
 
 // Shared with whoever watches; all fields may be read from any thread while simulate() runs.
 struct Progress {

@@ -10,6 +10,7 @@
 #include <filesystem>
 #include <string>
 #include <thread>
+#include <vector>
 
 namespace holdtrue::app::test {
 
@@ -25,6 +26,14 @@ struct Desk {
     ScratchFolder scratch;
     Places places;
 };
+
+inline std::vector<int> passes_of(const weld::Plan& plan) {
+    std::vector<int> passes;
+    for (const weld::Move& move : plan.moves)
+        if (const auto* weld = std::get_if<weld::WeldPass>(&move.what))
+            passes.push_back(weld->pass);
+    return passes;
+}
 
 // Waits for the worker; fails after a minute.
 inline void finish(Session& session) {
