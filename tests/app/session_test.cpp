@@ -201,20 +201,6 @@ TEST_CASE("the mark in the window is the mark of the plan's own file") {
     const auto outcome = weld::simulate(exercise.part, exercise.shop, plan);
     CHECK(session.marked()->mark.total == grading::grade(exercise, *outcome).total);
 
-    // In other units the remarks speak otherwise; the points stay.
-    const auto speaks_of = [&](const char* unit) {
-        return std::ranges::any_of(session.marked()->mark.remarks, [&](const grading::Remark& remark) {
-            return (remark.measured.english() + remark.limit.english()).find(unit) != std::string::npos;
-        });
-    };
-    const double total = session.marked()->mark.total;
-    CHECK(speaks_of(" mm"));
-    session.apply(act::SetUnits{units::System::imperial});
-    CHECK(speaks_of(" in"));
-    CHECK_FALSE(speaks_of(" mm"));
-    CHECK(session.marked()->mark.total == total);
-    session.apply(act::SetUnits{units::System::metric});
-
     // A change makes it the mark of another plan; undo brings it back.
     session.apply(act::AddWait{10, 0, -1});
     CHECK_FALSE(session.marked_is_current());
@@ -230,6 +216,60 @@ TEST_CASE("the mark in the window is the mark of the plan's own file") {
     session.apply(act::Play{});
     session.advance(0.5);
     CHECK(session.view().time_s == doctest::Approx(50));
+}
+
+TEST_CASE("in other units the mark says the same in time, and until then says it as before") {
+    const Desk bench("units");
+    Session session(bench.places);
+    session.apply(act::Open{shipped("tee_coupon.too_hot.plan.toml")});
+    session.apply(act::StartWeld{});
+    finish(session);
+    REQUIRE(session.marked());
+    const auto outcome = session.marked()->outcome;
+    const auto said_in = [&](units::System system) {
+        const grading::Mark wanted = grading::grade(session.exercise(), *session.marked()->outcome, system);
+        const grading::Mark& mark = session.marked()->mark;
+        REQUIRE(mark.remarks.size() == wanted.remarks.size());
+        CHECK(mark.total == wanted.total);
+        return std::ranges::equal(mark.remarks, wanted.remarks, [](const auto& one, const auto& other) {
+            return one.measured == other.measured && one.limit == other.limit && one.try_this == other.try_this;
+        });
+    };
+    using enum units::System;
+    REQUIRE(said_in(metric));
+    REQUIRE_FALSE(said_in(imperial));
+    // What asks for other units does not do the work itself.
+    session.apply(act::SetUnits{imperial});
+    CHECK(said_in(metric));
+    session.take_finished();
+    CHECK_FALSE(session.worker().busy_with_weld());
+    finish(session);
+    CHECK(said_in(imperial));
+    CHECK(session.marked()->outcome == outcome);
+    CHECK(session.marked_is_current());
+    CHECK_FALSE(session.take_finished()); // and that is all
+    CHECK_FALSE(session.worker().busy());
+
+    // A change of the plan goes first; the words come after its preview.
+    session.apply(act::SetUnits{metric});
+    session.take_finished();
+    session.apply(act::AddWait{10, 0, -1});
+    finish(session);
+    REQUIRE(session.preview_is_rough());
+    for (int jobs = 0; jobs < 5 && session.worker().busy(); ++jobs)
+        finish(session);
+    CHECK(session.preview_is_current());
+    CHECK_FALSE(session.preview_is_rough());
+    CHECK(said_in(metric));
+    CHECK_FALSE(session.marked_is_current());
+
+    // The mark of a weld that is under way comes in the units that are asked for meanwhile.
+    session.apply(act::StartWeld{});
+    session.apply(act::SetUnits{imperial});
+    for (int jobs = 0; jobs < 5 && session.worker().busy(); ++jobs)
+        finish(session);
+    REQUIRE(session.marked()->outcome != outcome);
+    CHECK(said_in(imperial));
 }
 
 TEST_CASE("trying again goes to the bench of the gravest remark, and a remark leads to what it speaks of") {
@@ -337,6 +377,13 @@ TEST_CASE("a preview comes after every change of the plan, and a weld can be can
     session.apply(act::CancelWeld{});
     finish(session);
     CHECK(session.marked() == nullptr);
+    // What a change of the plan has cancelled does not stand in the way of the next weld.
+    session.apply(act::StartWeld{});
+    CHECK(session.why_not(act::StartWeld{}));
+    session.apply(act::Predict{0, weld::Sense::grows});
+    CHECK_FALSE(session.why_not(act::StartWeld{}));
+    session.apply(act::CancelWeld{});
+    finish(session);
 }
 
 TEST_CASE("after the glance on a coarse mesh the preview finds each pass as warm as the weld will") {

@@ -244,33 +244,49 @@ bool Session::take_finished() {
             problems_ = marked_class_->problems;
         news = true;
     }
-    std::optional<Finished> finished = worker_.take_finished();
-    if (!finished || finished->job.exercise != exercise_)
-        return news;
-    if (!finished->outcome) {
-        news_ = Sentence{worded("The simulation stopped: {0}"), {finished->failure}};
-        return true;
+    const bool idle = !worker_.busy(); // what is finished later is not taken yet
+    if (std::optional<Finished> finished = worker_.take_finished(); finished && finished->job.exercise == exercise_) {
+        take(std::move(*finished));
+        news = true;
     }
-    const Job& job = finished->job;
-    if (job.kind != Job::Kind::weld) {
-        preview_ = finished->outcome;
+    if (idle && !worker_.busy())
+        word_mark();
+    return news;
+}
+
+void Session::take(Finished finished) {
+    const Job& job = finished.job;
+    if (job.kind == Job::Kind::wording && marked_ && marked_->outcome == job.outcome) {
+        marked_->units = job.units;
+        if (finished.mark)
+            marked_->mark = std::move(*finished.mark);
+    }
+    if (!finished.outcome)
+        news_ = Sentence{worded("The simulation stopped: {0}"), {finished.failure}};
+    else if (job.kind == Job::Kind::glance || job.kind == Job::Kind::preview) {
+        preview_ = finished.outcome;
         preview_revision_ = job.revision;
         preview_is_rough_ = job.kind == Job::Kind::glance;
         if (preview_is_rough_) {
-            preview_took_s_ = finished->took_s;
+            preview_took_s_ = finished.took_s;
             if (preview_is_current() && !worker_.busy())
                 worker_.start({exercise_, plan(), job.revision, Job::Kind::preview});
         }
-    } else if (finished->mark) {
+    } else if (job.kind == Job::Kind::weld && finished.mark) {
         keep_marked();
-        marked_ = Marked{finished->outcome, std::move(*finished->mark), finished->job.revision};
+        marked_ = Marked{finished.outcome, std::move(*finished.mark), job.revision, job.units};
         view_.time_s = 0;
         view_.playing = true;
         view_.bench = Bench::weld;
         news_.reset();
         log_attempt();
     }
-    return true;
+}
+
+// The advice of remarks is sought in round numbers of the units, so that a mark is worded by grading its outcome anew.
+void Session::word_mark() {
+    if (marked_ && marked_->units != preferences_.units)
+        worker_.start({exercise_, {}, marked_->revision, Job::Kind::wording, preferences_.units, marked_->outcome});
 }
 
 void Session::advance(double real_s) {

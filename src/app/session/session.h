@@ -50,6 +50,7 @@ struct Marked {
     std::shared_ptr<const weld::Outcome> outcome;
     grading::Mark mark;
     int revision = -1; // of the plan it belongs to
+    units::System units = units::System::metric; // that the mark speaks in
 };
 
 enum class Question { none, save_first, hand_in_unfinished, recover };
@@ -168,6 +169,8 @@ private:
     void read_plan_anew();
     void read_exercise_anew();
     void begin_plan(weld::Plan plan, bool saved);
+    void take(Finished finished);
+    void word_mark(); // has the worker put the mark into the preferred units
     void keep_marked(); // for comparison with the next
     void change_plan(weld::Plan plan, std::string gesture = {});
     void plan_changed();

@@ -1,5 +1,4 @@
 #include "app/session/applier.h"
-#include "grading/grade.h"
 #include "lesson/schedule.h"
 
 namespace holdtrue::app {
@@ -98,13 +97,11 @@ void Session::Applier::operator()(const act::SetLanguage& action) const {
     prefer(&Preferences::language, action.language);
 }
 
+// The sentences of checks carry units. Those of a mark do too, and take a second: see word_mark().
 void Session::Applier::operator()(const act::SetUnits& action) const {
     prefer(&Preferences::units, action.system);
     if (session.has_exercise())
-        session.check_chosen_card(); // its sentences carry units, and so do those of marks
-    for (std::optional<Marked>* marked : {&session.marked_, &session.kept_})
-        if (*marked)
-            (*marked)->mark = grading::grade(session.exercise(), *(*marked)->outcome, action.system);
+        session.check_chosen_card();
     session.check_quick_card();
 }
 

@@ -47,7 +47,7 @@ bool Worker::busy() const {
 bool Worker::busy_with_weld() const {
     const std::scoped_lock lock(mutex_);
     const auto is_weld = [](const std::optional<Job>& job) { return job && job->kind == Job::Kind::weld; };
-    return is_weld(waiting_) || is_weld(running_);
+    return is_weld(waiting_) || (is_weld(running_) && !job_stop_.stop_requested());
 }
 
 double Worker::share() const { return progress_.share; }
@@ -88,13 +88,18 @@ Finished Worker::compute(const Job& job, std::stop_token stop) {
     weld::Options options;
     if (job.kind == Job::Kind::glance)
         options.element_scale = 3;
-    if (job.kind != Job::Kind::weld) {
+    if (job.kind == Job::Kind::glance || job.kind == Job::Kind::preview) {
         options.frame_interval_s = 1e9; // the last state and the peaks are all a preview shows
         options.distortion = options.until_cold = options.sections = false;
     }
     // What a plan got wrong is found before a job is started; what is thrown here is told, and ends nothing else.
     try {
         const grading::Exercise& exercise = *job.exercise;
+        if (job.kind == Job::Kind::wording) {
+            finished.outcome = job.outcome;
+            finished.mark = grading::grade(exercise, *job.outcome, job.units);
+            return finished;
+        }
         if (options.distortion) {
             if (condensed_of_ != exercise.part || !condensed_) {
                 condensed_ = weld::condense(*exercise.part, options.element_scale, stop, distortion::usual_store());

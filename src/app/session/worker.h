@@ -20,13 +20,15 @@ struct Job {
     enum class Kind {
         glance, // its heat alone, on a coarse mesh: next to a bead it is too cool, for the heat is spread over elements
         preview, // its heat alone
-        weld     // all of it, and the mark
+        weld,    // all of it, and the mark
+        wording  // the mark of an outcome that is there already, in other units
     };
     std::shared_ptr<const grading::Exercise> exercise;
     weld::Plan plan;
     int revision = 0; // of the plan
     Kind kind = Kind::weld;
     units::System units = units::System::metric; // of the mark's remarks
+    std::shared_ptr<const weld::Outcome> outcome = nullptr; // to be worded
 };
 
 struct Finished {
@@ -48,7 +50,7 @@ public:
     std::optional<Finished> take_finished();
 
     bool busy() const;
-    bool busy_with_weld() const; // no preview
+    bool busy_with_weld() const; // and no preview; one that was cancelled may still be on its way out
     double share() const;        // done of the job under way, 0 to 1
     int move() const;
 
