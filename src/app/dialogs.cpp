@@ -39,17 +39,20 @@ void draw_shortcuts(Ui& ui, const Session& session, Actions& out) {
     if (!session.view().shortcuts_shown)
         return;
     ImGui::OpenPopup("keys");
-    if (!begin_dialog("keys", ui.px(820)))
+    if (!begin_dialog("keys", ui.px(1150)))
         return;
     title(ui, ui.tr("Keys"));
     const std::vector<Shortcut> list = shortcuts(session);
-    if (ImGui::BeginTable("keys", 4)) {
-        const std::size_t rows = (list.size() + 1) / 2;
-        for (const char* column : {"k1", "w1", "k2", "w2"})
-            ImGui::TableSetupColumn(column, ImGuiTableColumnFlags_WidthStretch, column[0] == 'k' ? 0.42f : 1.0f);
+    constexpr std::size_t columns = 3; // of a key and its words each
+    if (ImGui::BeginTable("keys", 2 * columns)) {
+        const std::size_t rows = (list.size() + columns - 1) / columns;
+        for (std::size_t column = 0; column < columns; ++column) {
+            ImGui::TableSetupColumn("key", ImGuiTableColumnFlags_WidthStretch, 0.48f);
+            ImGui::TableSetupColumn("words", ImGuiTableColumnFlags_WidthStretch, 1.0f);
+        }
         for (std::size_t row = 0; row < rows; ++row) {
             ImGui::TableNextRow();
-            for (const std::size_t k : {row, row + rows}) {
+            for (std::size_t k = row; k < columns * rows; k += rows) {
                 ImGui::TableNextColumn();
                 if (k < list.size()) {
                     ImGui::PushFont(ui.fonts.bold);
@@ -65,10 +68,9 @@ void draw_shortcuts(Ui& ui, const Session& session, Actions& out) {
     }
     quiet_text(
         ui,
-        ui.tr(
-            "Mouse in the view: drag to turn, Shift and drag (or middle button) to shift, wheel to come "
-            "nearer. Tab walks through the controls and the arrow keys to those beside it, Space or Enter presses the "
-            "one in the frame; a digit typed at a number begins to type."));
+        ui.tr("Mouse in the view: drag to turn, Shift and drag (or middle button) to shift, wheel to come "
+              "nearer. Tab walks through the controls, Ctrl+Tab from sheet to sheet, the arrow keys to what is beside; "
+              "Space or Enter presses the one in the frame; a digit typed at a number begins to type."));
     answer(ui, worded("Close"), act::Toggle{act::Switch::shortcuts}, out, Weight::main);
     ImGui::EndPopup();
 }

@@ -1,9 +1,8 @@
 #include "app/script.h"
 
 #include "app/session/action_text.h"
+#include "app/ui/keyboard_frame.h"
 #include "text/atomic_file.h"
-
-#include <imgui_internal.h>
 
 #include <algorithm>
 #include <cstdio>
@@ -14,14 +13,10 @@
 namespace holdtrue::app {
 
 std::string places_text(const std::vector<Placed>& placed) {
-    const ImGuiContext& g = *ImGui::GetCurrentContext();
-    const auto framed = [&](const Placed& place) {
-        return !g.NavDisableHighlight && place.item != 0 && place.item == g.NavId && place.window == g.NavWindow;
-    };
     std::ostringstream out;
     for (const Placed& place : placed)
         out << place.label << '\t' << place.low.x << '\t' << place.low.y << '\t' << place.high.x << '\t' << place.high.y
-            << '\t' << (framed(place) ? "framed " : "")
+            << '\t' << (has_frame(place) ? "framed " : "")
             << (!place.enabled   ? "disabled"
                 : place.in_sight ? "enabled"
                                  : "scrolled away")

@@ -122,7 +122,7 @@ void draw_shell(Ui& ui, const Session& session, ShellState& state, Actions& out)
     ImGui::End();
 
     draw_dialogs(ui, session, state.file, out);
-    state.frame.end(ui, bench);
+    state.frame.end(ui, session, bench);
 }
 
 } // namespace holdtrue::app

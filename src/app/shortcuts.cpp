@@ -1,8 +1,11 @@
 #include "app/shortcuts.h"
 
+#include "app/session/pass_choice.h"
+
 #include <GLFW/glfw3.h>
 #include <imgui_internal.h>
 
+#include <algorithm>
 #include <string_view>
 
 namespace holdtrue::app {
@@ -14,17 +17,20 @@ int key_named(std::string_view name) {
         std::string_view name;
         int key;
     };
-    constexpr Named keys[]{
-        {"Home", GLFW_KEY_HOME},      {"End", GLFW_KEY_END},           {"Up", GLFW_KEY_UP}, {"Down", GLFW_KEY_DOWN},
-        {"Delete", GLFW_KEY_DELETE},  {"Enter", GLFW_KEY_ENTER},       {"F1", GLFW_KEY_F1}, {"Esc", GLFW_KEY_ESCAPE},
-        {"PageUp", GLFW_KEY_PAGE_UP}, {"PageDown", GLFW_KEY_PAGE_DOWN}};
+    constexpr Named keys[]{{"Home", GLFW_KEY_HOME},      {"End", GLFW_KEY_END},
+                           {"Up", GLFW_KEY_UP},          {"Down", GLFW_KEY_DOWN},
+                           {"Delete", GLFW_KEY_DELETE},  {"Enter", GLFW_KEY_ENTER},
+                           {"F1", GLFW_KEY_F1},          {"Esc", GLFW_KEY_ESCAPE},
+                           {"PageUp", GLFW_KEY_PAGE_UP}, {"PageDown", GLFW_KEY_PAGE_DOWN},
+                           {"Left", GLFW_KEY_LEFT},      {"Right", GLFW_KEY_RIGHT}};
     for (const Named& named : keys)
         if (named.name == name)
             return named.key;
     return name.size() == 1 ? static_cast<int>(name[0]) : -1; // GLFW's own numbers of capitals, digits and marks
 }
 
-bool pressed(std::string_view keys) {
+// The key of a chord whose other keys are held; -1: they are not.
+int key_if_held(std::string_view keys) {
     const ImGuiIO& io = ImGui::GetIO();
     bool ctrl = false, shift = false, alt = false;
     for (;;) {
@@ -37,20 +43,19 @@ bool pressed(std::string_view keys) {
         alt = alt || modifier == "Alt";
         keys.remove_prefix(plus + 1);
     }
-    if (io.KeyCtrl != ctrl || io.KeyShift != shift || io.KeyAlt != alt)
-        return false;
-    const int key = key_named(keys);
+    const bool held = io.KeyCtrl == ctrl && io.KeyShift == shift && io.KeyAlt == alt;
+    return held ? key_named(keys) : -1;
+}
+
+bool pressed(std::string_view keys) {
+    const int key = key_if_held(keys);
     return key >= 0 && ImGui::IsKeyPressed(key);
 }
 
-// From the chosen pass on; from the last weld before a wait, a turn or a clamp that is chosen.
-int next_pass(const Session& session, int by) {
-    const int count = static_cast<int>(session.part().passes.size());
-    int from = session.view().pass;
-    for (int m = session.view().move; from < 0 && m >= 0; --m)
-        if (const auto* weld = std::get_if<weld::WeldPass>(&session.plan().moves[static_cast<std::size_t>(m)].what))
-            from = weld->pass;
-    return count == 0 ? -1 : (from + by + count) % count;
+// One gauge after the other, then none.
+int next_gauge(const Session& session, int by) {
+    const int count = static_cast<int>(session.part().gauges.size()) + 1;
+    return (session.view().gauge + 1 + by + count) % count - 1;
 }
 
 } // namespace
@@ -58,6 +63,10 @@ int next_pass(const Session& session, int by) {
 // Tab, arrows, Space and Enter belong to the controls: they walk through them and press them.
 std::vector<Shortcut> shortcuts(const Session& session) {
     const View& view = session.view();
+    const auto at_time = [&](double time_s) {
+        return view.bench == Bench::weld && session.marked() ? std::optional<Action>(act::SetTime{time_s})
+                                                             : std::nullopt;
+    };
     std::vector<Shortcut> list{
         {"F1", worded("show or hide this list"), act::Toggle{act::Switch::shortcuts}},
         {"Ctrl+O", worded("open an exercise or a plan"), {}},
@@ -80,9 +89,10 @@ std::vector<Shortcut> shortcuts(const Session& session) {
         {"P", worded("play or pause the weld"), view.playing ? Action(act::Pause{}) : Action(act::Play{})},
         {".", worded("to the next move"), act::StepMove{1}},
         {",", worded("to the move before"), act::StepMove{-1}},
-        {"Home", worded("to the start of the weld"), act::SetTime{0}},
-        {"End", worded("to the finished part"),
-         act::SetTime{session.marked() ? session.marked()->outcome->total_s : 0}},
+        {"Ctrl+.", worded("ten seconds on"), at_time(view.time_s + 10)},
+        {"Ctrl+,", worded("ten seconds back"), at_time(view.time_s - 10)},
+        {"Home", worded("to the start of the weld"), at_time(0)},
+        {"End", worded("to the finished part"), at_time(session.marked() ? session.marked()->outcome->total_s : 0)},
         {"F", worded("fit the part into the view"), act::Fit{}},
         {"Alt+1", worded("look from the corner"), act::LookFrom{scene::StandardView::corner}},
         {"Alt+2", worded("look from the front"), act::LookFrom{scene::StandardView::front}},
@@ -96,22 +106,42 @@ std::vector<Shortcut> shortcuts(const Session& session) {
         {"D", worded("distorted shape on or off"), act::Toggle{act::Switch::deformed}},
     };
     if (session.has_exercise()) {
-        // What changes the plan does so where it is seen.
+        // What changes the plan does so where it is seen, and what is chosen is seen.
         const bool ordering = view.bench == Bench::order;
-        const auto there = [&](bool possible, Action action) {
-            return ordering && possible ? std::optional<Action>(std::move(action)) : std::nullopt;
+        const bool seen = ordering || view.bench == Bench::weld || view.bench == Bench::inspect;
+        const auto there = [](bool possible, Action action) {
+            return possible ? std::optional<Action>(std::move(action)) : std::nullopt;
         };
+        constexpr double drag_px = 40; // about 14 degrees
+        constexpr double nearer = 1.15;
+        for (const auto& [keys, english, action] :
+             {Shortcut{"Alt+Left", worded("turn the view to the left"), act::TurnView{-drag_px, 0}},
+              {"Alt+Right", worded("turn the view to the right"), act::TurnView{drag_px, 0}},
+              {"Alt+Up", worded("turn the view up"), act::TurnView{0, -drag_px}},
+              {"Alt+Down", worded("turn the view down"), act::TurnView{0, drag_px}},
+              {"Alt+PageUp", worded("come nearer, to the chosen pass"), act::ComeNearer{nearer}},
+              {"Alt+PageDown", worded("go farther away"), act::ComeNearer{1 / nearer}}})
+            list.push_back({keys, english, action});
+        list.push_back({"G", worded("choose the next gauge"), act::ChooseGauge{next_gauge(session, 1)}});
+        list.push_back({"Shift+G", worded("choose the gauge before"), act::ChooseGauge{next_gauge(session, -1)}});
+        list.push_back({"H", worded("on Inspect, the heat at the chosen pass"),
+                        there(view.bench == Bench::inspect && view.pass >= 0, act::ProbePass{view.pass})});
         list.push_back(
-            {"PageDown", worded("choose the next pass"), there(true, act::ChoosePass{next_pass(session, 1)})});
+            {"PageDown", worded("choose the next pass"), there(seen, act::ChoosePass{next_pass(session, 1)})});
         list.push_back(
-            {"PageUp", worded("choose the pass before"), there(true, act::ChoosePass{next_pass(session, -1)})});
+            {"PageUp", worded("choose the pass before"), there(seen, act::ChoosePass{next_pass(session, -1)})});
+        list.push_back(
+            {"W", worded("choose the next pass that can be welded now"), there(ordering, act::ChooseOpenPass{1})});
+        list.push_back({"Shift+W", worded("choose the one before that can be welded now"),
+                        there(ordering, act::ChooseOpenPass{-1})});
         list.push_back({"A", worded("add the chosen pass, or turn its direction round"),
-                        there(view.pass >= 0, act::WeldNext{view.pass})});
-        list.push_back({"Delete", worded("remove the chosen move"), there(view.move >= 0, act::RemoveMove{view.move})});
+                        there(ordering && view.pass >= 0, act::WeldNext{view.pass})});
+        list.push_back({"Delete", worded("remove the chosen move"),
+                        there(ordering && view.move >= 0, act::RemoveMove{view.move})});
         list.push_back({"Ctrl+Up", worded("move the chosen move up"),
-                        there(view.move > 0, act::ShiftMove{view.move, view.move - 1})});
+                        there(ordering && view.move > 0, act::ShiftMove{view.move, view.move - 1})});
         list.push_back({"Ctrl+Down", worded("move the chosen move down"),
-                        there(view.move >= 0, act::ShiftMove{view.move, view.move + 1})});
+                        there(ordering && view.move >= 0, act::ShiftMove{view.move, view.move + 1})});
     }
     return list;
 }
@@ -142,6 +172,24 @@ KeyRequests read_keys(const Session& session, bool on_number, Actions& out) {
             out.push_back(act::DismissProblems{});
     }
     return requests;
+}
+
+void leave_keys_to_shortcuts(const Session& session) {
+    ImGuiIO& io = ImGui::GetIO();
+    const std::vector<Shortcut> list = shortcuts(session);
+    for (const auto& [walks, key] : {std::pair{ImGuiKey_LeftArrow, GLFW_KEY_LEFT},
+                                     {ImGuiKey_RightArrow, GLFW_KEY_RIGHT},
+                                     {ImGuiKey_UpArrow, GLFW_KEY_UP},
+                                     {ImGuiKey_DownArrow, GLFW_KEY_DOWN},
+                                     {ImGuiKey_PageUp, GLFW_KEY_PAGE_UP},
+                                     {ImGuiKey_PageDown, GLFW_KEY_PAGE_DOWN},
+                                     {ImGuiKey_Home, GLFW_KEY_HOME},
+                                     {ImGuiKey_End, GLFW_KEY_END}}) {
+        const bool taken = !io.WantTextInput && std::ranges::any_of(list, [&, key = key](const Shortcut& shortcut) {
+            return shortcut.action && key_if_held(shortcut.keys) == key;
+        });
+        io.KeyMap[walks] = taken ? -1 : key;
+    }
 }
 
 } // namespace holdtrue::app

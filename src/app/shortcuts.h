@@ -23,4 +23,7 @@ struct KeyRequests {
 };
 KeyRequests read_keys(const Session& session, bool on_number, Actions& out);
 
+// Before ImGui::NewFrame(): a key that a shortcut takes does not carry the keyboard's frame too.
+void leave_keys_to_shortcuts(const Session& session);
+
 } // namespace holdtrue::app

@@ -3,6 +3,7 @@
 #include "app/desktop.h"
 #include "app/script.h"
 #include "app/shell.h"
+#include "app/shortcuts.h"
 #include "app/ui/text_scale.h"
 #include "text/assets.h"
 #include "text/atomic_file.h"
@@ -146,6 +147,7 @@ private:
             io.MouseDown[0] = script_->mouse().down;
         } else
             session_.advance(std::min(double(io.DeltaTime), 0.25));
+        leave_keys_to_shortcuts(session_);
         ImGui::NewFrame();
         Ui ui{
             theme_, fonts_, translation_, session_.preferences().units, static_cast<float>(scale_), &desktop_.painter(),

@@ -301,9 +301,8 @@ TEST_CASE("keys do what the list says") {
 namespace {
 
 std::string framed(const Screen& screen) {
-    const ImGuiContext& g = *ImGui::GetCurrentContext();
     for (const Placed& control : screen.placed)
-        if (control.item != 0 && control.item == g.NavId && control.window == g.NavWindow && !g.NavDisableHighlight)
+        if (has_frame(control))
             return control.label;
     return {};
 }
@@ -359,6 +358,175 @@ TEST_CASE("Tab carries the keyboard's frame once round the bench, of the moves i
     CHECK(screen.session.view().move == 0);
     screen.press_key(GLFW_KEY_TAB, false, true);
     CHECK(framed(screen) != "move 1");
+}
+
+TEST_CASE("a key that chooses or turns leaves the keyboard's frame where it is") {
+    const Desk desk("frame_stays");
+    Screen screen(desk.places);
+    screen.open(shipped("tee_coupon.exercise.toml"));
+    screen.press_key('3');
+    while (framed(screen) != "Add the wait")
+        screen.press_key(GLFW_KEY_TAB);
+    const auto stays_after = [&](int key, bool ctrl = false, bool alt = false) {
+        screen.press_key(key, ctrl, false, alt);
+        screen.frames(2);
+        CHECK_MESSAGE(framed(screen) == "Add the wait", key);
+    };
+    for (const int pass : {0, 1, 2}) {
+        stays_after(GLFW_KEY_PAGE_DOWN);
+        CHECK(screen.session.view().pass == pass);
+    }
+    stays_after(GLFW_KEY_PAGE_UP);
+    CHECK(screen.session.view().pass == 1);
+    const scene::Camera before = screen.session.view().camera;
+    stays_after(GLFW_KEY_RIGHT, false, true);
+    CHECK(screen.session.view().camera.azimuth_rad != before.azimuth_rad);
+    CHECK(screen.session.view().fitted);
+    stays_after(GLFW_KEY_UP, false, true);
+    CHECK(screen.session.view().camera.elevation_rad != before.elevation_rad);
+    const double fitted_m = (stays_after(GLFW_KEY_PAGE_DOWN, false, true), screen.session.view().camera.distance_m);
+    CHECK_FALSE(screen.session.view().fitted);
+    stays_after(GLFW_KEY_PAGE_UP, false, true);
+    stays_after(GLFW_KEY_PAGE_UP, false, true);
+    CHECK(screen.session.view().camera.distance_m < fitted_m);
+    CHECK(screen.session.view().nearer == 1);
+    CHECK(screen.session.view().pass == 1);
+    // By itself an arrow walks.
+    screen.press_key(GLFW_KEY_UP);
+    screen.frames(2);
+    CHECK(framed(screen) != "Add the wait");
+}
+
+TEST_CASE("W goes from pass to pass as they can be welded, and says why none can") {
+    const Desk desk("open_passes");
+    Screen screen(desk.places);
+    screen.open(shipped("lift_arm.exercise.toml"));
+    Session& session = screen.session;
+    screen.press_key('3');
+    screen.press_key('W');
+    CHECK(session.view().pass == 0);
+    screen.press_key('W', false, true); // before the first: the last that can be welded as the part lies
+    const int last = session.view().pass;
+    CHECK(last > 0);
+    CHECK_FALSE(session.why_not(act::WeldNext{last}));
+    screen.press_key('W');
+    CHECK(session.view().pass == 0);
+    // Two keys a pass, until the part must be turned.
+    std::vector<int> added;
+    for (int k = 0; k < 60 && !session.why_not(act::ChooseOpenPass{1}); ++k) {
+        screen.press_key('A');
+        added.push_back(session.view().pass);
+        screen.press_key('W');
+    }
+    CHECK(test::passes_of(session.plan()) == added);
+    CHECK(std::set<int>(added.begin(), added.end()).size() == added.size());
+    CHECK(added.size() < session.part().passes.size());
+    REQUIRE(session.news());
+    CHECK(session.news()->english().find("turn it to") != std::string::npos);
+    // The pass that is chosen and has no move is named, with what stands in its way.
+    while (move_of_pass(session.plan(), session.view().pass) >= 0)
+        screen.press_key(GLFW_KEY_PAGE_DOWN);
+    REQUIRE(session.why_not(act::WeldNext{session.view().pass}));
+    screen.frames(2);
+    CHECK(screen.shows("chosen " + session.part().passes[static_cast<std::size_t>(session.view().pass)].name));
+}
+
+TEST_CASE("the chosen move is in sight, wherever it was chosen") {
+    const Desk desk("in_sight");
+    Screen screen(desk.places);
+    screen.open(shipped("lift_arm.model.plan.toml"));
+    const int last = static_cast<int>(screen.session.plan().moves.size()) - 1;
+    screen.press_key('3');
+    for (const int move : {last, 0, last / 2}) {
+        screen.session.apply(act::ChooseMove{move});
+        screen.frames(3);
+        CHECK(screen.find("move " + std::to_string(move + 1))->in_sight);
+        // A remark leads there from another bench.
+        screen.press_key('5');
+        screen.session.apply(act::ChooseMove{last - move});
+        screen.press_key('3');
+        screen.frames(3);
+        CHECK(screen.find("move " + std::to_string(last - move + 1))->in_sight);
+    }
+}
+
+TEST_CASE("Ctrl+Tab goes from sheet to sheet and back, and a control that goes away leaves its place to Tab") {
+    const Desk desk("sheets");
+    Screen screen(desk.places);
+    screen.open(shipped("tee_coupon.exercise.toml"));
+    screen.press_key(GLFW_KEY_TAB, true);
+    const std::string first = framed(screen); // of the brief's text
+    screen.press_key(GLFW_KEY_TAB, true);
+    CHECK(framed(screen) == "On to the setup");
+    std::vector<std::string> firsts{first, framed(screen)};
+    for (int k = 0; k < 20 && framed(screen) != first; ++k) {
+        screen.press_key(GLFW_KEY_TAB, true);
+        firsts.push_back(framed(screen));
+    }
+    REQUIRE(framed(screen) == first);
+    CHECK(firsts.size() < 8);
+    for (auto back = firsts.rbegin() + 1; back != firsts.rend(); ++back) {
+        screen.press_key(GLFW_KEY_TAB, true, true);
+        CHECK(framed(screen) == *back);
+    }
+
+    screen.press_key('3');
+    screen.press_key('W');
+    screen.press_key('A');
+    screen.press_key('4');
+    while (framed(screen) != "Weld the plan")
+        screen.press_key(GLFW_KEY_TAB);
+    const float left = screen.find("Weld the plan")->low.x;
+    screen.press_key(GLFW_KEY_ENTER);
+    screen.frames(2);
+    REQUIRE_FALSE(screen.shows("Weld the plan"));
+    CHECK(framed(screen).empty()); // a second Enter presses nothing
+    screen.press_key(GLFW_KEY_TAB);
+    CHECK(framed(screen) == "Cancel");
+    CHECK(screen.find("Cancel")->low.x == left);
+}
+
+TEST_CASE("gauges, the heat at a pass and the clock are worked by keys") {
+    const Desk desk("chosen_by_key");
+    Screen screen(desk.places);
+    screen.open(shipped("tee_coupon.model.plan.toml"));
+    Session& session = screen.session;
+    const int gauges = static_cast<int>(session.part().gauges.size());
+    for (int g = 0; g < gauges; ++g) {
+        screen.press_key('G');
+        CHECK(session.view().gauge == g);
+    }
+    screen.press_key('G');
+    CHECK(session.view().gauge == -1);
+    screen.press_key('G', false, true);
+    CHECK(session.view().gauge == gauges - 1);
+
+    // A gauge whose prediction is in the frame stands out on the part.
+    screen.press_key('4');
+    while (framed(screen) != "shrinks" && framed(screen) != "stays" && framed(screen) != "grows")
+        screen.press_key(GLFW_KEY_TAB);
+    screen.frames(2);
+    CHECK(screen.state.weld.pointed_gauge == 0);
+
+    session.apply(act::StartWeld{});
+    test::finish(session);
+    session.apply(act::Pause{});
+    screen.press_key(GLFW_KEY_HOME);
+    CHECK(session.view().time_s == 0);
+    screen.press_key('.', true);
+    screen.press_key('.', true);
+    screen.press_key(',', true);
+    CHECK(session.view().time_s == 10);
+    screen.press_key(GLFW_KEY_END);
+    CHECK(session.view().time_s == session.marked()->outcome->total_s);
+    screen.press_key('5');
+    session.apply(act::ShowChart{Chart::moves});
+    screen.press_key(GLFW_KEY_PAGE_DOWN);
+    REQUIRE(session.view().pass >= 0);
+    CHECK_FALSE(session.view().probe);
+    screen.press_key('H');
+    REQUIRE(session.view().probe);
+    CHECK(session.view().chart == Chart::heat);
 }
 
 TEST_CASE("digits typed at a framed number are typed into it, elsewhere they change the bench") {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "app/shell.h"
+#include "app/shortcuts.h"
 #include "exercises.h"
 
 #include <GLFW/glfw3.h>
@@ -46,6 +47,7 @@ public:
 
     void frame() {
         session.take_finished();
+        leave_keys_to_shortcuts(session);
         ImGui::NewFrame();
         Ui ui{theme_, fonts_, translation, session.preferences().units, static_cast<float>(scale_), nullptr, {}};
         draw_shell(ui, session, state, actions);

@@ -22,7 +22,8 @@ struct OrderState {
     double wait_s = 60, until_below_k = 333.15;
     bool wait_until = false;
     int dragged = -1;
-    int framed = -1; // the move whose row is in the keyboard's frame
+    int framed = -1;   // the move whose row is in the keyboard's frame
+    int in_sight = -1; // the chosen one, whose row was brought into sight
 };
 struct WeldState {
     PartViewState view, compared;
@@ -30,7 +31,6 @@ struct WeldState {
 };
 struct InspectState {
     PartViewState view;
-    int chart = 0;                             // heat at a place, what each move did, among other orders
     std::shared_ptr<const weld::Outcome> read; // another outcome is read from its mark on
 };
 struct LessonsState {

@@ -134,7 +134,8 @@ void draw_remarks(Ui& ui, const grading::Mark& mark, Actions& out) {
 
 void draw_history(Ui& ui, const Session& session, const weld::Outcome& outcome, Actions& out) {
     if (!session.view().probe) {
-        quiet_text(ui, ui.tr("Click a place on the part to see how hot it got, and when."));
+        quiet_text(ui, ui.tr("Click a place on the part to see how hot it got, and when. With keys: PageDown chooses a "
+                             "pass, H shows the heat there."));
         return;
     }
     std::vector<PlotPoint> points;
@@ -180,20 +181,21 @@ void draw_contributions(Ui& ui, const Session& session, const weld::Outcome& out
         out.push_back(act::ChooseMove{*move});
 }
 
-void draw_charts(Ui& ui, const Session& session, InspectState& state, const weld::Outcome& outcome, Actions& out) {
+void draw_charts(Ui& ui, const Session& session, const weld::Outcome& outcome, Actions& out) {
     begin_sheet(ui, "charts", {0, 0}, false);
+    const Chart chart = session.view().chart;
     if (const auto chosen =
             choice(ui, "chart", {worded("Heat at a place"), worded("What each move did"), worded("Among other orders")},
-                   state.chart))
-        state.chart = *chosen;
-    if (state.chart == 1 && session.view().gauge >= 0) {
+                   static_cast<int>(chart)))
+        out.push_back(act::ShowChart{static_cast<Chart>(*chosen)});
+    if (chart == Chart::moves && session.view().gauge >= 0) {
         ImGui::SameLine(0, ui.px(12));
         ImGui::AlignTextToFramePadding();
         ImGui::TextUnformatted(ui.tr(session.part().gauges[Index(session.view().gauge)].title));
     }
-    if (state.chart == 1)
+    if (chart == Chart::moves)
         draw_contributions(ui, session, outcome, out);
-    else if (state.chart == 2)
+    else if (chart == Chart::orders)
         draw_among_orders(ui, session, out);
     else
         draw_history(ui, session, outcome, out);
@@ -250,7 +252,7 @@ void draw_inspect(Ui& ui, const Session& session, InspectState& state, Actions& 
     if (events.clicked_gauge)
         out.push_back(act::ChooseGauge{*events.clicked_gauge});
     if (marked)
-        draw_charts(ui, session, state, *marked->outcome, out);
+        draw_charts(ui, session, *marked->outcome, out);
     ImGui::EndGroup();
 }
 

@@ -83,7 +83,7 @@ void draw_moves(Ui& ui, const Session& session, OrderState& state, Actions& out)
     if (plan.moves.empty()) {
         quiet_text(ui, ui.tr("Click the passes on the part in the order you would weld them; click one again to turn "
                              "its direction round. Or lay out whole joints at the right."));
-        quiet_text(ui, ui.tr("With keys: PageDown chooses a pass, A adds it or turns it round."));
+        quiet_text(ui, ui.tr("With keys: W chooses the next pass that can be welded, A adds it or turns it round."));
         return;
     }
     int framed = -1;
@@ -103,8 +103,11 @@ void draw_moves(Ui& ui, const Session& session, OrderState& state, Actions& out)
         note(ui, ("move " + std::to_string(m + 1)).c_str());
         if (m != std::max(session.view().move, 0))
             pass_by(ui);
-        if (m == session.view().move)
+        if (m == session.view().move) {
             chosen_row = ui.placed.back();
+            if (state.in_sight != m || ImGui::IsWindowAppearing())
+                ImGui::ScrollToBringRectIntoView(ImGui::GetCurrentWindow(), {chosen_row.low, chosen_row.high});
+        }
         if (ImGui::IsItemFocused() && ImGui::GetIO().NavVisible)
             framed = m;
         if (wrong && row_hovered)
@@ -150,6 +153,7 @@ void draw_moves(Ui& ui, const Session& session, OrderState& state, Actions& out)
         framed = session.view().move;
     }
     state.framed = framed;
+    state.in_sight = session.view().move;
 }
 
 void draw_estimate(Ui& ui, const Session& session) {
@@ -191,7 +195,16 @@ void draw_estimate(Ui& ui, const Session& session) {
 
 // What can be changed about the chosen move: the card of a weld, the length of a wait.
 void draw_chosen_move(Ui& ui, const Session& session, Actions& out) {
-    const int chosen = session.view().move;
+    const int chosen = session.view().move, pass = session.view().pass;
+    if (chosen < 0 && pass >= 0) { // the plan has no move of it yet
+        const std::string& name = session.part().passes[Index(pass)].name;
+        wrapped(ui, ui.words({worded("Chosen: {0}"), {name}}));
+        note(ui, ("chosen " + name).c_str());
+        if (const auto why = session.why_not(act::WeldNext{pass}))
+            quiet_text(ui, ui.words(*why));
+        else
+            quiet_text(ui, ui.tr("A adds it to the plan."));
+    }
     if (chosen < 0)
         return;
     const auto& what = session.plan().moves[Index(chosen)].what;

@@ -1,5 +1,7 @@
 #include "app/benches/prediction.h"
 
+#include "app/ui/keyboard_frame.h"
+
 #include <algorithm>
 
 namespace holdtrue::app {
@@ -47,7 +49,8 @@ void draw_prediction(Ui& ui, const Session& session, int& pointed_gauge, Actions
         std::vector<const char*> senses{worded("shrinks"), worded("stays"), worded("grows")};
         senses.erase(senses.begin(), senses.begin() + first);
         const int chosen = said == plan.predictions.end() ? -1 : static_cast<int>(said->sense) - first;
-        // The gauge of the row under the pointer is the one that stands out in the view.
+        // The gauge of the row under the pointer, or in the keyboard's frame, is the one that stands out in the view.
+        const std::size_t first_of_row = ui.placed.size();
         ImGui::BeginGroup();
         ImGui::TextUnformatted(ui.tr(gauge.title));
         ImGui::PushID(static_cast<int>(g));
@@ -58,7 +61,8 @@ void draw_prediction(Ui& ui, const Session& session, int& pointed_gauge, Actions
         quiet_text(ui, ui.tr(growing(gauge.kind)));
         ImGui::PopFont();
         ImGui::EndGroup();
-        if (ImGui::IsItemHovered())
+        if (ImGui::IsItemHovered() ||
+            std::any_of(ui.placed.begin() + std::ptrdiff_t(first_of_row), ui.placed.end(), has_frame))
             pointed_gauge = static_cast<int>(g);
         ImGui::Dummy({0, ui.px(2)});
     }

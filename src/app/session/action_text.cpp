@@ -187,18 +187,21 @@ const std::map<std::string, Maker>& makers() {
                                                              {"bottom", StandardView::bottom}})};
          }},
         {"fit", [](const Arguments&) { return act::Fit{}; }},
+        {"turn_view", [](const Arguments& a) { return act::TurnView{a.number(1), a.number(2)}; }},
+        {"nearer", [](const Arguments& a) { return act::ComeNearer{a.number(1)}; }},
         {"choose_pass", [](const Arguments& a) { return act::ChoosePass{a.pass(1)}; }},
+        {"choose_open_pass",
+         [](const Arguments& a) { return act::ChooseOpenPass{a.one_of<int>(1, {{"next", 1}, {"before", -1}})}; }},
         {"choose_move", [](const Arguments& a) { return act::ChooseMove{a.move(1)}; }},
         {"choose_gauge", [](const Arguments& a) { return act::ChooseGauge{a.gauge(1)}; }},
         {"choose_joint", [](const Arguments& a) { return act::ChooseJoint{a.joint(1)}; }},
         {"follow_remark", [](const Arguments& a) { return act::FollowRemark{a.move(1)}; }},
         {"choose_card", [](const Arguments& a) { return act::ChooseCard{a.card(1)}; }},
-        {"probe_pass",
+        {"probe_pass", [](const Arguments& a) { return act::ProbePass{a.pass(1)}; }},
+        {"chart",
          [](const Arguments& a) {
-             const part::Pass& pass = a.part().passes[static_cast<std::size_t>(a.pass(1))];
-             const part::Joint& joint = a.part().joints[static_cast<std::size_t>(pass.joint)];
-             const double along = pass.kind == part::PassKind::plug ? pass.from_m : 0.5 * (pass.from_m + pass.to_m);
-             return act::Probe{part::attach(*a.session.mesh(), joint.panel_a, part::path_point(joint, along))};
+             return act::ShowChart{
+                 a.one_of<Chart>(1, {{"heat", Chart::heat}, {"moves", Chart::moves}, {"orders", Chart::orders}})};
          }},
         {"toggle",
          [](const Arguments& a) {

@@ -88,13 +88,18 @@ struct SetExaggeration { double factor; }; // 0: as suggested
 struct LookFrom { scene::StandardView view; };
 struct Fit {};
 struct SetCamera { scene::Camera camera; };
+struct TurnView { double dx_px, dy_px; }; // as a drag with the mouse by so much
+struct ComeNearer { double factor; };     // below 1: away; about the chosen pass
 struct ChoosePass { int pass; };
+struct ChooseOpenPass { int by; }; // +1 or -1: of those that can be welded next
 struct ChooseMove { int move; };
 struct ChooseGauge { int gauge; };
 struct ChooseCard { int card; };
 struct ChooseJoint { int joint; }; // on which the chosen card is judged
 struct FollowRemark { int remark; }; // of the mark: to what it speaks of
 struct Probe { part::Attachment place; };
+struct ProbePass { int pass; }; // its middle; the chart shows it
+struct ShowChart { Chart chart; };
 struct ClearProbe {};
 enum class Switch { isotherms, numbers, deformed, compare, shortcuts };
 struct Toggle { Switch what; };
@@ -120,9 +125,9 @@ using Action =
           act::AddTrainee, act::ChooseTrainee, act::ShowRecordPage, act::OpenAttempt, act::ChooseClass, act::MarkClass,
           act::StopMarking, act::OpenClassPlan, act::SaveClassTable, act::SaveClassReport, act::Answer,
           act::ProposeQuick, act::QuickCheck, act::ShowBench, act::Play, act::Pause, act::SetTime, act::StepMove,
-          act::SetSpeed, act::ShowField, act::SetExaggeration, act::LookFrom, act::Fit, act::SetCamera, act::ChoosePass,
-          act::ChooseMove, act::ChooseGauge, act::ChooseCard, act::ChooseJoint, act::FollowRemark, act::Probe,
-          act::ClearProbe, act::Toggle, act::SetLanguage, act::SetUnits, act::SetShade, act::SetScale,
+          act::SetSpeed, act::ShowField, act::SetExaggeration, act::LookFrom, act::Fit, act::SetCamera, act::TurnView,
+          act::ComeNearer, act::ChoosePass, act::ChooseOpenPass, act::ChooseMove, act::ChooseGauge, act::ChooseCard, act::ChooseJoint, act::FollowRemark, act::Probe,
+          act::ProbePass, act::ShowChart, act::ClearProbe, act::Toggle, act::SetLanguage, act::SetUnits, act::SetShade, act::SetScale,
           act::SetWindowSize>;
 using Actions = std::vector<Action>;
 

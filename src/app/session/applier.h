@@ -85,13 +85,18 @@ struct Session::Applier {
     void operator()(const act::LookFrom&) const;
     void operator()(const act::Fit&) const;
     void operator()(const act::SetCamera&) const;
+    void operator()(const act::TurnView&) const;
+    void operator()(const act::ComeNearer&) const;
     void operator()(const act::ChoosePass&) const;
+    void operator()(const act::ChooseOpenPass&) const;
     void operator()(const act::ChooseMove&) const;
     void operator()(const act::ChooseGauge&) const;
     void operator()(const act::ChooseCard&) const;
     void operator()(const act::ChooseJoint&) const;
     void operator()(const act::FollowRemark&) const;
     void operator()(const act::Probe&) const;
+    void operator()(const act::ProbePass&) const;
+    void operator()(const act::ShowChart&) const;
     void operator()(const act::ClearProbe&) const;
     void operator()(const act::Toggle&) const;
 

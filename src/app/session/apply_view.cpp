@@ -1,5 +1,6 @@
 // The view: what is looked at, from where, at which time.
 #include "app/session/applier.h"
+#include "app/session/pass_choice.h"
 
 #include <algorithm>
 
@@ -66,11 +67,22 @@ void Session::Applier::operator()(const act::Fit&) const { session.view_.fitted 
 void Session::Applier::operator()(const act::SetCamera& action) const {
     session.view_.camera = action.camera;
     session.view_.fitted = false;
+    session.view_.nearer = 1;
 }
+
+void Session::Applier::operator()(const act::TurnView& action) const {
+    scene::orbit(session.view_.camera, action.dx_px, action.dy_px);
+}
+
+void Session::Applier::operator()(const act::ComeNearer& action) const { session.view_.nearer *= action.factor; }
 
 void Session::Applier::operator()(const act::ChoosePass& action) const {
     session.view_.pass = action.pass;
     session.view_.move = action.pass < 0 ? -1 : move_of_pass(session.plan(), action.pass);
+}
+
+void Session::Applier::operator()(const act::ChooseOpenPass& action) const {
+    (*this)(act::ChoosePass{next_open_pass(session, action.by)});
 }
 
 void Session::Applier::operator()(const act::ChooseMove& action) const {
@@ -107,6 +119,13 @@ void Session::Applier::operator()(const act::FollowRemark& action) const {
 }
 
 void Session::Applier::operator()(const act::Probe& action) const { session.view_.probe = action.place; }
+
+void Session::Applier::operator()(const act::ProbePass& action) const {
+    session.view_.probe = middle_of_pass(session.part(), *session.mesh(), action.pass);
+    session.view_.chart = Chart::heat;
+}
+
+void Session::Applier::operator()(const act::ShowChart& action) const { session.view_.chart = action.chart; }
 
 void Session::Applier::operator()(const act::ClearProbe&) const { session.view_.probe.reset(); }
 

@@ -1,4 +1,4 @@
-#include "app/session/session.h"
+#include "app/session/pass_choice.h"
 
 #include <algorithm>
 
@@ -239,6 +239,25 @@ struct Session::Asker {
     Answer operator()(const act::ChoosePass& action) const {
         return action.pass < 0 ? Answer{}
                                : needs_index(action.pass, session.has_exercise() ? session.part().passes.size() : 0);
+    }
+    Answer operator()(const act::ChooseOpenPass& action) const {
+        if (auto why = needs_exercise())
+            return why;
+        if (next_open_pass(session, action.by) >= 0)
+            return {};
+        const std::vector<part::Pass>& passes = session.part().passes;
+        for (std::size_t p = 0; p < passes.size(); ++p)
+            if (move_of_pass(session.plan(), static_cast<int>(p)) < 0)
+                return (*this)(act::WeldNext{static_cast<int>(p)});
+        return Sentence(worded("All passes are in the plan."));
+    }
+    Answer operator()(const act::ProbePass& action) const {
+        return needs_index(action.pass, session.has_exercise() ? session.part().passes.size() : 0);
+    }
+    Answer operator()(const act::ComeNearer& action) const {
+        if (action.factor < 0.1 || action.factor > 10)
+            return Sentence(worded("The view comes 0.1 to 10 times as near at once."));
+        return needs_exercise();
     }
     Answer operator()(const act::ChooseMove& action) const {
         return action.move < 0 ? Answer{} : needs_move(action.move);

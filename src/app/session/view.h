@@ -19,12 +19,16 @@ inline constexpr int benches_of_the_job = 5;
 // The pages of the record: one trainee's history, or a class that is marked.
 enum class RecordPage { own, school_class };
 
+// Of the inspect bench: the heat at a place, what each move did to a gauge, where the plan stands among other orders.
+enum class Chart { heat, moves, orders };
+
 enum class Field { none, temperature, peak, temper_colours };
 
 struct View {
     Bench bench = Bench::brief;
     scene::Camera camera;
     bool fitted = true; // the camera comes as near as lets the whole part be seen, in whatever view
+    double nearer = 1;  // asked for, by so many times; the view of the part knows from where
     Field field = Field::temperature;
     bool isotherms = true;
     bool numbers = true;
@@ -38,6 +42,7 @@ struct View {
     int pass = -1, move = -1, gauge = -1, card = 0; // chosen; -1: none
     int joint = -1;                                 // on which the chosen card is judged; -1: the first it serves
     std::optional<part::Attachment> probe;          // the place whose temperature is plotted
+    Chart chart = Chart::heat;
     bool compare = false;                           // beside the plan kept for comparison
     bool shortcuts_shown = false;
 

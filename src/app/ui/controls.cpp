@@ -33,6 +33,8 @@ std::string key_words(const Ui& ui, std::string_view keys) {
         const auto label = std::ranges::find_if(labels, [&](const char* one) { return key == one; });
         words += key == "Up"                 ? "↑"
                  : key == "Down"             ? "↓"
+                 : key == "Left"             ? "←"
+                 : key == "Right"            ? "→"
                  : label == std::end(labels) ? std::string(key)
                                              : std::string(ui.tr(*label));
         more = plus != std::string_view::npos;

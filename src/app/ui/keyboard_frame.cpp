@@ -1,9 +1,11 @@
 #include "app/ui/keyboard_frame.h"
 
 #include <GLFW/glfw3.h>
+#define IMGUI_DEFINE_MATH_OPERATORS
 #include <imgui_internal.h>
 
 #include <algorithm>
+#include <utility>
 
 namespace holdtrue::app {
 
@@ -27,6 +29,11 @@ bool list_is_open() {
 
 } // namespace
 
+bool has_frame(const Placed& control) {
+    const ImGuiContext& g = *ImGui::GetCurrentContext();
+    return !g.NavDisableHighlight && control.item != 0 && control.item == g.NavId && control.window == g.NavWindow;
+}
+
 void put_frame(const Placed& control) {
     ImGuiContext& g = *ImGui::GetCurrentContext();
     const ImRect place(control.low, control.high);
@@ -40,6 +47,7 @@ void put_frame(const Placed& control) {
 
 void KeyboardFrame::begin() {
     ImGuiContext& g = *ImGui::GetCurrentContext();
+    g.NavWindowingToggleLayer = false; // the library would take the frame to a menu bar when Alt goes up
     ImVector<ImWchar>& letters = g.IO.InputQueueCharacters;
     if (opening_ != 0 || in_number_)
         std::replace(letters.begin(), letters.end(), ImWchar{','}, ImWchar{'.'});
@@ -56,7 +64,7 @@ void KeyboardFrame::begin() {
     }
 }
 
-void KeyboardFrame::end(const Ui& ui, std::size_t bench) {
+void KeyboardFrame::end(const Ui& ui, const Session& session, std::size_t first_of_bench) {
     ImGuiContext& g = *ImGui::GetCurrentContext();
     const auto first = ui.placed.begin(), last = ui.placed.end();
     const auto framed = std::find_if(first, last, [&](const Placed& control) {
@@ -92,17 +100,47 @@ void KeyboardFrame::end(const Ui& ui, std::size_t bench) {
         opening_ = 0;
         typed_.clear();
     }
-    if (!ImGui::IsKeyPressed(GLFW_KEY_TAB) || g.IO.KeyCtrl || g.IO.KeyAlt || list_is_open())
-        return;
+    const std::pair page{session.view().bench, session.has_exercise() ? &session.exercise() : nullptr};
+    if (std::exchange(page_, page) != page)
+        was_at_.reset();
+    if (framed != last && !g.NavDisableHighlight && !(framed->window->RootWindow->Flags & ImGuiWindowFlags_Popup))
+        was_at_ = ImRect(framed->low, framed->high).GetCenter();
+    if (ImGui::IsKeyPressed(GLFW_KEY_TAB) && !g.IO.KeyAlt && !list_is_open())
+        walk(ui, framed != last ? &*framed : nullptr, first_of_bench);
+}
 
-    // From the framed control, or from before the bench's first, to the next that can be reached.
-    const int count = static_cast<int>(ui.placed.size()), step = g.IO.KeyShift ? -1 : 1;
-    int at = framed != last ? static_cast<int>(framed - first) : static_cast<int>(bench) - (step > 0 ? 1 : 0);
-    for (int tried = 0; tried < count; ++tried) {
-        at = (at + step + count) % count;
-        if (within_reach(ui.placed[static_cast<std::size_t>(at)]))
-            return put_frame(ui.placed[static_cast<std::size_t>(at)]);
+void KeyboardFrame::walk(const Ui& ui, const Placed* framed, std::size_t first_of_bench) {
+    const ImGuiIO& io = ImGui::GetIO();
+    const int count = static_cast<int>(ui.placed.size()), step = io.KeyShift ? -1 : 1;
+    const auto control = [&](int k) -> const Placed& { return ui.placed[static_cast<std::size_t>(k)]; };
+    const auto next = [&](int from, int by) {
+        for (int tried = 0, k = from; tried < count; ++tried) {
+            k = (k + by + count) % count;
+            if (within_reach(control(k)))
+                return k;
+        }
+        return -1;
+    };
+    if (!framed && was_at_) {
+        const auto away = [&](const Placed& one) {
+            return within_reach(one) ? ImLengthSqr(ImRect(one.low, one.high).GetCenter() - *was_at_) : FLT_MAX;
+        };
+        const auto nearest = std::ranges::min_element(ui.placed, {}, away);
+        if (nearest != ui.placed.end() && within_reach(*nearest))
+            return put_frame(*nearest);
     }
+    // From the framed control, or from before the bench's first.
+    int at =
+        framed ? static_cast<int>(framed - ui.placed.data()) : static_cast<int>(first_of_bench) - (step > 0 ? 1 : 0);
+    at = next(at, step);
+    if (io.KeyCtrl && framed && at >= 0) {
+        for (int tried = 0; tried < count && control(at).window == framed->window; ++tried)
+            at = next(at, step);
+        for (int tried = 0; step < 0 && tried < count && control(next(at, -1)).window == control(at).window; ++tried)
+            at = next(at, -1);
+    }
+    if (at >= 0)
+        put_frame(control(at));
 }
 
 } // namespace holdtrue::app

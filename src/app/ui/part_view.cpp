@@ -1,6 +1,7 @@
 #include "app/ui/part_view.h"
 
 #include "app/scene/fit.h"
+#include "app/session/pass_choice.h"
 #include "app/ui/overlay.h"
 #include "app/ui/picture_cache.h"
 
@@ -45,9 +46,11 @@ scene::Frame frame_beside(const Ui& ui, const Surround& surround) {
     return frame;
 }
 
+// By the mouse; of two views side by side the keys are for the first, which the second follows.
 void move_camera(const Session& session, Actions& out, const Cache& cache, const scene::Projection& projection,
-                 scene::Camera camera, ImVec2 origin, ImVec2 size) {
+                 scene::Camera camera, ImVec2 origin, ImVec2 size, bool first) {
     const ImGuiIO& io = ImGui::GetIO();
+    const Eigen::Matrix3d to_room = scene::standing(session.part().poses[Index(session.shown_pose())].up);
     const scene::Camera before = camera;
     const bool panning = ImGui::IsMouseDragging(ImGuiMouseButton_Middle, 0) ||
                          (ImGui::IsMouseDragging(ImGuiMouseButton_Left, 3) && io.KeyShift);
@@ -61,8 +64,15 @@ void move_camera(const Session& session, Actions& out, const Cache& cache, const
         std::optional<Eigen::Vector3d> about;
         if (const auto hit = cache.cells->first_hit(
                 projection.ray(double(io.MousePos.x - origin.x), double(io.MousePos.y - origin.y))))
-            about = scene::standing(session.part().poses[Index(session.shown_pose())].up) * hit->place.position;
+            about = to_room * hit->place.position;
         scene::zoom(camera, std::pow(0.88, double(io.MouseWheel)), about);
+    }
+    if (first && session.view().nearer != 1) {
+        std::optional<Eigen::Vector3d> about;
+        if (session.view().pass >= 0)
+            about = to_room * part::at(middle_of_pass(session.part(), *session.mesh(), session.view().pass),
+                                       cache.place);
+        scene::zoom(camera, 1 / session.view().nearer, about);
     }
     if (camera != before)
         out.push_back(act::SetCamera{camera});
@@ -156,7 +166,7 @@ PartViewEvents draw_part_view(Ui& ui, const Session& session, PartViewState& sta
             events.clicked_place = state.hovered_place;
         }
     }
-    move_camera(session, out, cache, projection, camera, origin, size);
+    move_camera(session, out, cache, projection, camera, origin, size, wish.slot == 0);
 
     // What is written over it.
     draw.PushClipRect(origin, end, true);
