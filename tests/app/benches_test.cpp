@@ -486,6 +486,34 @@ TEST_CASE("Ctrl+Tab goes from sheet to sheet and back, and a control that goes a
     CHECK(screen.find("Cancel")->low.x == left);
 }
 
+TEST_CASE("Enter presses what is framed in an open list and in the menu") {
+    const Desk desk("lists");
+    Screen screen(desk.places);
+    screen.open(shipped("tee_coupon.exercise.toml"));
+    screen.press_key('2');
+    const auto enter = [&] {
+        screen.press_key(GLFW_KEY_ENTER);
+        screen.frames(3);
+    };
+    while (framed(screen) != "Gas")
+        screen.press_key(GLFW_KEY_TAB);
+    REQUIRE(screen.session.shop().gases.size() > 1);
+    const std::string gas = screen.session.plan().cards[0].gas;
+    enter(); // opens the list at the gas that is chosen
+    screen.press_key(gas == screen.session.shop().gases[0].id ? GLFW_KEY_DOWN : GLFW_KEY_UP);
+    enter();
+    CHECK(screen.session.plan().cards[0].gas != gas);
+    CHECK(framed(screen) == "Gas");
+
+    while (framed(screen) != "Menu")
+        screen.press_key(GLFW_KEY_TAB);
+    enter();
+    while (framed(screen) != "Hand in …")
+        screen.press_key(GLFW_KEY_DOWN);
+    enter();
+    CHECK(screen.shows("file name"));
+}
+
 TEST_CASE("gauges, the heat at a pass and the clock are worked by keys") {
     const Desk desk("chosen_by_key");
     Screen screen(desk.places);

@@ -166,6 +166,7 @@ TEST_CASE("backstep, skip, from the middle and by turns lay every pass of a join
     const auto skip = laid_out(part, session.plan(), {joint}, part::PassKind::run, Pattern::skip);
     CHECK(skip[1].pass != skip[0].pass + 1);
     session.apply(act::LayOut{{joint}, part::PassKind::run, Pattern::skip});
+    CHECK(session.view().move == static_cast<int>(session.plan().moves.size()) - 1); // what follows goes behind it
     CHECK(passes_of(session.plan()).size() == runs.size());
     CHECK(session.why_not(act::LayOut{{joint}, part::PassKind::run, Pattern::skip}).has_value());
 }

@@ -33,6 +33,25 @@ key() { # KEY NEXT: as `at`, for a key
     done
     missing "$2"
 }
+framed() { grep -w framed "$ROOM/places" 2>/dev/null; }
+walk() { # KEY...: each but Return carries the keyboard's frame on
+    for walked in "$@"; do
+        before=$(framed)
+        xdotool key "$walked"
+        [ "$walked" = Return ] && continue
+        for try in $(seq 20); do
+            sleep 0.05
+            [ "$(framed)" = "$before" ] || break
+        done
+    done
+}
+to() { # CONTROL [KEY]: Tab, or another key, carries the frame to it
+    for go in $(seq 120); do
+        place "$1" | grep -q -w framed && return 0
+        walk "${2:-Tab}"
+    done
+    missing "frame about $1"
+}
 drag() { # FROM TO: takes hold of one control and lets go over another
     await "$1" || missing "$1"
     await "$2" || missing "$2"

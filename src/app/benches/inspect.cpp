@@ -20,7 +20,9 @@ using Index = std::size_t;
 
 void draw_mark(Ui& ui, const grading::Mark& mark) {
     ImGui::PushFont(ui.fonts.title);
-    ImGui::TextUnformatted(ui.words({worded("{0} of 100"), {units::number_text(mark.total, 1)}}).c_str());
+    const std::string total = ui.words({worded("{0} of 100"), {units::number_text(mark.total, 1)}});
+    ImGui::TextUnformatted(total.c_str());
+    note(ui, total.c_str());
     ImGui::SameLine();
     ImGui::PushStyleColor(ImGuiCol_Text, ImGui::ColorConvertU32ToFloat4(mark.passed ? ui.theme.good : ui.theme.bad));
     ImGui::TextUnformatted(ui.tr(mark.passed ? worded("passed") : worded("not passed")));

@@ -93,6 +93,7 @@ void Session::Applier::operator()(const act::LayOut& action) const {
     weld::Plan next = plan();
     append_welds(session.part(), next, laid_out(session.part(), next, action.joints, action.kind, action.pattern));
     session.change_plan(std::move(next));
+    session.choose_move(static_cast<int>(session.plan().moves.size()) - 1);
 }
 
 void Session::Applier::operator()(const act::ClearMoves&) const {

@@ -81,6 +81,9 @@ void KeyboardFrame::end(const Ui& ui, const Session& session, std::size_t first_
     else if (entered && framed != last && !framed->number && !g.NavDisableHighlight && !was_active_ &&
              g.ActiveId == 0 && !list_is_open())
         ImGui::ActivateItem(framed->item); // the library leaves that to Space
+    else if (bare && list_is_open() && g.NavId != 0 && !was_active_ && g.ActiveId == 0 &&
+             (ImGui::IsKeyPressed(GLFW_KEY_ENTER, false) || ImGui::IsKeyPressed(GLFW_KEY_KP_ENTER, false)))
+        ImGui::ActivateItem(g.NavId); // what the list itself has in the frame
     was_active_ = g.ActiveId != 0;
     in_number_ = g.ActiveId != 0 && std::any_of(first, last, [&](const Placed& control) {
                      return control.number && control.item == g.ActiveId;
