@@ -70,7 +70,8 @@ void draw_shortcuts(Ui& ui, const Session& session, Actions& out) {
         ui,
         ui.tr("Mouse in the view: drag to turn, Shift and drag (or middle button) to shift, wheel to come "
               "nearer. Tab walks through the controls, Ctrl+Tab from sheet to sheet, the arrow keys to what is beside; "
-              "Space or Enter presses the one in the frame; a digit typed at a number begins to type."));
+              "Space or Enter presses the one in the frame; a digit typed at a number begins to type; the arrow keys "
+              "and PageDown scroll a text in the frame."));
     answer(ui, worded("Close"), act::Toggle{act::Switch::shortcuts}, out, Weight::main);
     ImGui::EndPopup();
 }

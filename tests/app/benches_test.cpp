@@ -486,6 +486,31 @@ TEST_CASE("Ctrl+Tab goes from sheet to sheet and back, and a control that goes a
     CHECK(screen.find("Cancel")->low.x == left);
 }
 
+TEST_CASE("the text of a lesson is framed and read to its end by keys") {
+    const Desk desk("read_by_keys");
+    Screen screen(desk.places);
+    screen.press_key('6');
+    screen.frames(3);
+    for (int k = 0; k < 60 && !framed(screen).starts_with("sheet text"); ++k)
+        screen.press_key(GLFW_KEY_TAB);
+    REQUIRE(framed(screen).starts_with("sheet text"));
+    const ImGuiWindow* text = screen.find(framed(screen))->window;
+    REQUIRE(text->ScrollMax.y > 0);
+    CHECK(text->Scroll.y == 0);
+    screen.press_key(GLFW_KEY_PAGE_DOWN);
+    screen.frames(2);
+    CHECK(text->Scroll.y > 0);
+    CHECK(text->Scroll.y <= text->InnerRect.GetHeight()); // no line is passed over
+    for (int page = 0; page < 20; ++page) {
+        screen.press_key(GLFW_KEY_PAGE_DOWN);
+        screen.frame();
+    }
+    CHECK(text->Scroll.y == text->ScrollMax.y);
+    CHECK(framed(screen).starts_with("sheet text"));
+    screen.press_key(GLFW_KEY_TAB); // and on to the figure
+    CHECK_FALSE(framed(screen).starts_with("sheet"));
+}
+
 TEST_CASE("Enter presses what is framed in an open list and in the menu") {
     const Desk desk("lists");
     Screen screen(desk.places);

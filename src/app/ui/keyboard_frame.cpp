@@ -16,10 +16,16 @@ bool begins_number(ImWchar letter) {
 }
 
 // Only what lies in the topmost dialog can be walked to while one is open; an open list keeps its own keys.
-bool within_reach(const Placed& control) {
+bool within_reach(const Ui& ui, const Placed& control) {
     const ImGuiWindow* dialog = ImGui::GetTopMostPopupModal();
-    return control.stop && control.enabled && control.item != 0 &&
-           (!dialog || control.window->RootWindow == dialog->RootWindow);
+    if (!control.stop || !control.enabled || control.item == 0 ||
+        (dialog && control.window->RootWindow != dialog->RootWindow))
+        return false;
+    // The library scrolls a window by keys if nothing in it can be framed.
+    return !control.sheet ||
+           (control.window->ScrollMax.y > 0 && std::ranges::none_of(ui.placed, [&](const Placed& other) {
+                return !other.sheet && other.item != 0 && other.window == control.window;
+            }));
 }
 
 bool list_is_open() {
@@ -42,7 +48,8 @@ void put_frame(const Placed& control) {
     ImGui::SetNavID(control.item, ImGuiNavLayer_Main, 0, ImGui::WindowRectAbsToRel(control.window, place));
     g.NavDisableHighlight = false;
     g.NavDisableMouseHover = true;
-    ImGui::ScrollToBringRectIntoView(control.window, place);
+    if (!control.sheet)
+        ImGui::ScrollToBringRectIntoView(control.window, place);
 }
 
 void KeyboardFrame::begin() {
@@ -103,6 +110,9 @@ void KeyboardFrame::end(const Ui& ui, const Session& session, std::size_t first_
         opening_ = 0;
         typed_.clear();
     }
+    if (framed != last && framed->sheet && !g.NavDisableHighlight) // the library frames items only
+        ImGui::GetForegroundDrawList()->AddRect(framed->low, framed->high, ui.theme.accent, g.Style.ChildRounding, 0,
+                                                ui.px(2));
     const std::pair page{session.view().bench, session.has_exercise() ? &session.exercise() : nullptr};
     if (std::exchange(page_, page) != page)
         was_at_.reset();
@@ -119,17 +129,17 @@ void KeyboardFrame::walk(const Ui& ui, const Placed* framed, std::size_t first_o
     const auto next = [&](int from, int by) {
         for (int tried = 0, k = from; tried < count; ++tried) {
             k = (k + by + count) % count;
-            if (within_reach(control(k)))
+            if (within_reach(ui, control(k)))
                 return k;
         }
         return -1;
     };
     if (!framed && was_at_) {
         const auto away = [&](const Placed& one) {
-            return within_reach(one) ? ImLengthSqr(ImRect(one.low, one.high).GetCenter() - *was_at_) : FLT_MAX;
+            return within_reach(ui, one) ? ImLengthSqr(ImRect(one.low, one.high).GetCenter() - *was_at_) : FLT_MAX;
         };
         const auto nearest = std::ranges::min_element(ui.placed, {}, away);
-        if (nearest != ui.placed.end() && within_reach(*nearest))
+        if (nearest != ui.placed.end() && within_reach(ui, *nearest))
             return put_frame(*nearest);
     }
     // From the framed control, or from before the bench's first.

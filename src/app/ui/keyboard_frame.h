@@ -1,9 +1,9 @@
 // The frame about the control that the keyboard works. Tab and Shift+Tab carry it from control to control in the order
 // in which they are drawn, round and round, beginning on the bench; of a row of choices, or of the moves of a plan, it
 // stops at the chosen one only, and the arrow keys go on from there. Ctrl+Tab and Ctrl+Shift+Tab go to the first
-// control of the next sheet and of the one before. Where a framed control has gone, Tab goes on from its place. Enter
-// and Space press what is framed. A digit typed at a framed number begins to type, until Enter has ended it. In numbers
-// a comma is a point.
+// control of the next sheet and of the one before; a sheet of text without any is framed itself, and scrolled by arrows
+// and PageDown. Where a framed control has gone, Tab goes on from its place. Enter and Space press what is framed. A
+// digit typed at a framed number begins to type, until Enter has ended it. In numbers a comma is a point.
 #pragma once
 
 #include "app/ui/ui.h"

@@ -1,6 +1,9 @@
 #include "app/ui/ui.h"
 
+#include <imgui_internal.h>
+
 #include <algorithm>
+#include <string>
 
 namespace holdtrue::app {
 
@@ -55,6 +58,14 @@ void begin_sheet(Ui& ui, const char* id, ImVec2 size, bool scrolls) {
                       ImGuiWindowFlags_AlwaysUseWindowPadding |
                           (scrolls ? 0 : ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse));
     ImGui::PopStyleVar();
+    if (!scrolls)
+        return;
+    ImGuiWindow* sheet = ImGui::GetCurrentWindow();
+    ui.placed.push_back(
+        {std::string("sheet ") + id, sheet->Pos, ImVec2(sheet->Pos.x + sheet->Size.x, sheet->Pos.y + sheet->Size.y)});
+    ui.placed.back().item = sheet->ID;
+    ui.placed.back().window = sheet;
+    ui.placed.back().sheet = true;
 }
 
 void end_sheet() { ImGui::EndChild(); }

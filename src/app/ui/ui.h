@@ -30,6 +30,7 @@ struct Placed {
     ImGuiWindow* window = nullptr;
     bool stop = true;    // of the Tab key
     bool number = false; // that can be typed into
+    bool sheet = false;  // which keys scroll if it holds no control
 };
 
 struct SeenPart {
