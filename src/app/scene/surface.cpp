@@ -17,6 +17,9 @@ struct Builder {
     std::vector<part::Point> place;  // node_count, displaced
     std::vector<part::Point> normal; // node_count, of the displaced panels
     Surface surface;
+    // 2 node_count: the vertex over and under each node that smooth cells share, once there is one; else `none`.
+    std::vector<std::uint32_t> shared;
+    static constexpr std::uint32_t none = ~0u;
 
     part::Point cell_normal(int cell) const {
         const auto& n = mesh.cell_nodes[Index(cell)];
@@ -67,7 +70,14 @@ struct Builder {
             for (Index k = 0; k < 4; ++k) {
                 const int node = nodes[side > 0 ? k : 3 - k]; // keeps the winding outwards
                 const bool smooth = normal[Index(node)].dot(up) > smooth_cosine;
-                v[k] = add_vertex(raised(node, up, side * half_m), side * (smooth ? normal[Index(node)] : up), node);
+                if (!smooth) {
+                    v[k] = add_vertex(raised(node, up, side * half_m), side * up, node);
+                    continue;
+                }
+                std::uint32_t& vertex = shared[2 * Index(node) + (side > 0 ? 0 : 1)];
+                if (vertex == none)
+                    vertex = add_vertex(raised(node, up, side * half_m), side * normal[Index(node)], node);
+                v[k] = vertex;
             }
             add_quad(v, cell);
         }
@@ -136,8 +146,9 @@ std::vector<part::Point> displaced(const part::Mesh& mesh, std::span<const Eigen
 }
 
 Surface build_surface(const part::Mesh& mesh, std::span<const Eigen::Vector3f> displacement_m, double exaggeration) {
-    Builder builder{mesh, displaced(mesh, displacement_m, exaggeration), {}, {}};
+    Builder builder{mesh, displaced(mesh, displacement_m, exaggeration), {}, {}, {}};
     builder.find_normals();
+    builder.shared.assign(2 * builder.place.size(), Builder::none);
     for (const part::PanelGrid& grid : mesh.panels)
         builder.add_panel(grid);
     return std::move(builder.surface);
