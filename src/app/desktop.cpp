@@ -32,7 +32,7 @@ Desktop::Desktop(const std::function<WindowSize(WindowSize room)>& size) {
     glfwWindowHint(GLFW_CONTEXT_VERSION_MINOR, 3);
     glfwWindowHint(GLFW_OPENGL_PROFILE, GLFW_OPENGL_CORE_PROFILE);
     glfwWindowHint(GLFW_OPENGL_FORWARD_COMPAT, GLFW_TRUE);
-    glfwWindowHint(GLFW_DEPTH_BITS, 24);
+    glfwWindowHint(GLFW_DEPTH_BITS, 0); // the canvas has them
     glfwWindowHint(GLFW_STENCIL_BITS, 0);
     WindowSize room;
     if (GLFWmonitor* screen = glfwGetPrimaryMonitor())
@@ -55,6 +55,7 @@ Desktop::Desktop(const std::function<WindowSize(WindowSize room)>& size) {
     io.KeyMap[ImGuiKey_Tab] = -1; // the keyboard's frame is carried by ui/keyboard_frame.h
     ImGui_ImplOpenGL3_Init("#version 330 core");
     painter_ = std::make_unique<gl::GlPainter>();
+    canvas_ = std::make_unique<gl::Canvas>();
     listen();
 }
 
@@ -97,6 +98,7 @@ void Desktop::listen() {
 }
 
 Desktop::~Desktop() {
+    canvas_.reset();
     painter_.reset();
     ImGui_ImplOpenGL3_Shutdown();
     ImGui_ImplGlfw_Shutdown();
@@ -132,6 +134,7 @@ void Desktop::wake() { glfwPostEmptyEvent(); }
 void Desktop::load_fonts_texture() {
     ImGui_ImplOpenGL3_DestroyFontsTexture();
     ImGui_ImplOpenGL3_CreateFontsTexture();
+    draw_all_again();
 }
 
 void Desktop::begin_frame() {
@@ -156,15 +159,18 @@ void Desktop::begin_frame() {
 }
 
 unsigned Desktop::draw(unsigned ground) {
-    int width = 0, height = 0;
-    glfwGetFramebufferSize(window_, &width, &height);
-    glViewport(0, 0, width, height);
-    const ImVec4 colour = ImGui::ColorConvertU32ToFloat4(ground);
-    glClearColor(colour.x, colour.y, colour.z, 1);
-    glDepthMask(GL_TRUE);
-    glDisable(GL_SCISSOR_TEST);
-    glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
-    ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+    ImDrawData& data = *ImGui::GetDrawData();
+    const int width_px = static_cast<int>(data.DisplaySize.x * data.FramebufferScale.x);
+    const int height_px = static_cast<int>(data.DisplaySize.y * data.FramebufferScale.y);
+    if (width_px <= 0 || height_px <= 0) // minimised
+        return 0;
+    if (canvas_->resize(width_px, height_px) || std::exchange(ground_, ground) != ground)
+        draw_all_again();
+    const std::vector<PixelBox> damaged = damage_.since_last(data, painter_->take_repainted());
+    restrict_to(damaged, data);
+    canvas_->clear(damaged, ImGui::ColorConvertU32ToFloat4(ground));
+    ImGui_ImplOpenGL3_RenderDrawData(&data);
+    canvas_->copy_into_window();
     return glGetError();
 }
 

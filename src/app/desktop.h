@@ -2,9 +2,11 @@
 // keyboard, mouse and file manager. One at a time, on the main thread.
 #pragma once
 
+#include "app/gl/canvas.h"
 #include "app/gl/gl_painter.h"
 #include "app/input_queue.h"
 #include "app/session/preferences.h"
+#include "app/ui/damage.h"
 
 #include <array>
 #include <filesystem>
@@ -41,7 +43,8 @@ public:
     void load_fonts_texture(); // after the fonts have changed
     // begin_frame(), then ImGui::NewFrame(), the widgets, ImGui::Render(); draw() paints them, show() brings them up.
     void begin_frame();
-    unsigned draw(unsigned ground); // 0, or the error that OpenGL reports
+    unsigned draw(unsigned ground);             // 0, or the error that OpenGL reports
+    void draw_all_again() { damage_.forget(); } // with the next draw(), which else paints only what has changed
     void show();
     void save_picture(const std::filesystem::path& file) const; // of what draw() painted, as a PNG
 
@@ -50,6 +53,9 @@ private:
 
     GLFWwindow* window_ = nullptr;
     std::unique_ptr<gl::GlPainter> painter_;
+    std::unique_ptr<gl::Canvas> canvas_;
+    Damage damage_;
+    unsigned ground_ = 0; // of the last frame
     InputQueue input_;
     std::array<bool, 3> buttons_down_{};
     float pointer_x_ = 0, pointer_y_ = 0; // after the last event

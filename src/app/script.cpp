@@ -132,7 +132,9 @@ bool Script::step(Session& session, const std::vector<Placed>& placed,
             screenshot(argument);
             ++next_;
             return true;
-        } else if (verb == "places")
+        } else if (verb == "draw_all")
+            draw_all_ = true;
+        else if (verb == "places")
             text::write_atomically(argument, places_text(placed));
         else if (verb == "keep_places")
             kept_places_ = argument;

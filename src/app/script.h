@@ -4,6 +4,7 @@
 //     frames N            draws N frames
 //     click LABEL         presses the control of that English label, with the mouse
 //     screenshot FILE     saves the window as a PNG
+//     draw_all            draws the next frame as a whole, where else only what has changed is drawn again
 //     places FILE         writes where every control is: label, left, top, right, bottom, state
 //     keep_places FILE    the same, again whenever they have changed, until the window closes
 //     print mark          writes "mark 72.4 passed" to standard output
@@ -22,6 +23,7 @@
 #include <functional>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace holdtrue::app {
@@ -44,6 +46,8 @@ public:
         float x = 0, y = 0;
     };
     const Mouse& mouse() const { return mouse_; }
+    // Whether a line asked for a whole frame since the last call.
+    bool take_draw_all() { return std::exchange(draw_all_, false); }
     // Whether frames take the time they take; else each counts as a 60th of a second, so that pictures are the same.
     bool in_real_time() const { return rate_.has_value(); }
     // Whether the next line waits for a simulation, and frames in between would only take the processor from it.
@@ -73,6 +77,7 @@ private:
     int frames_left_ = 0;
     int click_phase_ = 0;
     bool waits_ = false;
+    bool draw_all_ = false;
     Mouse mouse_;
     std::optional<Rate> rate_;
     long long first_frame_ms_ = 0;

@@ -59,6 +59,8 @@ public:
                 session_.take_finished();
                 script_done =
                     !script_->step(session_, placed_, [&](const fs::path& file) { wanted_screenshot = file; });
+                if (script_->take_draw_all())
+                    desktop_.draw_all_again();
                 if (script_done && request_.screenshot)
                     wanted_screenshot = request_.screenshot;
             } else if (request_.screenshot && frames_ > 3 && !session_.worker().busy())

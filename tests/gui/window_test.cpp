@@ -86,3 +86,39 @@ TEST_CASE("a file that is no exercise is shown, not fatal") {
     CHECK(ran.exit_code == 0);
     CHECK(test::read_image(room.path("a.png")).colours() > 50);
 }
+
+TEST_CASE("what is painted where something has changed makes the picture that is painted as a whole") {
+    const Room room("changes");
+    int pairs = 0;
+    std::string script;
+    const auto pair = [&] {
+        const std::string number = std::to_string(pairs++);
+        script += "screenshot '" + room.path("changed" + number + ".png") + "'\ndraw_all\nscreenshot '" +
+                  room.path("whole" + number + ".png") + "'\n";
+    };
+    const auto after = [&](const std::string& lines) {
+        script += lines + "\n";
+        pair();
+    };
+    after("open '" + shipped("lap_strip.model.plan.toml") + "'");
+    for (const char* bench : {"setup", "order", "weld"})
+        after(std::string("bench ") + bench);
+    after("start\nfinish");
+    // The heat under way: the camera, the clock, the colours and the shape move from one frame to the next.
+    after("play\ntime 10");
+    for (const char* line : {"time 20", "time 60", "look top", "time 61", "look corner", "field peak",
+                             "field temperature", "toggle deformed", "time 90", "choose_gauge camber", "pause", "time 30",
+                             "toggle isotherms", "shade dark", "click Menu", "language spanish", "bench inspect"})
+        after(line);
+    script += "quit\n";
+    room.write("script", script);
+    const auto ran = room.window("--script '" + room.path("script") + "'");
+    INFO(ran.output);
+    REQUIRE(ran.exit_code == 0);
+    for (int k = 0; k < pairs; ++k) {
+        const Image changed = test::read_image(room.path("changed" + std::to_string(k) + ".png"));
+        const Image whole = test::read_image(room.path("whole" + std::to_string(k) + ".png"));
+        CAPTURE(k);
+        CHECK(changed.rgb == whole.rgb);
+    }
+}

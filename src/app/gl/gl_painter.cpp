@@ -69,23 +69,30 @@ void GlPainter::paint(ImDrawList& list, int number, const PictureContent& conten
     if (quality == Quality::moving && !slot->texture_is_current) {
         slot->left_px = static_cast<int>(low.x);
         slot->bottom_px = static_cast<int>(ImGui::GetIO().DisplaySize.y - high.y);
+        const Eigen::Vector4f seen = slot->picture.bounds_px(slot->view, slot->clip, width_px, height_px);
+        list.PushClipRect({low.x + seen[0], low.y + seen[1]}, {low.x + seen[2], low.y + seen[3]}, true);
         list.AddCallback(
             [](const ImDrawList*, const ImDrawCmd* command) {
                 const Slot& drawn = *static_cast<const Slot*>(command->UserCallbackData);
+                const ImVec4& clip = command->ClipRect;
+                glScissor(static_cast<int>(clip.x), static_cast<int>(ImGui::GetIO().DisplaySize.y - clip.w),
+                          static_cast<int>(clip.z - clip.x), static_cast<int>(clip.w - clip.y));
                 drawn.picture.draw_into_window(drawn.view, drawn.clip, drawn.look, drawn.left_px, drawn.bottom_px,
                                                drawn.width_px, drawn.height_px);
             },
             slot.get());
+        list.PopClipRect();
         list.AddCallback(ImDrawCallback_ResetRenderState, nullptr);
         return;
     }
+    const auto texture = reinterpret_cast<ImTextureID>(static_cast<std::intptr_t>(slot->picture.texture()));
     if (!slot->texture_is_current) {
         slot->picture.draw_into_texture(slot->view, slot->clip, look, width_px, height_px);
         slot->texture_is_current = true;
+        repainted_.push_back(texture);
     }
     list.AddCallback(cover, nullptr);
-    list.AddImage(reinterpret_cast<ImTextureID>(static_cast<std::intptr_t>(slot->picture.texture())), low, high, {0, 1},
-                  {1, 0});
+    list.AddImage(texture, low, high, {0, 1}, {1, 0});
     list.AddCallback(ImDrawCallback_ResetRenderState, nullptr);
 }
 

@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <limits>
 #include <utility>
 
 namespace holdtrue::app::gl {
@@ -30,10 +31,12 @@ void attribute(unsigned index, int count, GLenum type, bool normalised, std::siz
 
 } // namespace
 
-Picture::Picture() : surface_shader_(surface_vertex, surface_fragment), line_shader_(line_vertex, line_fragment) {
+Picture::Picture()
+    : metal_shader_(surface_vertex, metal_fragment), field_shader_(surface_vertex, field_fragment),
+      isoline_shader_(surface_vertex, isoline_fragment), line_shader_(line_vertex, line_fragment) {
     for (unsigned* array : {&surface_array_, &line_array_})
         glGenVertexArrays(1, array);
-    for (unsigned* buffer : {&position_buffer_, &value_buffer_, &index_buffer_, &line_buffer_})
+    for (unsigned* buffer : {&position_buffer_, &value_buffer_, &index_buffer_, &line_buffer_, &line_index_buffer_})
         glGenBuffers(1, buffer);
 
     glBindVertexArray(surface_array_);
@@ -52,8 +55,7 @@ Picture::Picture() : surface_shader_(surface_vertex, surface_fragment), line_sha
     attribute(2, 4, GL_UNSIGNED_BYTE, true, sizeof(Segment), offsetof(Segment, colour));
     attribute(3, 1, GL_FLOAT, false, sizeof(Segment), offsetof(Segment, width_px));
     attribute(4, 1, GL_FLOAT, false, sizeof(Segment), offsetof(Segment, lift));
-    for (unsigned index = 0; index < 5; ++index)
-        glVertexAttribDivisor(index, 1);
+    glBindBuffer(GL_ELEMENT_ARRAY_BUFFER, line_index_buffer_);
     glBindVertexArray(0);
 
     glGenTextures(1, &scale_texture_);
@@ -72,7 +74,7 @@ Picture::Picture() : surface_shader_(surface_vertex, surface_fragment), line_sha
 Picture::~Picture() {
     for (unsigned* array : {&surface_array_, &line_array_})
         glDeleteVertexArrays(1, array);
-    for (unsigned* buffer : {&position_buffer_, &value_buffer_, &index_buffer_, &line_buffer_})
+    for (unsigned* buffer : {&position_buffer_, &value_buffer_, &index_buffer_, &line_buffer_, &line_index_buffer_})
         glDeleteBuffers(1, buffer);
     glDeleteFramebuffers(1, &drawn_);
     glDeleteFramebuffers(1, &resolved_);
@@ -84,8 +86,11 @@ Picture::~Picture() {
 
 void Picture::upload_surface(const scene::Surface& surface) {
     std::vector<Vertex> vertices(surface.position.size());
-    for (std::size_t k = 0; k < vertices.size(); ++k)
+    surface_box_.setEmpty();
+    for (std::size_t k = 0; k < vertices.size(); ++k) {
         vertices[k] = {surface.position[k], surface.normal[k]};
+        surface_box_.extend(surface.position[k]);
+    }
     glBindVertexArray(0);
     fill<Vertex>(GL_ARRAY_BUFFER, position_buffer_, vertices, GL_DYNAMIC_DRAW);
     fill<std::uint32_t>(GL_ARRAY_BUFFER, index_buffer_, surface.triangle, GL_DYNAMIC_DRAW);
@@ -94,8 +99,9 @@ void Picture::upload_surface(const scene::Surface& surface) {
     for (std::size_t start = 0; start < surface.triangle.size(); start += longest) {
         const std::size_t count = std::min(longest, surface.triangle.size() - start);
         const Eigen::Vector3f middle = surface.position[surface.triangle[start + count / 2]];
-        runs_.push_back({middle, static_cast<int>(start), static_cast<int>(count)});
+        runs_.push_back({middle, start, count, 0, 0});
     }
+    triangle_ = surface.triangle;
     node_of_vertex_ = surface.node;
     vertex_values_.assign(node_of_vertex_.size(), 0.0f);
     fill<float>(GL_ARRAY_BUFFER, value_buffer_, vertex_values_, GL_STREAM_DRAW);
@@ -105,18 +111,49 @@ void Picture::upload_values(std::span<const float> per_node) {
     for (std::size_t k = 0; k < vertex_values_.size(); ++k)
         vertex_values_[k] = per_node[static_cast<std::size_t>(node_of_vertex_[k])];
     fill<float>(GL_ARRAY_BUFFER, value_buffer_, vertex_values_, GL_STREAM_DRAW);
+    // An isoline is two pixels wide, so it reaches into a triangle from beside it: no farther, in values, than the
+    // triangle's own span, as long as the triangle is a pixel wide.
+    for (Run& run : runs_) {
+        run.low = std::numeric_limits<float>::max();
+        run.high = std::numeric_limits<float>::lowest();
+        for (std::size_t k = run.start; k < run.start + run.count; k += 3) {
+            const auto [low, high] = std::minmax(
+                {vertex_values_[triangle_[k]], vertex_values_[triangle_[k + 1]], vertex_values_[triangle_[k + 2]]});
+            run.low = std::min(run.low, low - (high - low));
+            run.high = std::max(run.high, high + (high - low));
+        }
+    }
 }
 
 void Picture::upload_lines(std::span<const scene::Segment> lines) {
-    fill(GL_ARRAY_BUFFER, line_buffer_, lines, GL_DYNAMIC_DRAW);
+    std::vector<scene::Segment> corners;
+    std::vector<std::uint32_t> triangles;
+    corners.reserve(4 * lines.size());
+    triangles.reserve(6 * lines.size());
+    for (const scene::Segment& line : lines) {
+        const auto first = static_cast<std::uint32_t>(corners.size());
+        corners.insert(corners.end(), 4, line);
+        for (const std::uint32_t corner : {0u, 1u, 2u, 2u, 1u, 3u})
+            triangles.push_back(first + corner);
+    }
+    glBindVertexArray(0);
+    fill<scene::Segment>(GL_ARRAY_BUFFER, line_buffer_, corners, GL_DYNAMIC_DRAW);
+    fill<std::uint32_t>(GL_ARRAY_BUFFER, line_index_buffer_, triangles, GL_DYNAMIC_DRAW);
     line_count_ = static_cast<int>(lines.size());
+    line_box_.setEmpty();
+    widest_line_px_ = 0;
+    for (const scene::Segment& line : lines) {
+        line_box_.extend(line.a);
+        line_box_.extend(line.b);
+        widest_line_px_ = std::max(widest_line_px_, line.width_px);
+    }
 }
 
 void Picture::upload_scale(std::span<const std::uint8_t> rgb) {
     glBindTexture(GL_TEXTURE_2D, scale_texture_);
     glPixelStorei(GL_UNPACK_ALIGNMENT, 1);
-    glTexImage2D(GL_TEXTURE_2D, 0, GL_RGB8, static_cast<GLsizei>(rgb.size() / 3), 1, 0, GL_RGB, GL_UNSIGNED_BYTE,
-                 rgb.data());
+    scale_entries_ = static_cast<int>(rgb.size() / 3);
+    glTexImage2D(GL_TEXTURE_2D, 0, GL_RGB8, scale_entries_, 1, 0, GL_RGB, GL_UNSIGNED_BYTE, rgb.data());
 }
 
 void Picture::resize(int width_px, int height_px) {
@@ -142,20 +179,17 @@ void Picture::resize(int width_px, int height_px) {
 }
 
 // What is hidden is then mostly found to be so before it is coloured.
-Picture::NearestFirst Picture::nearest_first(const Eigen::Matrix4f& view_from_part) const {
+std::vector<const Picture::Run*> Picture::nearest_first(const Eigen::Matrix4f& view_from_part) const {
     std::vector<std::pair<float, const Run*>> order;
     order.reserve(runs_.size());
     const Eigen::RowVector3f axis = view_from_part.block<1, 3>(2, 0); // the eye looks along -z
     for (const Run& run : runs_)
         order.emplace_back(-axis.dot(run.middle), &run);
     std::ranges::sort(order);
-    NearestFirst found;
-    for (const auto& [distance, run] : order) {
-        found.count.push_back(run->count);
-        found.start.push_back(
-            reinterpret_cast<const void*>(static_cast<std::size_t>(run->start) * sizeof(std::uint32_t)));
-    }
-    return found;
+    std::vector<const Run*> runs;
+    for (const auto& [distance, run] : order)
+        runs.push_back(run);
+    return runs;
 }
 
 void Picture::draw_into_texture(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view,
@@ -174,11 +208,35 @@ void Picture::draw_into_texture(const Eigen::Matrix4f& view_from_part, const Eig
     glBindFramebuffer(GL_FRAMEBUFFER, 0);
 }
 
+Eigen::Vector4f Picture::bounds_px(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view,
+                                   int width_px, int height_px) const {
+    const Eigen::Array2f size(static_cast<float>(width_px), static_cast<float>(height_px));
+    const Eigen::Matrix4f clip_from_part = clip_from_view * view_from_part;
+    const Eigen::AlignedBox3f box = surface_box_.merged(line_box_);
+    Eigen::AlignedBox2f seen;
+    for (int k = 0; k < 8 && !box.isEmpty(); ++k) {
+        const Eigen::Vector3f corner = box.corner(static_cast<Eigen::AlignedBox3f::CornerType>(k));
+        const Eigen::Vector4f clip = clip_from_part * corner.homogeneous();
+        if (clip.w() <= 1e-6f) // behind the eye
+            return {0, 0, size.x(), size.y()};
+        seen.extend(Eigen::Vector2f((0.5f + 0.5f * clip.x() / clip.w()) * size.x(),
+                                    (0.5f - 0.5f * clip.y() / clip.w()) * size.y()));
+    }
+    if (seen.isEmpty())
+        return Eigen::Vector4f::Zero();
+    const float soft = 0.5f * widest_line_px_ + 2; // lines reach so far beyond their ends
+    const Eigen::Array2f low = (seen.min().array() - soft).floor().max(0).min(size);
+    const Eigen::Array2f high = (seen.max().array() + soft).ceil().max(0).min(size);
+    return {low.x(), low.y(), high.x(), high.y()};
+}
+
 void Picture::draw_into_window(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view,
                                const Look& look, int left_px, int bottom_px, int width_px, int height_px) const {
-    glViewport(left_px, bottom_px, width_px, height_px);
+    glDepthMask(GL_TRUE);
+    glDisable(GL_SCISSOR_TEST);
+    glClear(GL_DEPTH_BUFFER_BIT);
     glEnable(GL_SCISSOR_TEST);
-    glScissor(left_px, bottom_px, width_px, height_px);
+    glViewport(left_px, bottom_px, width_px, height_px);
     draw(view_from_part, clip_from_view, look, width_px, height_px);
 }
 
@@ -190,24 +248,9 @@ void Picture::draw(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f&
     glDisable(GL_BLEND);
     glActiveTexture(GL_TEXTURE0);
     glBindTexture(GL_TEXTURE_2D, scale_texture_);
-    surface_shader_.use();
-    surface_shader_.set("view_from_part", view_from_part);
-    surface_shader_.set("clip_from_view", clip_from_view);
-    surface_shader_.set("show_field", look.show_field ? 1 : 0);
-    surface_shader_.set("metal", look.metal);
-    surface_shader_.set("low", look.low);
-    surface_shader_.set("high", look.high);
-    surface_shader_.set("scale", 0);
-    const int isolines = std::min(static_cast<int>(look.isolines.size()), 8);
-    surface_shader_.set("isoline_count", isolines);
-    if (isolines > 0)
-        surface_shader_.set("isolines", look.isolines.data(), isolines);
-    surface_shader_.set("isoline_colour", look.isoline_colour);
     glBindVertexArray(surface_array_);
     glEnable(GL_CULL_FACE); // the skin is closed: what turns its back lies behind something
-    const NearestFirst runs = nearest_first(view_from_part);
-    glMultiDrawElements(GL_TRIANGLES, runs.count.data(), GL_UNSIGNED_INT, runs.start.data(),
-                        static_cast<GLsizei>(runs.count.size()));
+    draw_surface(view_from_part, clip_from_view, look);
     glDisable(GL_CULL_FACE);
 
     glEnable(GL_BLEND);
@@ -218,10 +261,48 @@ void Picture::draw(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f&
     line_shader_.set("clip_from_view", clip_from_view);
     line_shader_.set("view_px", Eigen::Vector2f(static_cast<float>(width_px), static_cast<float>(height_px)));
     glBindVertexArray(line_array_);
-    glDrawArraysInstanced(GL_TRIANGLE_STRIP, 0, 4, line_count_);
+    glDrawElements(GL_TRIANGLES, 6 * line_count_, GL_UNSIGNED_INT, nullptr);
     glBindVertexArray(0);
     glDepthMask(GL_TRUE);
     glDisable(GL_DEPTH_TEST);
+}
+
+// Isolines are looked for only where there may be some.
+void Picture::draw_surface(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view,
+                           const Look& look) const {
+    const std::span<const float> isolines(look.isolines.data(), std::min<std::size_t>(look.isolines.size(), 8));
+    struct Ranges {
+        std::vector<int> count;
+        std::vector<const void*> start;
+    } plain, crossed;
+    for (const Run* run : nearest_first(view_from_part)) {
+        const bool crosses = look.show_field && std::ranges::any_of(isolines, [&](float value) {
+                                 return value >= run->low && value <= run->high;
+                             });
+        Ranges& ranges = crosses ? crossed : plain;
+        ranges.count.push_back(static_cast<int>(run->count));
+        ranges.start.push_back(reinterpret_cast<const void*>(run->start * sizeof(std::uint32_t)));
+    }
+    const auto draw_ranges = [&](const Shader& shader, const Ranges& ranges) {
+        shader.use();
+        shader.set("view_from_part", view_from_part);
+        shader.set("clip_from_view", clip_from_view);
+        shader.set("show_field", look.show_field ? 1 : 0);
+        shader.set("metal", look.metal);
+        shader.set("low", look.low);
+        shader.set("high", look.high);
+        shader.set("entries", static_cast<float>(scale_entries_));
+        shader.set("scale", 0);
+        shader.set("isoline_count", static_cast<int>(isolines.size()));
+        if (!isolines.empty())
+            shader.set("isolines", isolines.data(), static_cast<int>(isolines.size()));
+        shader.set("isoline_colour", look.isoline_colour);
+        glMultiDrawElements(GL_TRIANGLES, ranges.count.data(), GL_UNSIGNED_INT, ranges.start.data(),
+                            static_cast<GLsizei>(ranges.count.size()));
+    };
+    draw_ranges(look.show_field ? field_shader_ : metal_shader_, plain);
+    if (!crossed.count.empty())
+        draw_ranges(isoline_shader_, crossed);
 }
 
 } // namespace holdtrue::app::gl

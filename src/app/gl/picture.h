@@ -9,6 +9,8 @@
 #include "app/scene/lines.h"
 #include "app/scene/surface.h"
 
+#include <Eigen/Geometry>
+
 #include <cstdint>
 #include <span>
 #include <vector>
@@ -30,8 +32,12 @@ public:
 
     void draw_into_texture(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view,
                            const Look& look, int width_px, int height_px);
-    // Into a rectangle of the framebuffer that is bound, cleared before in colour and depth; leaves viewport and
-    // scissor there.
+    // Where its picture lies in a view of that size: left, top, right, bottom from the upper left corner, whole pixels.
+    Eigen::Vector4f bounds_px(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view,
+                              int width_px, int height_px) const;
+    // Into a rectangle of the framebuffer that is bound, cleared before in colour, as far as the scissor lets it.
+    // Clears all depths, which software OpenGL does in less time than a part of them; leaves the viewport on the
+    // rectangle.
     void draw_into_window(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view,
                           const Look& look, int left_px, int bottom_px, int width_px, int height_px) const;
     unsigned texture() const { return resolved_texture_; }
@@ -39,24 +45,27 @@ public:
 private:
     struct Run { // triangles that lie together
         Eigen::Vector3f middle;
-        int start, count; // indices
+        std::size_t start, count; // in triangle_
+        float low, high;          // an isoline of a value outside comes near none of its triangles
     };
-    struct NearestFirst {
-        std::vector<int> count;
-        std::vector<const void*> start;
-    };
-    NearestFirst nearest_first(const Eigen::Matrix4f& view_from_part) const;
+    std::vector<const Run*> nearest_first(const Eigen::Matrix4f& view_from_part) const;
+    void draw_surface(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view,
+                      const Look& look) const;
     void resize(int width_px, int height_px);
     void draw(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view, const Look& look,
               int width_px, int height_px) const;
 
-    Shader surface_shader_, line_shader_;
+    Shader metal_shader_, field_shader_, isoline_shader_, line_shader_;
     unsigned surface_array_ = 0, position_buffer_ = 0, value_buffer_ = 0, index_buffer_ = 0;
-    unsigned line_array_ = 0, line_buffer_ = 0, scale_texture_ = 0;
+    unsigned line_array_ = 0, line_buffer_ = 0, line_index_buffer_ = 0, scale_texture_ = 0;
     unsigned drawn_ = 0, drawn_colour_ = 0, drawn_depth_ = 0, resolved_ = 0, resolved_texture_ = 0;
     int width_px_ = 0, height_px_ = 0;
+    int scale_entries_ = 1;
     int line_count_ = 0;
-    std::vector<Run> runs_; // of the surface
+    float widest_line_px_ = 0;
+    Eigen::AlignedBox3f surface_box_, line_box_; // of the part
+    std::vector<Run> runs_;                      // of the surface
+    std::vector<std::uint32_t> triangle_;
     std::vector<int> node_of_vertex_;
     std::vector<float> vertex_values_;
 };

@@ -1,19 +1,21 @@
-// GLSL of the 3D picture.
+// GLSL of the 3D picture, and of the copy of the canvas into the window.
 #pragma once
 
 namespace holdtrue::app::gl {
 
 // Light comes from the eye and a little from above, so that no face is ever black; a field is shaded less than bare
-// metal, for its colours must stay readable. Faces are small and nearly flat, so light is found at their corners:
-// software OpenGL pays for each pixel.
+// metal, for its colours must stay readable. Faces are small and nearly flat, so light and place on the scale are found
+// at their corners: software OpenGL pays for each pixel.
 inline constexpr const char* surface_vertex = R"(#version 330 core
 layout(location = 0) in vec3 position;
 layout(location = 1) in vec3 normal;
 layout(location = 2) in float value;
 uniform mat4 view_from_part, clip_from_view;
 uniform bool show_field;
+uniform float low, high, entries;
 out float light;
 out float shown;
+out float entry; // of the scale
 void main() {
     vec4 seen = view_from_part * vec4(position, 1.0);
     vec3 n = normalize(mat3(view_from_part) * normal);
@@ -21,38 +23,53 @@ void main() {
     float above = 0.5 + 0.5 * n.y;
     light = show_field ? 0.72 + 0.20 * facing + 0.08 * above : 0.50 + 0.32 * facing + 0.22 * above;
     shown = value;
+    entry = (value - low) / (high - low) * (entries - 1.0) + 0.5;
     gl_Position = clip_from_view * seen;
 }
 )";
 
-inline constexpr const char* surface_fragment = R"(#version 330 core
+inline constexpr const char* metal_fragment = R"(#version 330 core
+in float light;
+uniform vec3 metal;
+out vec4 colour;
+void main() { colour = vec4(metal * light, 1.0); }
+)";
+
+inline constexpr const char* field_fragment = R"(#version 330 core
+in float light;
+in float entry;
+uniform float entries;
+uniform sampler2D scale;
+out vec4 colour;
+void main() {
+    vec3 base = texelFetch(scale, ivec2(int(clamp(entry, 0.5, entries - 0.5)), 0), 0).rgb;
+    colour = vec4(base * light, 1.0);
+}
+)";
+
+// The field, with lines of equal value over it.
+inline constexpr const char* isoline_fragment = R"(#version 330 core
 in float light;
 in float shown;
-uniform bool show_field;
-uniform vec3 metal;
-uniform float low, high;
+in float entry;
+uniform float entries;
 uniform sampler2D scale;
 uniform float isolines[8];
 uniform int isoline_count;
 uniform vec3 isoline_colour;
 out vec4 colour;
 void main() {
-    vec3 base = metal;
-    if (show_field) {
-        int entries = textureSize(scale, 0).x;
-        float share = clamp((shown - low) / (high - low), 0.0, 1.0);
-        base = texelFetch(scale, ivec2(int(share * float(entries - 1) + 0.5), 0), 0).rgb;
-        float nearest = 1e9;
-        for (int k = 0; k < isoline_count; ++k)
-            nearest = min(nearest, abs(shown - isolines[k]));
-        float line = 1.0 - smoothstep(0.35, 1.0, nearest / max(fwidth(shown), 1e-4));
-        base = mix(base, isoline_colour, 0.7 * line);
-    }
+    vec3 base = texelFetch(scale, ivec2(int(clamp(entry, 0.5, entries - 0.5)), 0), 0).rgb;
+    float nearest = 1e9;
+    for (int k = 0; k < isoline_count; ++k)
+        nearest = min(nearest, abs(shown - isolines[k]));
+    float line = 1.0 - smoothstep(0.35, 1.0, nearest / max(fwidth(shown), 1e-4));
+    base = mix(base, isoline_colour, 0.7 * line);
     colour = vec4(base * light, 1.0);
 }
 )";
 
-// One segment per instance; the four corners of its strip come from the vertex number.
+// Four vertices per segment, all alike: which corner of its strip each is comes from its number.
 inline constexpr const char* line_vertex = R"(#version 330 core
 layout(location = 0) in vec3 a;
 layout(location = 1) in vec3 b;
@@ -75,9 +92,9 @@ void main() {
     float length_px = length(along);
     along = length_px > 1e-4 ? along / length_px : vec2(1.0, 0.0);
     vec2 side = vec2(-along.y, along.x);
-    float half_px = 0.5 * width_px + 1.0;
+    float half_px = 0.5 * width_px + 0.5; // with the soft edge
     float s = (gl_VertexID & 1) == 0 ? -1.0 : 1.0;
-    bool at_b = gl_VertexID >= 2;
+    bool at_b = (gl_VertexID & 2) != 0;
     vec4 at = at_b ? cb : ca;
     vec2 offset = side * s * half_px + along * (at_b ? half_px : -half_px);
     at.xy += offset / (0.5 * view_px) * at.w;
@@ -99,6 +116,25 @@ void main() {
     float cover = clamp(half_size.x + 0.5 - distance, 0.0, 1.0);
     colour = vec4(line_tint.rgb, line_tint.a * cover);
 }
+)";
+
+// Two triangles over all of the window. With a shader as plain as this, and corners that make a rectangle, software
+// OpenGL copies instead of colouring pixel by pixel, where the window has no depths; it does not so for
+// glBlitFramebuffer(), for windows have their rows in the other order.
+inline constexpr const char* copy_vertex = R"(#version 330 core
+out vec2 at;
+void main() {
+    int corner = gl_VertexID < 3 ? gl_VertexID : 6 - gl_VertexID; // 0 1 2, 3 2 1
+    at = vec2(corner & 1, corner >> 1);
+    gl_Position = vec4(2.0 * at - 1.0, 0.0, 1.0);
+}
+)";
+
+inline constexpr const char* copy_fragment = R"(#version 330 core
+in vec2 at;
+uniform sampler2D picture;
+out vec4 colour;
+void main() { colour = texture(picture, at); }
 )";
 
 } // namespace holdtrue::app::gl
