@@ -198,12 +198,14 @@ AspectMark mark_gauges(const Marking& marking) {
         remark.measured = std::move(measured);
         remark.limit = std::move(limit);
         remark.source = gauge.tolerance_source;
-        if (!met) {
+        if (remark.verdict != Verdict::pass) {
             const Pulls pulls = find_pulls(marking, g);
             remark.move = pulls.worst_move;
+            remark.try_this = advice(marking, g, pulls);
+        }
+        if (!met) {
             remark.must_be_met = must_be_met(marking.exercise, gauge.name);
             remark.consequence = consequence_of(gauge.kind);
-            remark.try_this = advice(marking, g, pulls);
         } else if (remark.verdict == Verdict::caution) {
             remark.consequence = Sentence(
                 worded("within the limit, of which it takes {0} %: the nearer to the drawing, the more points"),
@@ -212,7 +214,6 @@ AspectMark mark_gauges(const Marking& marking) {
                 remark.consequence =
                     Sentence(worded("{0}; what is left is less than the model's own error of {1}"),
                              {remark.consequence, part::gauge_text(gauge, found.band, marking.system)});
-            remark.try_this = advice(marking, g, find_pulls(marking, g));
         }
         result.remarks.push_back(std::move(remark));
     }

@@ -511,6 +511,27 @@ TEST_CASE("the text of a lesson is framed and read to its end by keys") {
     CHECK_FALSE(framed(screen).starts_with("sheet"));
 }
 
+TEST_CASE("a remark on a gauge leads to the move and to what single changes of the order would do") {
+    const Desk desk("remark_leads");
+    Screen screen(desk.places, 1280, 2400); // the remarks are in sight
+    screen.open(shipped("tee_coupon.one_side.plan.toml"));
+    Session& session = screen.session;
+    session.apply(act::StartWeld{});
+    test::finish(session);
+    REQUIRE(session.marked());
+    REQUIRE(std::ranges::any_of(session.marked()->mark.remarks, [](const grading::Remark& remark) {
+        return remark.aspect == grading::Aspect::gauges && remark.verdict != grading::Verdict::pass && remark.move >= 0;
+    }));
+    screen.press_key('5');
+    screen.frames(3);
+    screen.click("Compare with other orders");
+    CHECK(session.view().chart == Chart::orders);
+    CHECK(session.among_orders_busy());
+    screen.frames(2);
+    CHECK(screen.shows("Stop comparing"));
+    session.apply(act::StopComparing{});
+}
+
 TEST_CASE("Enter presses what is framed in an open list and in the menu") {
     const Desk desk("lists");
     Screen screen(desk.places);

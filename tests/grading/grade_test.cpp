@@ -211,6 +211,15 @@ TEST_CASE("a gauge that must be right stops a pass, and its remark says which we
     CHECK(remark->try_this.english().find("move 3, pass 'left/1' and the cooling after it (+0.90 mm)") !=
           std::string::npos);
     CHECK(remark->try_this.english().find("'right' pulls it the other way") != std::string::npos);
+    // Within its limit, but not by much, it speaks of the move too, and leads to it.
+    outcome.gauges[0].value = outcome.gauges[0].nominal + 0.45e-3;
+    outcome.gauges[0].after_move.back() = outcome.gauges[0].value;
+    const Mark near = grading::grade(exercise, outcome);
+    remark = find(near, Aspect::gauges, [](const Remark& r) { return r.verdict == grading::Verdict::caution; });
+    REQUIRE(remark);
+    CHECK(remark->gauge == 0);
+    CHECK(remark->move == 2);
+    CHECK(remark->try_this.english().find("move 3, pass 'left/1'") != std::string::npos);
 }
 
 TEST_CASE("a part welded without cover of gas is scrap, however straight it is, all that stands in the way is told") {

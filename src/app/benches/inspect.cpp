@@ -77,7 +77,14 @@ void draw_gauge_results(Ui& ui, const Session& session, const weld::Outcome& out
                                  {outcome.distortion_model, outcome.gauges.front().band_source}}));
 }
 
-void draw_remark(Ui& ui, const grading::Mark& mark, int index, Actions& out) {
+// What single changes of the order would do is worked out on demand.
+void compare_orders(const Session& session, Actions& out) {
+    out.push_back(act::ShowChart{Chart::orders});
+    if (!session.among_orders_busy() && !session.among_orders_is_current())
+        out.push_back(act::CompareOrders{});
+}
+
+void draw_remark(Ui& ui, const Session& session, const grading::Mark& mark, int index, Actions& out) {
     const grading::Remark& remark = mark.remarks[Index(index)];
     ImGui::PushID(index);
     verdict_sign(ui, remark.verdict);
@@ -117,17 +124,23 @@ void draw_remark(Ui& ui, const grading::Mark& mark, int index, Actions& out) {
                                                    : worded("Show the gauge");
     if ((bench || remark.gauge >= 0) && button(ui, leads_to))
         out.push_back(act::FollowRemark{index});
+    if (remark.aspect == grading::Aspect::gauges && remark.move >= 0) {
+        constexpr text::Wording compare = worded("Compare with other orders");
+        same_line_if_room(ui, ui.tr(compare));
+        if (button(ui, compare, Weight::plain, session.why_not(act::CompareOrders{})))
+            compare_orders(session, out);
+    }
     ImGui::EndGroup();
     ImGui::Dummy({0, ui.px(4)});
     ImGui::PopID();
 }
 
-void draw_remarks(Ui& ui, const grading::Mark& mark, Actions& out) {
+void draw_remarks(Ui& ui, const Session& session, const grading::Mark& mark, Actions& out) {
     heading(ui, worded("Remarks: first what must be met, then the gravest"));
     bool any = false;
     for (Index k = 0; k < mark.remarks.size(); ++k)
         if (mark.remarks[k].verdict != grading::Verdict::pass) {
-            draw_remark(ui, mark, static_cast<int>(k), out);
+            draw_remark(ui, session, mark, static_cast<int>(k), out);
             any = true;
         }
     if (!any)
@@ -229,7 +242,7 @@ void draw_inspect(Ui& ui, const Session& session, InspectState& state, Actions& 
         ImGui::Dummy({0, ui.px(6)});
         draw_gauge_results(ui, session, *marked->outcome, out);
         ImGui::Dummy({0, ui.px(6)});
-        draw_remarks(ui, marked->mark, out);
+        draw_remarks(ui, session, marked->mark, out);
     }
     end_sheet();
     ImGui::SameLine(0, ui.px(10));
