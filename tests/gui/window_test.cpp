@@ -106,9 +106,10 @@ TEST_CASE("what is painted where something has changed makes the picture that is
     after("start\nfinish");
     // The heat under way: the camera, the clock, the colours and the shape move from one frame to the next.
     after("play\ntime 10");
-    for (const char* line : {"time 20", "time 60", "look top", "time 61", "look corner", "field peak",
-                             "field temperature", "toggle deformed", "time 90", "choose_gauge camber", "pause", "time 30",
-                             "toggle isotherms", "shade dark", "click Menu", "language spanish", "bench inspect"})
+    for (const char* line :
+         {"time 20", "time 60", "look top", "time 61", "look corner", "field peak", "field temperature",
+          "toggle deformed", "time 90", "choose_gauge camber", "pause", "time 30", "toggle isotherms", "shade dark",
+          "click Menu", "language spanish", "bench inspect"})
         after(line);
     script += "quit\n";
     room.write("script", script);
