@@ -3,18 +3,32 @@
 namespace holdtrue::distortion {
 
 CondensedResponse::CondensedResponse(const CondensedPart& part)
-    : part_(&part), springs_(part), free_(Eigen::VectorXd::Zero(model().row_count())), behind_(free_), ramp_(free_),
-      offset_(free_) {}
+    : part_(&part), kernel_(&best_dense_kernel()), springs_(part), free_(Eigen::VectorXd::Zero(model().row_count())),
+      behind_(free_), ramp_(free_), offset_(free_) {}
 
 int CondensedResponse::add_loads(std::span<const std::pair<int, double>> loads) {
     Action action;
     action.of_rows = Eigen::VectorXd::Zero(model().row_count());
     action.loads.assign(loads.begin(), loads.end());
+    factors_.clear(), columns_.clear();
     for (const auto& [load, factor] : loads)
-        if (factor != 0)
-            action.of_rows += factor * part_->of_loads().col(load);
+        if (factor != 0) {
+            factors_.push_back(factor);
+            columns_.push_back(part_->of_loads().col(load).data());
+        }
+    add_columns(action.of_rows);
     actions_.push_back(std::make_shared<const Action>(std::move(action)));
     return levels_.add();
+}
+
+// Of factors_ and columns_.
+void CondensedResponse::add_columns(Eigen::VectorXd& sum) const {
+    kernel_->add_columns(sum.data(), factors_.data(), columns_.data(), static_cast<int>(columns_.size()),
+                         static_cast<int>(sum.size()));
+}
+
+void CondensedResponse::add(Eigen::VectorXd& sum, double factor, const Eigen::VectorXd& vector) const {
+    kernel_->add(sum.data(), factor, vector.data(), static_cast<int>(sum.size()));
 }
 
 int CondensedResponse::add_heat() { return add_loads({}); }
@@ -35,8 +49,8 @@ void CondensedResponse::set_level(int action, double level) {
     if (change == 0)
         return;
     const Eigen::VectorXd& of_rows = actions_[static_cast<std::size_t>(action)]->of_rows;
-    free_ += change * of_rows;
-    behind_ += change * of_rows;
+    add(free_, change, of_rows);
+    add(behind_, change, of_rows);
     is_behind_ = true;
     solved_ = false;
 }
@@ -45,16 +59,20 @@ void CondensedResponse::begin_ramp(std::span<const std::pair<int, double>> level
     levels_.begin_ramp(level_steps);
     ramp_.setZero();
     ramp_line_.clear();
+    factors_.clear(), columns_.clear();
     for (const auto& [action, step] : level_steps)
-        if (step != 0)
-            ramp_ += step * actions_[static_cast<std::size_t>(action)]->of_rows;
+        if (step != 0) {
+            factors_.push_back(step);
+            columns_.push_back(actions_[static_cast<std::size_t>(action)]->of_rows.data());
+        }
+    add_columns(ramp_);
 }
 
 void CondensedResponse::ramp_to(double share) {
     const double grown = levels_.ramp_to(share);
     if (grown == 0)
         return;
-    free_ += grown * ramp_;
+    add(free_, grown, ramp_);
     springs_.head().extend(ramp_line_, ramp_);
     for (std::size_t i = 0; i < line_.size(); ++i)
         line_[i] += grown * ramp_line_[i];

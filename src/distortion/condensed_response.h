@@ -38,8 +38,11 @@ private:
     };
     void solve();
     void follow();
+    void add_columns(Eigen::VectorXd& sum) const;
+    void add(Eigen::VectorXd& sum, double factor, const Eigen::VectorXd& vector) const;
 
     const CondensedPart* part_;
+    const DenseKernel* kernel_;
     std::vector<std::shared_ptr<const Action>> actions_;
     ActionLevels levels_;
     SpringFactor springs_;
@@ -49,6 +52,9 @@ private:
     std::vector<double> line_, ramp_line_; // of free - behind - offset and of the ramp, by the springs' head
     bool is_behind_ = false;
     bool solved_ = false;
+
+    std::vector<double> factors_; // scratch: a sum to be made
+    std::vector<const double*> columns_;
 
     std::vector<Eigen::VectorXd> kept_load_, kept_motion_;
 };

@@ -15,20 +15,34 @@ HeadFactor::HeadFactor(const CondensedPart& part)
         most += static_cast<std::size_t>(group.tie_count);
     stride_ = (most + 7) / 8 * 8;
     known_.assign(static_cast<std::size_t>(motion(static_cast<int>(part.motions().cols()))), 0);
-    lines_ = std::make_unique_for_overwrite<double[]>(known_.size() * stride_);
 }
+
+HeadFactor::HeadFactor(const HeadFactor& other)
+    : part_(other.part_), kernel_(other.kernel_), rows_(other.rows_), tied_(other.tied_), known_(other.known_),
+      stride_(other.stride_), lines_(other.lines_) {}
 
 HeadFactor& HeadFactor::operator=(const HeadFactor& other) {
     VERIFY(part_ == other.part_, "lines of one part have one shape");
     rows_ = other.rows_;
     tied_ = other.tied_;
     known_ = other.known_;
-    for (std::size_t line = 0; line < known_.size(); ++line)
-        std::copy_n(other.lines_.get() + line * stride_, known_[line], lines_.get() + line * stride_);
+    lines_ = other.lines_;
+    owns_lines_ = owns_lines_ && this == &other;
     return *this;
 }
 
+void HeadFactor::take_own_lines() {
+    if (owns_lines_)
+        return;
+    const std::shared_ptr<double[]> shared = std::move(lines_);
+    lines_ = std::make_shared_for_overwrite<double[]>(known_.size() * stride_);
+    for (std::size_t line = 0; shared && line < known_.size(); ++line)
+        std::copy_n(shared.get() + line * stride_, known_[line], lines_.get() + line * stride_);
+    owns_lines_ = true;
+}
+
 void HeadFactor::tie(std::span<const int> rows) {
+    take_own_lines();
     grow(rows);
     for (const int row : rows) {
         const auto of_row = part_->flexibility().col(row);
@@ -62,6 +76,7 @@ void HeadFactor::grow(std::span<const int> lines) {
 }
 
 void HeadFactor::advance(std::span<const int> lines, int from, int to) {
+    take_own_lines();
     of_lines_.clear();
     for (const int line : lines)
         of_lines_.push_back(this->line(line));

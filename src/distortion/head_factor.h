@@ -3,6 +3,9 @@
 // with C and R of condensed_part.h and H the rows in the order in which they were tied. Of any row w there is the line
 // L^-1 C_Hw, and of every motion k the line L^-1 R_Hk. The line of a row that comes to be tied is its row of L. A line
 // is worked out as far as it is asked for, many at a time, from where it was left; each number once.
+//
+// Copies share the lines, since nobody changes a number that is known. The one that made them goes on writing behind
+// what the others know of them; a copy that goes on takes lines of its own first.
 #pragma once
 
 #include "distortion/condensed_part.h"
@@ -16,8 +19,8 @@ namespace holdtrue::distortion {
 class HeadFactor {
 public:
     explicit HeadFactor(const CondensedPart& part); // must outlive it
-    HeadFactor(const HeadFactor& other) : HeadFactor(*other.part_) { *this = other; }
-    HeadFactor& operator=(const HeadFactor& other); // of the same part
+    HeadFactor(const HeadFactor& other);
+    HeadFactor& operator=(const HeadFactor& other);
 
     int size() const { return static_cast<int>(rows_.size()); }
     std::span<const int> rows() const { return rows_; }
@@ -37,6 +40,7 @@ public:
 
 private:
     double* own_line(int line) { return lines_.get() + static_cast<std::size_t>(line) * stride_; }
+    void take_own_lines();
     void advance(std::span<const int> lines, int from, int to);
     template <class ValueOf>
     void go_on(std::vector<double>& line, const ValueOf& value_of) const;
@@ -49,7 +53,8 @@ private:
     std::vector<char> tied_; // row_count
     std::vector<int> known_; // of every line: how many numbers
     std::size_t stride_ = 0;
-    std::unique_ptr<double[]> lines_;
+    std::shared_ptr<double[]> lines_;
+    bool owns_lines_ = false; // may write behind what is known
 
     std::vector<int> behind_;             // scratch of grow()
     std::vector<const double*> of_lines_; // scratch of advance()

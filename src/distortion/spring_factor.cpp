@@ -70,7 +70,7 @@ void SpringFactor::take_from_tail(int of_head) {
 }
 
 void SpringFactor::grow_tail() {
-    const std::size_t motions = static_cast<std::size_t>(motion_count()), room = 2 * passing_.size() + 64;
+    const std::size_t motions = static_cast<std::size_t>(motion_count()), room = passing_.size() + 32;
     const std::size_t stride = motions + room;
     Vector grown(stride * room, 0);
     for (int j = 0; j < tail_size(); ++j)

@@ -63,10 +63,10 @@ public:
             job_.go_on_from(now_.job);
         }
         for (std::size_t k = now_.moves.size(); k < moves.size(); ++k) {
-            play(moves[k]);
-            if (memory && memory->worth_keeping(k + 1)) {
+            play(k);
+            if (memory && !only_cools(moves[k]) && memory->worth_keeping(k + 1)) {
                 now_.job = job_.state();
-                memory->keep(k + 1, now_);
+                memory->keep(now_);
             }
         }
         outcome_->total_s = now_.time.clock_s;
@@ -85,7 +85,13 @@ public:
 private:
     const HeatTable& table() const { return *all_.table_; }
 
-    void play(const Move& move) {
+    static bool only_cools(const Move& move) {
+        return std::holds_alternative<Wait>(move.what) || std::holds_alternative<Turn>(move.what);
+    }
+
+    void play(std::size_t number) {
+        const std::vector<Move>& moves = outcome_->plan.moves;
+        const Move& move = moves[number];
         distortion::Step step;
         MoveOutcome done = all_.advance(now_.time, outcome_->plan, now_.moves.size(), scatter_);
         if (const auto* weld = std::get_if<WeldPass>(&move.what)) {
@@ -103,6 +109,10 @@ private:
             step.kind = clamp->fix ? distortion::Step::Kind::fix_clamp : distortion::Step::Kind::free_clamp;
             step.clamp = clamp->clamp;
         }
+        now_.moves.push_back(std::move(done));
+        // Nobody looks at a job that cools (distortion::brief_watch): over several moves it does so in one step.
+        if (only_cools(move) && number + 1 < moves.size() && only_cools(moves[number + 1]))
+            return;
         step.end_s = now_.time.clock_s;
         table().at(now_.time.clock_s, now_.time.welded, state_);
         distortion::StepHeat heat;
@@ -110,7 +120,6 @@ private:
         for (const double j_per_kg : state_.group_j_per_kg)
             heat.group_k.push_back(table().temperature_k(j_per_kg));
         job_.play(step, &heat);
-        now_.moves.push_back(std::move(done));
     }
 
     const Rehearsal& all_;
@@ -130,7 +139,7 @@ MoveOutcome Rehearsal::advance(JobTime& now, const Plan& plan, std::size_t move,
         const std::size_t pass = static_cast<std::size_t>(weld->pass);
         done.setup_change = setup_change_before(plan, move);
         done.setup_change_s = arc::time_s(done.setup_change, *shop_);
-        clock_s += options_.reposition_s + done.setup_change_s;
+        clock_s += before_arc_s(done.setup_change);
         done.welded = true;
         done.arc = figures_[pass];
         const double share = scatter ? scatter->heat[pass] : 1;
@@ -152,6 +161,11 @@ MoveOutcome Rehearsal::advance(JobTime& now, const Plan& plan, std::size_t move,
     }
     done.end_s = clock_s;
     return done;
+}
+
+// Until the arc of a pass strikes.
+double Rehearsal::before_arc_s(const arc::SetupChange& change) const {
+    return options_.reposition_s + arc::time_s(change, *shop_);
 }
 
 // The time from now on at which no weld is hotter, to 0.01 K; at most a day. False position, Illinois variant
@@ -196,10 +210,10 @@ std::vector<double> Rehearsal::waits_to_stay_below(const Plan& plan, std::span<c
     for (std::size_t move = 0; move < plan.moves.size(); ++move) {
         if (const auto* weld = std::get_if<WeldPass>(&plan.moves[move].what)) {
             const double ready_s = now.clock_s - waited_s;
+            const double strike_s = ready_s + before_arc_s(setup_change_before(plan, move));
             const auto is_cool_after = [&](double wait_s) {
-                JobTime tried = now;
-                tried.clock_s = ready_s + wait_s;
-                return advance(tried, plan, move).interpass_k <= limit_k[static_cast<std::size_t>(weld->pass)];
+                return table_->hottest_k(strike_s + wait_s, now.welded, weld->pass) <=
+                       limit_k[static_cast<std::size_t>(weld->pass)];
             };
             const auto least =
                 std::ranges::lower_bound(waits_s, waited_s - 1e-6); // s: what rounding of the clock leaves

@@ -51,6 +51,7 @@ private:
     class Run;
     // One move of a plan as clock and heat see it.
     MoveOutcome advance(JobTime& now, const Plan& plan, std::size_t move, const Scatter* scatter = nullptr) const;
+    double before_arc_s(const arc::SetupChange& change) const;
     double wait_until(const JobTime& now, double kelvin) const;
 
     std::shared_ptr<const part::Part> part_;

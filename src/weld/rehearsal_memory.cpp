@@ -6,7 +6,7 @@ namespace holdtrue::weld {
 
 namespace {
 
-constexpr std::size_t most_kept = 24, most_recent = 4, moves_between = 5;
+constexpr std::size_t most_trails = 4, moves_between = 6;
 
 std::size_t common(std::span<const Move> a, std::span<const Move> b) {
     const auto same = [](const Move& one, const Move& other) { return one.what == other.what; };
@@ -16,43 +16,30 @@ std::size_t common(std::span<const Move> a, std::span<const Move> b) {
 } // namespace
 
 const RehearsalPoint* RehearsalMemory::recall(std::span<const Move> moves) {
-    ++clock_;
-    known_way_ = 0;
-    for (const std::vector<Move>& earlier : recent_)
-        known_way_ = std::max(known_way_, common(earlier, moves));
-    recent_.emplace_front(moves.begin(), moves.end());
-    if (recent_.size() > most_recent)
-        recent_.pop_back();
-
-    const Kept* furthest = nullptr;
-    for (Kept& kept : kept_) {
-        if (common(kept.moves, moves) < kept.moves.size())
-            continue;
-        kept.recalled = true;
-        kept.last = clock_;
-        if (!furthest || kept.moves.size() > furthest->moves.size())
-            furthest = &kept;
+    Trail trail{{moves.begin(), moves.end()}, {}};
+    const auto alike =
+        std::ranges::max_element(trails_, {}, [&](const Trail& earlier) { return common(earlier.moves, moves); });
+    if (alike != trails_.end()) {
+        const std::size_t way = common(alike->moves, moves);
+        for (const auto& point : alike->points)
+            if (point->moves.size() <= way)
+                trail.points.push_back(point);
+        std::rotate(trails_.begin(), alike, alike + 1);
     }
-    return furthest ? &furthest->point : nullptr;
+    trails_.push_front(std::move(trail));
+    if (trails_.size() > most_trails)
+        trails_.pop_back();
+    const auto& points = trails_.front().points;
+    return points.empty() ? nullptr : points.back().get();
 }
 
 bool RehearsalMemory::worth_keeping(std::size_t move_count) const {
-    return move_count % moves_between == 0 && move_count <= known_way_;
+    const auto& points = trails_.front().points;
+    return move_count >= moves_between + (points.empty() ? 0 : points.back()->moves.size());
 }
 
-// First those go that nobody came back to, then those to which nobody came back for longest.
-void RehearsalMemory::keep(std::size_t move_count, const RehearsalPoint& point) {
-    const std::span<const Move> moves(recent_.front().data(), move_count);
-    if (kept_.size() < most_kept) {
-        kept_.push_back({{moves.begin(), moves.end()}, point, false, clock_});
-        return;
-    }
-    Kept& oldest =
-        *std::ranges::min_element(kept_, {}, [](const Kept& kept) { return std::pair(kept.recalled, kept.last); });
-    oldest.moves.assign(moves.begin(), moves.end());
-    oldest.point = point;
-    oldest.recalled = false;
-    oldest.last = clock_;
+void RehearsalMemory::keep(const RehearsalPoint& point) {
+    trails_.front().points.push_back(std::make_shared<const RehearsalPoint>(point));
 }
 
 } // namespace holdtrue::weld

@@ -32,24 +32,18 @@ struct RehearsalPoint {
 // For one thread, one rehearsal and plans with the same cards.
 class RehearsalMemory {
 public:
-    // The furthest point from which a job with these moves can go on; null: none. Valid until the next keep().
+    // The furthest point from which a job with these moves can go on; null: none. Valid until the next recall().
     const RehearsalPoint* recall(std::span<const Move> moves);
-    // Whether a job with the moves of the last recall() should be kept as it is after so many of them: where earlier
-    // plans went the same way, others will.
+    // Of the job with the moves of the last recall(), as far as it is.
     bool worth_keeping(std::size_t move_count) const;
-    void keep(std::size_t move_count, const RehearsalPoint& point);
+    void keep(const RehearsalPoint& point);
 
 private:
-    struct Kept {
+    struct Trail {
         std::vector<Move> moves;
-        RehearsalPoint point;
-        bool recalled = false;
-        std::uint64_t last = 0; // when it was kept or recalled
+        std::vector<std::shared_ptr<const RehearsalPoint>> points; // those of its beginning are shared with others
     };
-    std::deque<Kept> kept_;
-    std::deque<std::vector<Move>> recent_; // plans, the newest first
-    std::size_t known_way_ = 0;            // moves that the newest plan shares with one of the others
-    std::uint64_t clock_ = 0;
+    std::deque<Trail> trails_; // that of the last recall(), then those from which jobs went on last
 };
 
 } // namespace holdtrue::weld
