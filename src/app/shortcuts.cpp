@@ -58,6 +58,12 @@ int next_gauge(const Session& session, int by) {
     return (session.view().gauge + 1 + by + count) % count - 1;
 }
 
+// What is not predicted yet is told on the bench Weld before the weld starts.
+Action weld_the_plan(const Session& session) {
+    const bool told = !session.has_exercise() || session.predictions_left() == 0 || session.view().bench == Bench::weld;
+    return told || session.why_not(act::StartWeld{}) ? Action(act::StartWeld{}) : act::ShowBench{Bench::weld};
+}
+
 } // namespace
 
 // Tab, arrows, Space and Enter belong to the controls: they walk through them and press them.
@@ -84,7 +90,7 @@ std::vector<Shortcut> shortcuts(const Session& session) {
         {"7", worded("Record"), act::ShowBench{Bench::record}},
         {"8", worded("Check"), act::ShowBench{Bench::check}},
         {"9", worded("Class"), act::ShowRecordPage{RecordPage::school_class}},
-        {"Ctrl+Enter", worded("weld the plan"), act::StartWeld{}},
+        {"Ctrl+Enter", worded("weld the plan"), weld_the_plan(session)},
         {"Esc", worded("cancel the simulation, close a message"), act::CancelWeld{}},
         {"P", worded("play or pause the weld"), view.playing ? Action(act::Pause{}) : Action(act::Play{})},
         {".", worded("to the next move"), act::StepMove{1}},

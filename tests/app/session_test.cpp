@@ -380,7 +380,7 @@ TEST_CASE("a preview comes after every change of the plan, and a weld can be can
     // What a change of the plan has cancelled does not stand in the way of the next weld.
     session.apply(act::StartWeld{});
     CHECK(session.why_not(act::StartWeld{}));
-    session.apply(act::Predict{0, weld::Sense::grows});
+    session.apply(act::AddWait{30, 0, -1});
     CHECK_FALSE(session.why_not(act::StartWeld{}));
     session.apply(act::CancelWeld{});
     finish(session);

@@ -230,7 +230,8 @@ void draw_inspect(Ui& ui, const Session& session, InspectState& state, Actions& 
     if (!marked) {
         title(ui, ui.tr("Nothing to inspect yet"));
         quiet_text(ui, ui.tr("Weld the plan first."));
-        action_button(ui, session, out, worded("Weld the plan"), act::StartWeld{}, Weight::main, "Ctrl+Enter");
+        if (button(ui, worded("On to the weld"), Weight::main, {}, "4")) // the predictions are made there first
+            out.push_back(act::ShowBench{Bench::weld});
     } else {
         if (!session.marked_is_current())
             quiet_text(ui, ui.tr("The plan was changed since: this is the part welded before."));

@@ -21,6 +21,13 @@ std::string move_words(const Ui& ui, const Session& session, const weld::Plan& p
     return describe_move(ui, session.part(), plan, move);
 }
 
+void tell_predictions_left(Ui& ui, const Session& session) {
+    if (const int left = session.predictions_left(); left > 0)
+        quiet_text(ui, ui.words({worded("Gauges without a prediction: {0} of {1}. Each costs points; you can still say "
+                                        "until the weld is simulated."),
+                                 {std::to_string(left), std::to_string(session.part().gauges.size())}}));
+}
+
 void draw_start(Ui& ui, const Session& session, Actions& out) {
     const Worker& worker = session.worker();
     if (worker.busy_with_weld()) {
@@ -32,6 +39,7 @@ void draw_start(Ui& ui, const Session& session, Actions& out) {
                                             : Sentence{worded("{0} % done, move {1} of {2}"),
                                                        {share, std::to_string(move), std::to_string(moves)}};
         ImGui::TextUnformatted(ui.words(words).c_str());
+        tell_predictions_left(ui, session);
         action_button(ui, session, out, worded("Cancel"), act::CancelWeld{}, Weight::plain, "Esc");
         return;
     }
@@ -40,6 +48,7 @@ void draw_start(Ui& ui, const Session& session, Actions& out) {
         quiet_text(ui,
                    ui.words({worded("Passes that are not in the plan yet: {0}. Without them the part is not passed."),
                              {std::to_string(left)}}));
+    tell_predictions_left(ui, session);
     action_button(ui, session, out, worded("Weld the plan"), act::StartWeld{}, Weight::main, "Ctrl+Enter");
     if (const auto why = session.why_not(act::StartWeld{}))
         quiet_text(ui, ui.words(*why));

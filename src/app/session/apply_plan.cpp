@@ -134,13 +134,8 @@ void Session::Applier::operator()(const act::AddCard& action) const {
 }
 
 void Session::Applier::operator()(const act::Predict& action) const {
-    weld::Plan next = plan();
-    const auto found = std::ranges::find(next.predictions, action.gauge, &weld::Prediction::gauge);
-    if (found == next.predictions.end())
-        next.predictions.push_back({action.gauge, action.sense});
-    else
-        found->sense = action.sense;
-    session.change_plan(std::move(next), "predictions");
+    session.history_.predict(action.gauge, action.sense);
+    session.plan_changed();
 }
 
 void Session::Applier::operator()(const act::TakeHint&) const {

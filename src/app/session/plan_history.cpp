@@ -2,17 +2,35 @@
 
 #include "text/verify.h"
 
+#include <algorithm>
+#include <utility>
+
 namespace holdtrue::app {
 
-PlanHistory::PlanHistory(weld::Plan start) { states_.push_back({std::move(start), 0}); }
+PlanHistory::PlanHistory(weld::Plan start) { states_.push_back({std::move(start), 0, 0}); }
 
 void PlanHistory::change(weld::Plan plan, std::string continues) {
+    const int revision = ++last_revision_;
+    add({std::move(plan), revision, revision}, std::move(continues));
+}
+
+void PlanHistory::predict(int gauge, weld::Sense sense) {
+    State next{plan(), ++last_revision_, work()};
+    std::vector<weld::Prediction>& all = next.plan.predictions;
+    const auto found = std::ranges::find(all, gauge, &weld::Prediction::gauge);
+    if (found == all.end())
+        all.push_back({gauge, sense});
+    else
+        found->sense = sense;
+    add(std::move(next), "predictions");
+}
+
+void PlanHistory::add(State next, std::string continues) {
     states_.resize(at_ + 1);
-    const State next{std::move(plan), ++last_revision_};
     if (!continues.empty() && continues == gesture_ && at_ > 0)
-        states_[at_] = next;
+        states_[at_] = std::move(next);
     else {
-        states_.push_back(next);
+        states_.push_back(std::move(next));
         ++at_;
     }
     gesture_ = std::move(continues);

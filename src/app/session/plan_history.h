@@ -1,5 +1,6 @@
 // The plan under work with all its earlier and later states: undo and redo without limit. Every state has a number of
-// its own, by which the session knows whether an outcome or a file still belongs to what is on the bench.
+// its own, by which the session knows whether a mark or a file still belongs to what is on the bench; and the number
+// of its work, by which it knows whether what was simulated does.
 #pragma once
 
 #include "weld/plan.h"
@@ -14,10 +15,14 @@ public:
 
     const weld::Plan& plan() const { return states_[at_].plan; }
     int revision() const { return states_[at_].revision; }
+    // Cards and moves, which are all that is simulated: a change of predictions or hints leaves it the same.
+    int work() const { return states_[at_].work; }
 
     // `continues` names the gesture a change belongs to (dragging one slider); changes of the same gesture that follow
     // each other are one step back. Empty: a step of its own.
     void change(weld::Plan plan, std::string continues = {});
+    // Which way a gauge will go; predictions that follow each other are one step back.
+    void predict(int gauge, weld::Sense sense);
     bool can_undo() const { return at_ > 0; }
     bool can_redo() const { return at_ + 1 < states_.size(); }
     void undo();
@@ -30,8 +35,10 @@ public:
 private:
     struct State {
         weld::Plan plan;
-        int revision = 0;
+        int revision = 0, work = 0;
     };
+    void add(State next, std::string continues);
+
     std::vector<State> states_;
     std::size_t at_ = 0;
     int last_revision_ = 0;

@@ -97,6 +97,11 @@ void Session::guarded(const std::function<void()>& work) {
     }
 }
 
+int Session::predictions_left() const {
+    const bool count = exercise_->weights.prediction > 0;
+    return count ? static_cast<int>(part().gauges.size()) - static_cast<int>(plan().predictions.size()) : 0;
+}
+
 int Session::card_for(int pass) const { return std::max(weld::choose_card(part(), pass, plan().cards), 0); }
 
 scene::Box Session::room_box() const {
@@ -118,7 +123,7 @@ void Session::begin_plan(weld::Plan plan, bool saved) {
     autosaved_revision_ = history_.revision();
     keep_marked();
     preview_.reset();
-    preview_revision_ = -1;
+    preview_work_ = simulated_work_ = -1;
     view_.pass = view_.move = view_.gauge = -1;
     view_.card = 0;
     view_.time_s = 0;
@@ -155,9 +160,11 @@ void Session::plan_changed() {
     keep_choice();
     view_.playing = false;
     check_chosen_card();
+    if (std::exchange(simulated_work_, history_.work()) == history_.work())
+        return;
     // What is under way is of the plan as it was, so the preview takes its place.
     if (plan_problems_.empty() && !plan.moves.empty())
-        worker_.start({exercise_, plan, history_.revision(), Job::Kind::glance});
+        worker_.start({exercise_, plan, history_.revision(), history_.work(), Job::Kind::glance});
     else {
         worker_.cancel();
         preview_.reset();
@@ -254,6 +261,13 @@ bool Session::take_finished() {
     return news;
 }
 
+void Session::start_weld(std::shared_ptr<const weld::Outcome> simulated) {
+    weld::Plan welded = plan();
+    welded.hints = hints_given_; // the record may know of more than the plan
+    worker_.start({exercise_, std::move(welded), history_.revision(), history_.work(), Job::Kind::weld,
+                   preferences_.units, std::move(simulated)});
+}
+
 void Session::take(Finished finished) {
     const Job& job = finished.job;
     if (job.kind == Job::Kind::wording && marked_ && marked_->outcome == job.outcome) {
@@ -265,16 +279,21 @@ void Session::take(Finished finished) {
         news_ = Sentence{worded("The simulation stopped: {0}"), {finished.failure}};
     else if (job.kind == Job::Kind::glance || job.kind == Job::Kind::preview) {
         preview_ = finished.outcome;
-        preview_revision_ = job.revision;
+        preview_work_ = job.work;
         preview_is_rough_ = job.kind == Job::Kind::glance;
         if (preview_is_rough_) {
             preview_took_s_ = finished.took_s;
             if (preview_is_current() && !worker_.busy())
-                worker_.start({exercise_, plan(), job.revision, Job::Kind::preview});
+                worker_.start({exercise_, plan(), history_.revision(), history_.work(), Job::Kind::preview});
         }
     } else if (job.kind == Job::Kind::weld && finished.mark) {
-        keep_marked();
-        marked_ = Marked{finished.outcome, std::move(*finished.mark), job.revision, job.units};
+        if (job.revision != history_.revision() && job.work == history_.work()) {
+            start_weld(finished.outcome); // predicted, or a hint taken, while it was simulated
+            return;
+        }
+        if (!marked_ || marked_->work != job.work)
+            keep_marked();
+        marked_ = Marked{finished.outcome, std::move(*finished.mark), job.revision, job.work, job.units};
         view_.time_s = 0;
         view_.playing = true;
         view_.bench = Bench::weld;
@@ -286,7 +305,8 @@ void Session::take(Finished finished) {
 // The advice of remarks is sought in round numbers of the units, so that a mark is worded by grading its outcome anew.
 void Session::word_mark() {
     if (marked_ && marked_->units != preferences_.units)
-        worker_.start({exercise_, {}, marked_->revision, Job::Kind::wording, preferences_.units, marked_->outcome});
+        worker_.start({exercise_, {}, marked_->revision, marked_->work, Job::Kind::wording, preferences_.units,
+                       marked_->outcome});
 }
 
 void Session::advance(double real_s) {

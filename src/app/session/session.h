@@ -49,7 +49,7 @@ struct ShippedExercise {
 struct Marked {
     std::shared_ptr<const weld::Outcome> outcome;
     grading::Mark mark;
-    int revision = -1; // of the plan it belongs to
+    int revision = -1, work = -1; // of the plan it belongs to
     units::System units = units::System::metric; // that the mark speaks in
 };
 
@@ -102,10 +102,13 @@ public:
     // What was found.
     const Marked* marked() const { return marked_ ? &*marked_ : nullptr; }
     bool marked_is_current() const { return marked_ && marked_->revision == history_.revision(); }
+    // Whether the moves are welded with these cards; the mark may still be that of other predictions or fewer hints.
+    bool work_is_welded() const { return marked_ && marked_->work == history_.work(); }
+    int predictions_left() const; // that would count in the mark
     // The weld before, of the same exercise.
     const Marked* kept() const { return kept_ ? &*kept_ : nullptr; }
     const std::shared_ptr<const weld::Outcome>& preview() const { return preview_; } // heat only; may be null
-    bool preview_is_current() const { return preview_ && preview_revision_ == history_.revision(); }
+    bool preview_is_current() const { return preview_ && preview_work_ == history_.work(); }
     bool preview_is_rough() const { return preview_is_rough_; } // one on a finer mesh is on its way
     double preview_took_s() const { return preview_took_s_; }
     const Worker& worker() const { return worker_; }
@@ -169,6 +172,7 @@ private:
     void read_plan_anew();
     void read_exercise_anew();
     void begin_plan(weld::Plan plan, bool saved);
+    void start_weld(std::shared_ptr<const weld::Outcome> simulated); // null: the plan's work is yet to be simulated
     void take(Finished finished);
     void word_mark(); // has the worker put the mark into the preferred units
     void keep_marked(); // for comparison with the next
@@ -214,7 +218,8 @@ private:
     std::optional<Marked> marked_, kept_;
     std::optional<AmongOrders> among_orders_;
     std::shared_ptr<const weld::Outcome> preview_;
-    int preview_revision_ = -1;
+    int preview_work_ = -1;
+    int simulated_work_ = -1; // of what was last given to the worker, or found not to be possible
     bool preview_is_rough_ = false;
     double preview_took_s_ = 0;
     View view_;

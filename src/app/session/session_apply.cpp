@@ -4,10 +4,7 @@
 namespace holdtrue::app {
 
 void Session::Applier::operator()(const act::StartWeld&) const {
-    weld::Plan welded = plan();
-    welded.hints = session.hints_given_; // the record may know of more than the plan
-    session.worker_.start(
-        {session.exercise_, std::move(welded), session.revision(), Job::Kind::weld, session.preferences_.units});
+    session.start_weld(session.work_is_welded() ? session.marked_->outcome : nullptr);
     session.view_.bench = Bench::weld;
 }
 

@@ -168,7 +168,7 @@ struct Session::Asker {
             return why;
         if (auto why = needs_index(action.gauge, session.part().gauges.size()))
             return why;
-        if (session.marked_is_current())
+        if (session.work_is_welded())
             return Sentence(worded("The part is welded: a prediction is made before."));
         return {};
     }

@@ -10,6 +10,17 @@
 
 namespace holdtrue::app {
 
+namespace {
+
+// What was simulated for a plan, as the outcome of one with the same work.
+std::shared_ptr<const weld::Outcome> of_plan(const weld::Outcome& simulated, const weld::Plan& plan) {
+    auto outcome = std::make_shared<weld::Outcome>(simulated);
+    outcome->plan = plan;
+    return outcome;
+}
+
+} // namespace
+
 Worker::Worker(std::function<void()> wake)
     : wake_(std::move(wake)), thread_([this](std::stop_token stop) { run(stop); }) {}
 
@@ -66,8 +77,8 @@ void Worker::run(std::stop_token stop) {
             waiting_.reset();
             running_ = job;
             job_stop_ = job_stop;
-            progress_.share = 0;
-            progress_.move = 0;
+            progress_.share = job.outcome ? 1 : 0;
+            progress_.move = job.outcome ? static_cast<int>(job.plan.moves.size()) : 0;
         }
         const auto start = std::chrono::steady_clock::now();
         Finished finished = compute(job, job_stop.get_token());
@@ -95,9 +106,9 @@ Finished Worker::compute(const Job& job, std::stop_token stop) {
     // What a plan got wrong is found before a job is started; what is thrown here is told, and ends nothing else.
     try {
         const grading::Exercise& exercise = *job.exercise;
-        if (job.kind == Job::Kind::wording) {
-            finished.outcome = job.outcome;
-            finished.mark = grading::grade(exercise, *job.outcome, job.units);
+        if (job.outcome) {
+            finished.outcome = job.kind == Job::Kind::wording ? job.outcome : of_plan(*job.outcome, job.plan);
+            finished.mark = grading::grade(exercise, *finished.outcome, job.units);
             return finished;
         }
         if (options.distortion) {

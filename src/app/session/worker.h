@@ -20,15 +20,15 @@ struct Job {
     enum class Kind {
         glance, // its heat alone, on a coarse mesh: next to a bead it is too cool, for the heat is spread over elements
         preview, // its heat alone
-        weld,    // all of it, and the mark
+        weld,    // all of it, and the mark; of an outcome that is there already, the mark by this plan
         wording  // the mark of an outcome that is there already, in other units
     };
     std::shared_ptr<const grading::Exercise> exercise;
     weld::Plan plan;
-    int revision = 0; // of the plan
+    int revision = 0, work = 0; // of the plan (plan_history.h)
     Kind kind = Kind::weld;
     units::System units = units::System::metric; // of the mark's remarks
-    std::shared_ptr<const weld::Outcome> outcome = nullptr; // to be worded
+    std::shared_ptr<const weld::Outcome> outcome = nullptr; // of the plan's work, if it is simulated already
 };
 
 struct Finished {
