@@ -42,8 +42,7 @@ void draw_gauge_table(Ui& ui, const Session& session, Actions& out) {
         if (wrapped_row(ui, ui.tr(gauge.title), chosen, ImGuiSelectableFlags_SpanAllColumns))
             out.push_back(act::ChooseGauge{chosen ? -1 : static_cast<int>(g)});
         note_row(ui, gauge.name.c_str());
-        if (ImGui::IsItemHovered())
-            ImGui::SetTooltip("%s", ui.words(gauge.tolerance_source).c_str());
+        tip(ui, ui.words(gauge.tolerance_source));
         ImGui::PopID();
         ImGui::TableNextColumn();
         ImGui::TextUnformatted(part::gauge_text(gauge, part::nominal(gauge), ui.units).c_str());

@@ -95,13 +95,8 @@ void draw_told(Ui& ui, const record::ClassMarks& marks, Index index) {
         wrapped(ui, ui.words({worded("and {0} more"), {std::to_string(std::ranges::count(told, '\n'))}}));
     ImGui::EndGroup();
     ImGui::PopStyleColor();
-    if (end == std::string::npos || !ImGui::IsItemHovered())
-        return;
-    ImGui::BeginTooltip();
-    ImGui::PushTextWrapPos(ui.px(560));
-    ImGui::TextUnformatted(told.c_str());
-    ImGui::PopTextWrapPos();
-    ImGui::EndTooltip();
+    if (end != std::string::npos)
+        tip(ui, told, 560);
 }
 
 void draw_entry(Ui& ui, const record::ClassMarks& marks, Index index, Actions& out) {

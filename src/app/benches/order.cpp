@@ -48,16 +48,14 @@ void row_controls(Ui& ui, const Session& session, int move, Actions& out) {
             out.push_back(act::ReverseMove{move});
         note(ui, ("reverse " + std::to_string(move + 1)).c_str());
         pass_by(ui);
-        if (ImGui::IsItemHovered())
-            ImGui::SetTooltip("%s", ui.tr("Turn its direction round"));
+        tip(ui, ui.tr("Turn its direction round"));
     }
     ImGui::SameLine(right - size);
     if (ImGui::Button("×", {size, 0}))
         out.push_back(act::RemoveMove{move});
     note(ui, ("remove " + std::to_string(move + 1)).c_str());
     pass_by(ui);
-    if (ImGui::IsItemHovered())
-        ImGui::SetTooltip("%s", ui.tr("Take it out of the plan"));
+    tip(ui, ui.tr("Take it out of the plan"));
     ImGui::PopStyleVar();
     ImGui::PopItemFlag();
 }
@@ -99,7 +97,6 @@ void draw_moves(Ui& ui, const Session& session, OrderState& state, Actions& out)
         if (ImGui::Selectable("##row", session.view().move == m, ImGuiSelectableFlags_AllowItemOverlap,
                               {ImGui::GetContentRegionAvail().x - controls, height}))
             out.push_back(act::ChooseMove{m});
-        const bool row_hovered = ImGui::IsItemHovered();
         note(ui, ("move " + std::to_string(m + 1)).c_str());
         if (m != std::max(session.view().move, 0))
             pass_by(ui);
@@ -110,12 +107,12 @@ void draw_moves(Ui& ui, const Session& session, OrderState& state, Actions& out)
         }
         if (ImGui::IsItemFocused() && ImGui::GetIO().NavVisible)
             framed = m;
-        if (wrong && row_hovered)
-            ImGui::SetTooltip("%s", problem_words(ui, problem->told).c_str());
+        if (wrong)
+            tip(ui, problem_words(ui, problem->told));
         const weld::MoveOutcome* found =
             preview && Index(m) < preview->moves.size() ? &preview->moves[Index(m)] : nullptr;
-        if (found && found->setup_change.any() && row_hovered)
-            ImGui::SetTooltip("%s", setup_change_words(ui, *found).c_str());
+        if (found && found->setup_change.any())
+            tip(ui, setup_change_words(ui, *found));
         drag_row(session, state, m, out);
 
         ImDrawList& draw = *ImGui::GetWindowDrawList();
@@ -140,8 +137,8 @@ void draw_moves(Ui& ui, const Session& session, OrderState& state, Actions& out)
         }
         const std::string fits = cut_to(text, end - ui.px(6) - (at.x + ui.px(34)));
         draw.AddText({at.x + ui.px(34), text_y}, ink, fits.c_str());
-        if (fits != text && row_hovered && !wrong)
-            ImGui::SetTooltip("%s", text.c_str());
+        if (fits != text && !wrong)
+            tip(ui, text);
         row_controls(ui, session, m, out);
         ImGui::PopID();
     }

@@ -1,5 +1,7 @@
 #include "app/ui/ui.h"
 
+#include <imgui_internal.h>
+
 #include <algorithm>
 
 namespace holdtrue::app {
@@ -8,20 +10,28 @@ namespace {
 
 ImVec4 vec(Colour colour) { return ImGui::ColorConvertU32ToFloat4(colour); }
 
-void reason_tooltip(const Ui& ui, const std::optional<Sentence>& why_not, const char* shortcut) {
-    if (!ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled))
+} // namespace
+
+void tip(Ui& ui, const std::string& text, float width_px) {
+    if (text.empty() || !ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled))
         return;
-    const std::string text = why_not ? ui.words(*why_not) : shortcut ? key_words(ui, shortcut) : std::string();
-    if (text.empty())
-        return;
-    ImGui::BeginTooltip();
-    ImGui::PushTextWrapPos(ui.px(320));
-    ImGui::TextUnformatted(text.c_str());
-    ImGui::PopTextWrapPos();
-    ImGui::EndTooltip();
+    const ImGuiContext& g = *ImGui::GetCurrentContext();
+    const FrameTip told{text, ui.px(width_px), ImGui::GetItemRectMin(), ImGui::GetItemRectMax()};
+    if (g.NavDisableMouseHover && !g.NavDisableHighlight)
+        ui.frame_tip = told;
+    else
+        draw_tip(ui, told);
 }
 
-} // namespace
+void draw_tip(const Ui& ui, const FrameTip& tip) {
+    ImGui::PushFont(ui.fonts.text);
+    ImGui::BeginTooltip();
+    ImGui::PushTextWrapPos(tip.width);
+    ImGui::TextUnformatted(tip.text.c_str());
+    ImGui::PopTextWrapPos();
+    ImGui::EndTooltip();
+    ImGui::PopFont();
+}
 
 std::string key_words(const Ui& ui, std::string_view keys) {
     constexpr text::Wording labels[]{worded("Shift"),  worded("Home"),     worded("End"),  worded("Delete"),
@@ -68,7 +78,7 @@ bool button(Ui& ui, const char* english, Weight weight, const std::optional<Sent
         ImGui::PopStyleColor(2);
     ImGui::EndDisabled();
     note(ui, english, !why_not);
-    reason_tooltip(ui, why_not, shortcut);
+    tip(ui, why_not ? ui.words(*why_not) : shortcut ? key_words(ui, shortcut) : std::string());
     ImGui::PopID();
     return pressed;
 }

@@ -5,6 +5,7 @@
 #include <imgui_internal.h>
 
 #include <algorithm>
+#include <array>
 #include <utility>
 
 namespace holdtrue::app {
@@ -26,6 +27,38 @@ bool within_reach(const Ui& ui, const Placed& control) {
            (control.window->ScrollMax.y > 0 && std::ranges::none_of(ui.placed, [&](const Placed& other) {
                 return !other.sheet && other.item != 0 && other.window == control.window;
             }));
+}
+
+// Below the control, else above it or beside it: where least of what the frame can go to is covered.
+ImVec2 place_of_tip(const Ui& ui, const FrameTip& tip) {
+    const ImVec2 screen = ImGui::GetIO().DisplaySize, text = ui.fonts.text->CalcTextSizeA(
+        ui.fonts.text->FontSize, FLT_MAX, tip.width, tip.text.c_str());
+    const ImVec2 size = text + ImGui::GetStyle().WindowPadding * 2;
+    const float gap = ui.px(6), ending_with_it = tip.high.x - size.x, above = tip.low.y - gap - size.y;
+    const auto on_screen = [&](ImVec2 at) {
+        return ImVec2(std::max(std::min(at.x, screen.x - size.x), 0.0f),
+                      std::max(std::min(at.y, screen.y - size.y), 0.0f));
+    };
+    const auto covered = [&](ImVec2 at) {
+        const ImRect box(at, at + size);
+        float sum = 0;
+        for (const Placed& other : ui.placed) {
+            if (!other.enabled || other.item == 0 || other.sheet || !other.in_sight)
+                continue;
+            ImRect shared(other.low, other.high);
+            const float area = shared.GetArea();
+            if (!shared.Overlaps(box))
+                continue;
+            shared.ClipWith(box);
+            sum += shared.GetArea() / area;
+        }
+        return sum;
+    };
+    std::array places{ImVec2(tip.low.x, tip.high.y + gap),      ImVec2(tip.low.x, above),
+                      ImVec2(ending_with_it, tip.high.y + gap), ImVec2(ending_with_it, above),
+                      ImVec2(tip.high.x + gap, tip.low.y),      ImVec2(tip.low.x - gap - size.x, tip.low.y)};
+    std::ranges::transform(places, places.begin(), on_screen);
+    return *std::ranges::min_element(places, {}, covered);
 }
 
 bool list_is_open() {
@@ -58,6 +91,8 @@ void KeyboardFrame::begin() {
     ImVector<ImWchar>& letters = g.IO.InputQueueCharacters;
     if (opening_ != 0 || in_number_)
         std::replace(letters.begin(), letters.end(), ImWchar{','}, ImWchar{'.'});
+    if (g.NavMoveSubmitted)
+        read_on();
     if (opening_ == 0)
         return;
     if (g.TempInputId == opening_ && g.ActiveId == opening_) {
@@ -69,6 +104,41 @@ void KeyboardFrame::begin() {
         typed_.insert(typed_.end(), letters.begin(), letters.end());
         letters.resize(0);
     }
+}
+
+KeyboardFrame::Reading KeyboardFrame::text_about(const Ui& ui, const Placed& framed) {
+    const ImGuiWindow& sheet = *framed.window;
+    const ImRect seen = sheet.InnerRect;
+    Reading about;
+    about.page = seen.GetHeight() - 2 * ui.fonts.text->FontSize;
+    about.in_sight = framed.in_sight;
+    about.below.left = sheet.ScrollMax.y - sheet.Scroll.y;
+    about.above.left = sheet.Scroll.y;
+    for (const Placed& other : ui.placed)
+        if (other.window == framed.window && other.enabled && other.item != 0 && !other.sheet) {
+            if (other.low.y >= framed.high.y)
+                about.below.next = std::min(about.below.next, other.high.y - seen.Max.y);
+            else if (other.high.y <= framed.low.y)
+                about.above.next = std::min(about.above.next, seen.Min.y - other.low.y);
+        }
+    return about;
+}
+
+// In place of a move of the frame that would pass over text: an arrow scrolls until the next control is no more than a
+// page away; PageDown leaves the frame behind, and goes on for as long as it is out of sight.
+void KeyboardFrame::read_on() {
+    ImGuiContext& g = *ImGui::GetCurrentContext();
+    const bool down = g.NavMoveClipDir == ImGuiDir_Down, to_edge = g.NavMoveFlags & ImGuiNavMoveFlags_ScrollToEdgeY;
+    if (!reading_ || !g.NavWindow || to_edge || !(down || g.NavMoveClipDir == ImGuiDir_Up))
+        return;
+    const bool by_page = g.NavMoveFlags & ImGuiNavMoveFlags_AlsoScoreVisibleSet;
+    const auto& [next, left] = down ? reading_->below : reading_->above;
+    const bool unread = next > reading_->page;
+    if (by_page ? !unread && reading_->in_sight : !unread || left == 0)
+        return;
+    const float step = std::min(reading_->page, left);
+    ImGui::NavMoveRequestCancel();
+    ImGui::SetScrollY(g.NavWindow, g.NavWindow->Scroll.y + (down ? step : -step));
 }
 
 void KeyboardFrame::end(const Ui& ui, const Session& session, std::size_t first_of_bench) {
@@ -113,6 +183,13 @@ void KeyboardFrame::end(const Ui& ui, const Session& session, std::size_t first_
     if (framed != last && framed->sheet && !g.NavDisableHighlight) // the library frames items only
         ImGui::GetForegroundDrawList()->AddRect(framed->low, framed->high, ui.theme.accent, g.Style.ChildRounding, 0,
                                                 ui.px(2));
+    reading_.reset();
+    if (framed != last && !framed->sheet && !g.NavDisableHighlight && !list_is_open())
+        reading_ = text_about(ui, *framed);
+    if (ui.frame_tip) {
+        ImGui::SetNextWindowPos(place_of_tip(ui, *ui.frame_tip));
+        draw_tip(ui, *ui.frame_tip);
+    }
     const std::pair page{session.view().bench, session.has_exercise() ? &session.exercise() : nullptr};
     if (std::exchange(page_, page) != page)
         was_at_.reset();

@@ -2,13 +2,16 @@
 // in which they are drawn, round and round, beginning on the bench; of a row of choices, or of the moves of a plan, it
 // stops at the chosen one only, and the arrow keys go on from there. Ctrl+Tab and Ctrl+Shift+Tab go to the first
 // control of the next sheet and of the one before; a sheet of text without any is framed itself, and scrolled by arrows
-// and PageDown. Where a framed control has gone, Tab goes on from its place. Enter and Space press what is framed. A
-// digit typed at a framed number begins to type, until Enter has ended it. In numbers a comma is a point.
+// and PageDown. Text between two controls is scrolled through by them too, before they go on to the next control. What
+// a framed control says of itself stands clear of what the frame can go to. Where a framed control has gone, Tab goes
+// on from its place. Enter and Space press what is framed. A digit typed at a framed number begins to type, until Enter
+// has ended it. In numbers a comma is a point.
 #pragma once
 
 #include "app/ui/ui.h"
 
 #include <cstddef>
+#include <limits>
 #include <optional>
 #include <utility>
 #include <vector>
@@ -25,10 +28,23 @@ public:
     void end(const Ui& ui, const Session& session, std::size_t first_of_bench);
 
 private:
+    // What a sheet has above and below the framed control.
+    struct Reading {
+        struct Side {
+            float next = std::numeric_limits<float>::max(); // how far beyond what is seen the next control ends
+            float left = 0;                                 // to be scrolled
+        };
+        float page = 0;
+        bool in_sight = true; // the framed control
+        Side above, below;
+    };
+    static Reading text_about(const Ui& ui, const Placed& framed);
+    void read_on();
     void walk(const Ui& ui, const Placed* framed, std::size_t first_of_bench);
 
     bool on_number_ = false, in_number_ = false; // the latter: the number is being typed
     bool was_active_ = false;                    // a control was being worked, such as a text that Enter ends
+    std::optional<Reading> reading_;
     ImGuiID opening_ = 0;
     ImGuiID done_ = 0; // the framed number that Enter has ended
     std::vector<ImWchar> typed_;

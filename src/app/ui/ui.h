@@ -38,6 +38,13 @@ struct SeenPart {
     ImVec2 origin; // of the view, on the screen
 };
 
+// Of the control in the keyboard's frame, shown when all controls have their places (keyboard_frame.h).
+struct FrameTip {
+    std::string text;
+    float width = 0;  // that it may take
+    ImVec2 low, high; // of the control
+};
+
 struct Ui {
     const Theme& theme;
     const Fonts& fonts;
@@ -47,6 +54,7 @@ struct Ui {
     Painter* painter = nullptr; // none in tests without OpenGL
     std::vector<Placed> placed; // of this frame
     std::optional<SeenPart> part_seen = {}; // in the first view of the part of this frame
+    std::optional<FrameTip> frame_tip = {};
 
     const char* tr(const char* english) const { return translation(english); }
     const char* tr(const std::string& of_file) const { return translation(of_file.c_str()); } // lives as long as it
@@ -72,6 +80,9 @@ void same_line_if_room(const Ui& ui, const char* label);
 // Puts the next button, or the next thing of a width, at the right edge of this line.
 void same_line_right(const Ui& ui, const char* label);
 void same_line_ending_at_right(float width);
+// What the item just drawn says when it is pointed at or framed: beside the pointer, or clear of what the frame can go to.
+void tip(Ui& ui, const std::string& text, float width_px = 320);
+void draw_tip(const Ui& ui, const FrameTip& tip);
 std::string key_words(const Ui& ui, std::string_view keys); // "Ctrl+Home" as keyboards of the language are labelled
 // A quantity with its unit and range: a slider that can be typed into (Ctrl-click or Enter), with steps at its sides.
 bool quantity_field(Ui& ui, const char* english, double& si, const units::Dimension& dimension, double low_si,
