@@ -17,18 +17,35 @@ bool overlaps(const Boxes& taken, const ImVec4& box) {
     });
 }
 
-void arrow_head(const Overlay& overlay, ImVec2 tip, ImVec2 direction, Colour colour) {
+// How a pass is marked: chosen or pointed at it stands out, behind metal its marks are hollow.
+struct MarkStyle {
+    Colour arrow, disc, ring, number;
+    bool hollow;
+};
+
+MarkStyle style_of(const Theme& theme, bool strong, bool behind) {
+    if (behind)
+        return {theme.caution, theme.sheet, theme.caution, theme.caution, true};
+    if (strong)
+        return {theme.caution, theme.caution, theme.bead, theme.sheet, false};
+    return {theme.bead, theme.sheet, theme.bead, theme.ink, false};
+}
+
+void arrow_head(const Overlay& overlay, ImVec2 tip, ImVec2 direction, const MarkStyle& style) {
     const float size = overlay.ui.px(7);
     const ImVec2 side{-direction.y, direction.x};
     const ImVec2 back{tip.x - direction.x * size, tip.y - direction.y * size};
-    overlay.draw.AddTriangleFilled({tip.x + direction.x * size, tip.y + direction.y * size},
-                                   {back.x + side.x * size, back.y + side.y * size},
-                                   {back.x - side.x * size, back.y - side.y * size}, colour);
+    const ImVec2 point{tip.x + direction.x * size, tip.y + direction.y * size};
+    const ImVec2 left{back.x + side.x * size, back.y + side.y * size};
+    const ImVec2 right{back.x - side.x * size, back.y - side.y * size};
+    overlay.draw.AddTriangleFilled(point, left, right, style.hollow ? style.disc : style.arrow);
+    if (style.hollow)
+        overlay.draw.AddTriangle(point, left, right, style.arrow, overlay.ui.px(1.5f));
 }
 
 // The arrow on a bead: at its middle, pointing where the torch goes. Returns the direction on screen.
 ImVec2 draw_direction(const Overlay& overlay, const scene::PassLines& passes, Index pass, bool reversed,
-                      Colour colour) {
+                      const MarkStyle& style) {
     const auto& line = passes.line[pass];
     const ImVec2 from = overlay.at(scene::along_line(line, reversed ? 0.6 : 0.4));
     const ImVec2 to = overlay.at(scene::along_line(line, reversed ? 0.4 : 0.6));
@@ -40,7 +57,7 @@ ImVec2 draw_direction(const Overlay& overlay, const scene::PassLines& passes, In
     const ImVec2 ends_a = overlay.at(line.front()), ends_b = overlay.at(line.back());
     const bool long_enough = length({ends_a.x - ends_b.x, ends_a.y - ends_b.y}) > overlay.ui.px(18);
     if (!passes.ring[pass] && long_enough)
-        arrow_head(overlay, overlay.at(passes.middle[pass]), direction, colour);
+        arrow_head(overlay, overlay.at(passes.middle[pass]), direction, style);
     return direction;
 }
 
@@ -135,10 +152,11 @@ Boxes draw_pass_numbers(const Overlay& overlay, const scene::PassLines& passes, 
         Index move, pass;
         ImVec2 direction;
         bool strong;
+        MarkStyle style;
     };
     std::vector<Numbered> numbered;
     // Two rounds: what is in sight takes its place first. Of what lies behind metal only the pass that is pointed at or
-    // chosen has its number: seen through the metal, the rest would read as lying on it.
+    // chosen has its number, hollow: seen through the metal, the rest would read as lying on it.
     for (const bool behind : {false, true})
         for (Index m = 0; m < plan.moves.size(); ++m) {
             const auto* weld = std::get_if<weld::WeldPass>(&plan.moves[m].what);
@@ -148,15 +166,16 @@ Boxes draw_pass_numbers(const Overlay& overlay, const scene::PassLines& passes, 
             const bool strong = weld->pass == hovered_pass || weld->pass == overlay.session.view().pass;
             if (behind && !strong)
                 continue;
-            const Colour colour = strong ? ui.theme.caution : ui.theme.bead;
+            const MarkStyle style = style_of(ui.theme, strong, behind);
             numbered.push_back({m, Index(weld->pass),
-                                draw_direction(overlay, passes, Index(weld->pass), weld->reversed, colour), strong});
+                                draw_direction(overlay, passes, Index(weld->pass), weld->reversed, style), strong,
+                                style});
         }
     // Over all arrows, the numbers: beside the bead, on whichever side there is room; a number without room is shown
     // when pointed at. Whichever is pointed at or chosen is placed before its neighbours, which then make room.
     std::ranges::stable_partition(numbered, &Numbered::strong);
     ImGui::PushFont(ui.fonts.small);
-    for (const auto& [move, pass, direction, strong] : numbered) {
+    for (const auto& [move, pass, direction, strong, style] : numbered) {
         const std::string text = std::to_string(move + 1);
         const ImVec2 text_size = ImGui::CalcTextSize(text.c_str());
         const float radius = std::max(text_size.x, text_size.y) / 2 + ui.px(3);
@@ -168,11 +187,9 @@ Boxes draw_pass_numbers(const Overlay& overlay, const scene::PassLines& passes, 
             if (overlaps(taken, box) && !strong)
                 continue;
             taken.push_back(box);
-            const Colour disc = strong ? ui.theme.caution : ui.theme.sheet;
-            overlay.draw.AddCircleFilled(centre, radius, disc, 24);
-            overlay.draw.AddCircle(centre, radius, ui.theme.bead, 24, ui.px(1.5f));
-            overlay.draw.AddText({centre.x - text_size.x / 2, centre.y - text_size.y / 2},
-                                 strong ? ui.theme.sheet : ui.theme.ink, text.c_str());
+            overlay.draw.AddCircleFilled(centre, radius, style.disc, 24);
+            overlay.draw.AddCircle(centre, radius, style.ring, 24, ui.px(1.5f));
+            overlay.draw.AddText({centre.x - text_size.x / 2, centre.y - text_size.y / 2}, style.number, text.c_str());
             break;
         }
     }

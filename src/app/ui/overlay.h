@@ -20,7 +20,7 @@ struct Overlay {
 };
 
 // A number in a disc beside each pass of the plan, and an arrow along its direction; where metal hides it
-// only those of the pass under the pointer or the chosen one.
+// only those of the pass under the pointer or the chosen one, and hollow.
 // `taken`: where no number may lie. Returns this with where the numbers are.
 Boxes draw_pass_numbers(const Overlay& overlay, const scene::PassLines& passes, const std::vector<bool>& hidden,
                         int hovered_pass, Boxes taken);
