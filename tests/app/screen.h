@@ -3,6 +3,7 @@
 
 #include "app/shell.h"
 #include "app/shortcuts.h"
+#include "app/ui/keyboard_frame.h"
 #include "exercises.h"
 
 #include <GLFW/glfw3.h>
@@ -12,6 +13,7 @@
 #include <algorithm>
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace holdtrue::app::test {
 
@@ -119,5 +121,13 @@ private:
     Theme theme_;
     Fonts fonts_;
 };
+
+// The label of the control in the keyboard's frame; empty: none.
+inline std::string framed(const Screen& screen) {
+    for (const Placed& control : screen.placed)
+        if (has_frame(control))
+            return control.label;
+    return {};
+}
 
 } // namespace holdtrue::app::test
