@@ -5,6 +5,7 @@
 #include <imgui_internal.h>
 
 #include <algorithm>
+#include <cmath>
 #include <set>
 #include <string>
 #include <vector>
@@ -266,4 +267,76 @@ TEST_CASE("gauges, the heat at a pass and the clock are worked by keys") {
     screen.press_key('H');
     REQUIRE(session.view().probe);
     CHECK(session.view().chart == Chart::heat);
+}
+
+TEST_CASE("what a framed control says of itself covers no control that the frame can go to") {
+    const Desk desk("tips");
+    Screen screen(desk.places);
+    screen.open(shipped("tee_coupon.model.plan.toml"));
+    screen.session.apply(act::StartWeld{});
+    test::finish(screen.session);
+    screen.session.apply(act::Pause{});
+    screen.session.apply(act::ChooseMove{0});
+    int said = 0;
+    for (const char bench : {'1', '2', '3', '4', '5', '6', '7', '8'}) {
+        screen.press_key(bench);
+        screen.frames(2);
+        const std::size_t stops = walk(screen).size();
+        for (std::size_t k = 0; k < stops; ++k) {
+            screen.press_key(GLFW_KEY_TAB);
+            screen.frames(2);
+            const ImGuiWindow* tip = ImGui::FindWindowByName("##Tooltip_00");
+            if (!tip || !tip->Active || tip->Hidden)
+                continue;
+            ++said;
+            CHECK(tip->Pos.x >= 0);
+            CHECK(tip->Pos.y >= 0);
+            CHECK(tip->Pos.x + tip->Size.x <= 1280);
+            CHECK(tip->Pos.y + tip->Size.y <= 800);
+            for (const Placed& control : screen.placed)
+                if (control.item != 0 && control.enabled && control.stop && control.in_sight && !control.sheet)
+                    CHECK_MESSAGE(!tip->Rect().Overlaps(ImRect(control.low, control.high)),
+                                  bench << ": the tip of " << framed(screen) << " covers " << control.label);
+        }
+    }
+    CHECK(said > 10);
+}
+
+TEST_CASE("keys pass over no line of a sheet on their way between its controls") {
+    const Desk desk("read_between");
+    Screen screen(desk.places, 1280, 420); // so low that what lies between two controls is more than a page
+    screen.open(shipped("lift_arm.exercise.toml"));
+    screen.press_key(GLFW_KEY_TAB);
+    const std::string first = framed(screen);
+    const ImGuiWindow* sheet = screen.find(first)->window;
+    REQUIRE(sheet->ScrollMax.y > 3 * sheet->InnerRect.GetHeight());
+    // Presses a key until it leads no further; returns how often the sheet went on while the frame stayed.
+    const auto read = [&](int key) {
+        int stayed = 0;
+        for (int k = 0; k < 100; ++k) {
+            const float before = sheet->Scroll.y;
+            const std::string label = framed(screen);
+            screen.press_key(key);
+            screen.frames(2);
+            const bool scrolled = sheet->Scroll.y != before;
+            CHECK(std::abs(sheet->Scroll.y - before) < sheet->InnerRect.GetHeight());
+            if (!scrolled && framed(screen) == label)
+                break;
+            stayed += framed(screen) == label;
+        }
+        return stayed;
+    };
+    // Past the marking and the cautions to the exercises, and back to the title.
+    CHECK(read(GLFW_KEY_DOWN) >= 2);
+    CHECK(sheet->Scroll.y == sheet->ScrollMax.y);
+    CHECK(framed(screen) == screen.session.exercises().back().name);
+    CHECK(read(GLFW_KEY_UP) >= 2);
+    CHECK(sheet->Scroll.y == 0);
+    CHECK(framed(screen) == first);
+    // By pages the frame stays behind, until it is come back to.
+    CHECK(read(GLFW_KEY_PAGE_DOWN) >= 4);
+    CHECK(sheet->Scroll.y == sheet->ScrollMax.y);
+    CHECK(read(GLFW_KEY_PAGE_UP) >= 4);
+    CHECK(sheet->Scroll.y == 0);
+    CHECK(framed(screen) == first);
 }
