@@ -43,10 +43,11 @@ void Canvas::clear(std::span<const PixelBox> boxes, const ImVec4& colour) {
     glBindFramebuffer(GL_FRAMEBUFFER, framebuffer_);
     glViewport(0, 0, width_px_, height_px_);
     glClearColor(colour.x, colour.y, colour.z, 1);
+    glDepthMask(GL_TRUE);
     glEnable(GL_SCISSOR_TEST);
     for (const PixelBox& box : boxes) {
         glScissor(box.left, height_px_ - box.bottom, box.right - box.left, box.bottom - box.top);
-        glClear(GL_COLOR_BUFFER_BIT);
+        glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
     }
 }
 

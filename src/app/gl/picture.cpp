@@ -232,10 +232,6 @@ Eigen::Vector4f Picture::bounds_px(const Eigen::Matrix4f& view_from_part, const 
 
 void Picture::draw_into_window(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view,
                                const Look& look, int left_px, int bottom_px, int width_px, int height_px) const {
-    glDepthMask(GL_TRUE);
-    glDisable(GL_SCISSOR_TEST);
-    glClear(GL_DEPTH_BUFFER_BIT);
-    glEnable(GL_SCISSOR_TEST);
     glViewport(left_px, bottom_px, width_px, height_px);
     draw(view_from_part, clip_from_view, look, width_px, height_px);
 }
