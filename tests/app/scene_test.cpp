@@ -123,7 +123,8 @@ TEST_CASE("the skin of a plate is closed and holds the plate's metal") {
         }
     for (const auto& [edge, count] : edges)
         CHECK(count % 2 == 0);
-    CHECK(surface.outline.size() % 2 == 0);
+    // Each side of the plate has an edge over and one under it.
+    CHECK(surface.outline.size() == 8);
     CHECK(surface.cell_of_triangle.size() * 3 == surface.triangle.size());
     for (const Eigen::Vector3f& normal : surface.normal)
         CHECK(normal.norm() == doctest::Approx(1).epsilon(1e-5));

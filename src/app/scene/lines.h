@@ -19,9 +19,8 @@ struct Segment {
     float lift = 0; // drawn nearer to the eye by this share of its distance: keeps beads out of the sheet
 };
 
+// Points between which the line is straight, to a tenth of a pixel where a metre fills a window, are left out.
 void add_polyline(std::vector<Segment>& lines, std::span<const Eigen::Vector3d> points, Colour colour, float width_px,
                   float lift = 0);
-// Pairs of points, as Surface::outline has them.
-void add_outline(std::vector<Segment>& lines, std::span<const Eigen::Vector3f> pairs, Colour colour, float width_px);
 
 } // namespace holdtrue::app::scene

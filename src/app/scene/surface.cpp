@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace holdtrue::app::scene {
 
@@ -62,45 +63,51 @@ struct Builder {
         surface.cell_of_triangle.insert(surface.cell_of_triangle.end(), 2, cell);
     }
 
-    void add_faces(int cell, double half_m) {
+    void add_face(int cell, double side, double half_m) {
         const auto& nodes = mesh.cell_nodes[Index(cell)];
         const part::Point up = cell_normal(cell);
-        for (const double side : {1.0, -1.0}) {
-            std::array<std::uint32_t, 4> v{};
-            for (Index k = 0; k < 4; ++k) {
-                const int node = nodes[side > 0 ? k : 3 - k]; // keeps the winding outwards
-                const bool smooth = normal[Index(node)].dot(up) > smooth_cosine;
-                if (!smooth) {
-                    v[k] = add_vertex(raised(node, up, side * half_m), side * up, node);
-                    continue;
-                }
-                std::uint32_t& vertex = shared[2 * Index(node) + (side > 0 ? 0 : 1)];
-                if (vertex == none)
-                    vertex = add_vertex(raised(node, up, side * half_m), side * normal[Index(node)], node);
-                v[k] = vertex;
+        std::array<std::uint32_t, 4> v{};
+        for (Index k = 0; k < 4; ++k) {
+            const int node = nodes[side > 0 ? k : 3 - k]; // keeps the winding outwards
+            const bool smooth = normal[Index(node)].dot(up) > smooth_cosine;
+            if (!smooth) {
+                v[k] = add_vertex(raised(node, up, side * half_m), side * up, node);
+                continue;
             }
-            add_quad(v, cell);
+            std::uint32_t& vertex = shared[2 * Index(node) + (side > 0 ? 0 : 1)];
+            if (vertex == none)
+                vertex = add_vertex(raised(node, up, side * half_m), side * normal[Index(node)], node);
+            v[k] = vertex;
         }
+        add_quad(v, cell);
     }
 
     void add_wall(int cell, int a, int b, double half_m) {
         const part::Point up = cell_normal(cell);
-        const part::Point low_a = raised(a, up, -half_m), high_a = raised(a, up, half_m);
-        const part::Point low_b = raised(b, up, -half_m), high_b = raised(b, up, half_m);
-        const part::Point along = place[Index(b)] - place[Index(a)];
-        const part::Point out = along.cross(up).normalized();
-        add_quad({add_vertex(low_a, out, a), add_vertex(low_b, out, b), add_vertex(high_b, out, b),
-                  add_vertex(high_a, out, a)},
+        const part::Point out = (place[Index(b)] - place[Index(a)]).cross(up).normalized();
+        add_quad({add_vertex(raised(a, up, -half_m), out, a), add_vertex(raised(b, up, -half_m), out, b),
+                  add_vertex(raised(b, up, half_m), out, b), add_vertex(raised(a, up, half_m), out, a)},
                  cell);
-        for (const part::Point& point : {low_a, low_b, high_a, high_b})
-            surface.outline.push_back(point.cast<float>());
     }
 
-    void add_crease(int cell, int a, int b, double half_m) {
+    // Both edges of the skin over the side of a cell; `traced` are the ones that this side may go on with.
+    void trace(std::array<std::vector<part::Point>, 2>& traced, int cell, int a, int b, double half_m) {
         const part::Point up = cell_normal(cell);
-        for (const double side : {half_m, -half_m})
-            for (const int node : {a, b})
-                surface.outline.push_back(raised(node, up, side).cast<float>());
+        for (const bool over : {false, true}) {
+            std::vector<part::Point>& line = traced[over ? 1 : 0];
+            const double height_m = over ? half_m : -half_m;
+            const part::Point from = raised(a, up, height_m);
+            if (line.empty() || (line.back() - from).norm() > 1e-4) {
+                end_line(line);
+                line = {from};
+            }
+            line.push_back(raised(b, up, height_m));
+        }
+    }
+
+    void end_line(std::vector<part::Point>& line) {
+        if (!line.empty())
+            surface.outline.push_back(std::exchange(line, {}));
     }
 
     // The cell across side k (node k to node k + 1) of cell (i, j), or -1.
@@ -113,24 +120,38 @@ struct Builder {
         return ni < 0 || ni >= grid.cells_u() || nj < 0 || nj >= grid.cells_v() ? -1 : grid.cell(ni, nj);
     }
 
-    void add_panel(const part::PanelGrid& grid) {
+    // Side k of all cells, row by row along it.
+    void add_sides(const part::PanelGrid& grid, int k) {
         const double half_m = grid.thickness_m / 2;
-        for (int j = 0; j < grid.cells_v(); ++j)
-            for (int i = 0; i < grid.cells_u(); ++i) {
-                const int cell = grid.cell(i, j);
+        const bool along_u = k % 2 == 0;
+        std::array<std::vector<part::Point>, 2> traced;
+        for (int row = 0; row < (along_u ? grid.cells_v() : grid.cells_u()); ++row)
+            for (int step = 0; step < (along_u ? grid.cells_u() : grid.cells_v()); ++step) {
+                const int i = along_u ? step : row, j = along_u ? row : step, cell = grid.cell(i, j);
                 if (!mesh.cell_alive[Index(cell)])
                     continue;
-                add_faces(cell, half_m);
-                for (int k = 0; k < 4; ++k) {
-                    const auto& nodes = mesh.cell_nodes[Index(cell)];
-                    const int other = neighbour(grid, i, j, k);
-                    const int a = nodes[Index(k)], b = nodes[Index((k + 1) % 4)];
-                    if (other < 0 || !mesh.cell_alive[Index(other)])
-                        add_wall(cell, a, b, half_m);
-                    else if (other > cell && cell_normal(cell).dot(cell_normal(other)) < 0.8)
-                        add_crease(cell, a, b, half_m);
-                }
+                const int a = mesh.cell_nodes[Index(cell)][Index(k)];
+                const int b = mesh.cell_nodes[Index(cell)][Index((k + 1) % 4)];
+                const int other = neighbour(grid, i, j, k);
+                const bool wall = other < 0 || !mesh.cell_alive[Index(other)];
+                if (wall)
+                    add_wall(cell, a, b, half_m);
+                else if (other < cell || cell_normal(cell).dot(cell_normal(other)) >= 0.8)
+                    continue;
+                trace(traced, cell, k < 2 ? a : b, k < 2 ? b : a, half_m); // sides 2 and 3 run against the rows
             }
+        for (std::vector<part::Point>& line : traced)
+            end_line(line);
+    }
+
+    // What looks the same way lies together.
+    void add_panel(const part::PanelGrid& grid) {
+        for (const double side : {1.0, -1.0})
+            for (int cell = grid.first_cell; cell < grid.first_cell + grid.cells_u() * grid.cells_v(); ++cell)
+                if (mesh.cell_alive[Index(cell)])
+                    add_face(cell, side, grid.thickness_m / 2);
+        for (int k = 0; k < 4; ++k)
+            add_sides(grid, k);
     }
 };
 

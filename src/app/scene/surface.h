@@ -18,8 +18,8 @@ struct Surface {
     std::vector<int> node;                 // vertex_count: the mesh node whose values the vertex shows
     std::vector<std::uint32_t> triangle;   // 3 vertices each
     std::vector<int> cell_of_triangle;     // triangle_count
-    // Free edges and creases, two points each: what a drawing of the part would show.
-    std::vector<Eigen::Vector3f> outline;
+    // Free edges and creases, each from point to point as far as it goes on: what a drawing of the part would show.
+    std::vector<std::vector<Eigen::Vector3d>> outline;
 };
 
 // displacement_m: node_count values, or empty for the part as drawn; it is multiplied by `exaggeration`.

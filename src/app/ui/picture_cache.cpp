@@ -88,7 +88,8 @@ void PartViewState::Cache::update_lines(const Ui& ui, const Session& session, co
     lines_key = key;
     ++lines_number;
     lines.clear();
-    scene::add_outline(lines, surface.outline, faded(ui.theme.outline, 0.75), ui.px(1.1f));
+    for (const std::vector<Eigen::Vector3d>& line : surface.outline)
+        scene::add_polyline(lines, line, faded(ui.theme.outline, 0.75), ui.px(1.1f), 0.0008f);
     if (!wish.passes)
         return;
     const part::Part& part = session.part();
