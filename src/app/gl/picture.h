@@ -43,11 +43,13 @@ public:
     unsigned texture() const { return resolved_texture_; }
 
 private:
-    struct Run { // triangles that lie together
-        Eigen::Vector3f middle;
+    struct Run {                  // triangles that lie together and look much the same way
         std::size_t start, count; // in triangle_
-        float low, high;          // an isoline of a value outside comes near none of its triangles
+        Eigen::Vector3f middle, facing;
+        float reach_m, spread;   // of its points from the middle; of its normals from `facing` [rad]
+        float low = 0, high = 0; // an isoline of a value outside comes near none of its triangles
     };
+    static Run run_from(const scene::Surface& surface, std::size_t start);
     std::vector<const Run*> nearest_first(const Eigen::Matrix4f& view_from_part) const;
     void draw_surface(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view,
                       const Look& look) const;

@@ -16,6 +16,7 @@ constexpr double smooth_cosine = 0.94; // a node normal within 20 degrees of the
 struct Builder {
     const part::Mesh& mesh;
     std::vector<part::Point> place;  // node_count, displaced
+    std::vector<part::Point> up;     // cell_count, normal of each displaced cell; zero where it is dead
     std::vector<part::Point> normal; // node_count, of the displaced panels
     Surface surface;
     // 2 node_count: the vertex over and under each node that smooth cells share, once there is one; else `none`.
@@ -32,21 +33,22 @@ struct Builder {
 
     // Mean of the live cells' normals about each node.
     void find_normals() {
+        up.assign(Index(mesh.cell_count()), part::Point::Zero());
         normal.assign(place.size(), part::Point::Zero());
         for (int cell = 0; cell < mesh.cell_count(); ++cell) {
             if (!mesh.cell_alive[Index(cell)])
                 continue;
-            const part::Point direction = cell_normal(cell);
+            up[Index(cell)] = cell_normal(cell);
             for (const int node : mesh.cell_nodes[Index(cell)])
-                normal[Index(node)] += direction;
+                normal[Index(node)] += up[Index(cell)];
         }
         for (Index k = 0; k < normal.size(); ++k)
             normal[k] = normal[k].norm() > 1e-12 ? part::Point(normal[k].normalized()) : mesh.normal[k];
     }
 
     // A face's point above a node: at a corner the two faces meet on the mitre.
-    part::Point raised(int node, const part::Point& cell_direction, double height_m) const {
-        const double cosine = std::max(normal[Index(node)].dot(cell_direction), 0.5);
+    part::Point raised(int node, int cell, double height_m) const {
+        const double cosine = std::max(normal[Index(node)].dot(up[Index(cell)]), 0.5);
         return place[Index(node)] + normal[Index(node)] * (height_m / cosine);
     }
 
@@ -65,43 +67,40 @@ struct Builder {
 
     void add_face(int cell, double side, double half_m) {
         const auto& nodes = mesh.cell_nodes[Index(cell)];
-        const part::Point up = cell_normal(cell);
         std::array<std::uint32_t, 4> v{};
         for (Index k = 0; k < 4; ++k) {
             const int node = nodes[side > 0 ? k : 3 - k]; // keeps the winding outwards
-            const bool smooth = normal[Index(node)].dot(up) > smooth_cosine;
+            const bool smooth = normal[Index(node)].dot(up[Index(cell)]) > smooth_cosine;
             if (!smooth) {
-                v[k] = add_vertex(raised(node, up, side * half_m), side * up, node);
+                v[k] = add_vertex(raised(node, cell, side * half_m), side * up[Index(cell)], node);
                 continue;
             }
             std::uint32_t& vertex = shared[2 * Index(node) + (side > 0 ? 0 : 1)];
             if (vertex == none)
-                vertex = add_vertex(raised(node, up, side * half_m), side * normal[Index(node)], node);
+                vertex = add_vertex(raised(node, cell, side * half_m), side * normal[Index(node)], node);
             v[k] = vertex;
         }
         add_quad(v, cell);
     }
 
     void add_wall(int cell, int a, int b, double half_m) {
-        const part::Point up = cell_normal(cell);
-        const part::Point out = (place[Index(b)] - place[Index(a)]).cross(up).normalized();
-        add_quad({add_vertex(raised(a, up, -half_m), out, a), add_vertex(raised(b, up, -half_m), out, b),
-                  add_vertex(raised(b, up, half_m), out, b), add_vertex(raised(a, up, half_m), out, a)},
+        const part::Point out = (place[Index(b)] - place[Index(a)]).cross(up[Index(cell)]).normalized();
+        add_quad({add_vertex(raised(a, cell, -half_m), out, a), add_vertex(raised(b, cell, -half_m), out, b),
+                  add_vertex(raised(b, cell, half_m), out, b), add_vertex(raised(a, cell, half_m), out, a)},
                  cell);
     }
 
     // Both edges of the skin over the side of a cell; `traced` are the ones that this side may go on with.
     void trace(std::array<std::vector<part::Point>, 2>& traced, int cell, int a, int b, double half_m) {
-        const part::Point up = cell_normal(cell);
         for (const bool over : {false, true}) {
             std::vector<part::Point>& line = traced[over ? 1 : 0];
             const double height_m = over ? half_m : -half_m;
-            const part::Point from = raised(a, up, height_m);
+            const part::Point from = raised(a, cell, height_m);
             if (line.empty() || (line.back() - from).norm() > 1e-4) {
                 end_line(line);
                 line = {from};
             }
-            line.push_back(raised(b, up, height_m));
+            line.push_back(raised(b, cell, height_m));
         }
     }
 
@@ -136,7 +135,7 @@ struct Builder {
                 const bool wall = other < 0 || !mesh.cell_alive[Index(other)];
                 if (wall)
                     add_wall(cell, a, b, half_m);
-                else if (other < cell || cell_normal(cell).dot(cell_normal(other)) >= 0.8)
+                else if (other < cell || up[Index(cell)].dot(up[Index(other)]) >= 0.8)
                     continue;
                 trace(traced, cell, k < 2 ? a : b, k < 2 ? b : a, half_m); // sides 2 and 3 run against the rows
             }
@@ -144,12 +143,15 @@ struct Builder {
             end_line(line);
     }
 
-    // What looks the same way lies together.
+    // What looks the same way and lies in one place follows one another: faces come in strips of a few cells' width.
     void add_panel(const part::PanelGrid& grid) {
+        constexpr int strip = 7;
         for (const double side : {1.0, -1.0})
-            for (int cell = grid.first_cell; cell < grid.first_cell + grid.cells_u() * grid.cells_v(); ++cell)
-                if (mesh.cell_alive[Index(cell)])
-                    add_face(cell, side, grid.thickness_m / 2);
+            for (int first = 0; first < grid.cells_u(); first += strip)
+                for (int j = 0; j < grid.cells_v(); ++j)
+                    for (int i = first; i < std::min(first + strip, grid.cells_u()); ++i)
+                        if (mesh.cell_alive[Index(grid.cell(i, j))])
+                            add_face(grid.cell(i, j), side, grid.thickness_m / 2);
         for (int k = 0; k < 4; ++k)
             add_sides(grid, k);
     }
@@ -167,7 +169,7 @@ std::vector<part::Point> displaced(const part::Mesh& mesh, std::span<const Eigen
 }
 
 Surface build_surface(const part::Mesh& mesh, std::span<const Eigen::Vector3f> displacement_m, double exaggeration) {
-    Builder builder{mesh, displaced(mesh, displacement_m, exaggeration), {}, {}, {}};
+    Builder builder{mesh, displaced(mesh, displacement_m, exaggeration), {}, {}, {}, {}};
     builder.find_normals();
     builder.shared.assign(2 * builder.place.size(), Builder::none);
     for (const part::PanelGrid& grid : mesh.panels)
