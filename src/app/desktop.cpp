@@ -32,7 +32,7 @@ Desktop::Desktop(const std::function<WindowSize(WindowSize room)>& size) {
     glfwWindowHint(GLFW_CONTEXT_VERSION_MINOR, 3);
     glfwWindowHint(GLFW_OPENGL_PROFILE, GLFW_OPENGL_CORE_PROFILE);
     glfwWindowHint(GLFW_OPENGL_FORWARD_COMPAT, GLFW_TRUE);
-    glfwWindowHint(GLFW_DEPTH_BITS, 0); // the canvas has them
+    glfwWindowHint(GLFW_DEPTH_BITS, 24);
     glfwWindowHint(GLFW_STENCIL_BITS, 0);
     WindowSize room;
     if (GLFWmonitor* screen = glfwGetPrimaryMonitor())
@@ -55,7 +55,8 @@ Desktop::Desktop(const std::function<WindowSize(WindowSize room)>& size) {
     io.KeyMap[ImGuiKey_Tab] = -1; // the keyboard's frame is carried by ui/keyboard_frame.h
     ImGui_ImplOpenGL3_Init("#version 330 core");
     painter_ = std::make_unique<gl::GlPainter>();
-    canvas_ = std::make_unique<gl::Canvas>();
+    presenter_ = std::make_unique<gl::Presenter>(window_);
+    canvas_ = std::make_unique<gl::Canvas>(presenter_->keeps_the_rest());
     listen();
 }
 
@@ -90,7 +91,10 @@ void Desktop::listen() {
         ImGui_ImplGlfw_CursorEnterCallback(window, entered);
         of(window).news_ = true;
     });
-    glfwSetWindowRefreshCallback(window_, [](GLFWwindow* window) { of(window).news_ = true; });
+    glfwSetWindowRefreshCallback(window_, [](GLFWwindow* window) {
+        of(window).draw_all_again(); // the screen has lost it
+        of(window).news_ = true;
+    });
     glfwSetDropCallback(window_, [](GLFWwindow* window, int count, const char** files) {
         of(window).dropped_.insert(of(window).dropped_.end(), files, files + count);
         of(window).news_ = true;
@@ -166,15 +170,15 @@ unsigned Desktop::draw(unsigned ground) {
         return 0;
     if (canvas_->resize(width_px, height_px) || std::exchange(ground_, ground) != ground)
         draw_all_again();
-    const std::vector<PixelBox> damaged = damage_.since_last(data, painter_->take_repainted());
-    restrict_to(damaged, data);
-    canvas_->clear(damaged, ImGui::ColorConvertU32ToFloat4(ground));
+    damaged_ = damage_.since_last(data, painter_->take_repainted());
+    restrict_to(damaged_, data);
+    canvas_->clear(damaged_, ImGui::ColorConvertU32ToFloat4(ground));
     ImGui_ImplOpenGL3_RenderDrawData(&data);
-    canvas_->copy_into_window();
+    canvas_->finish();
     return glGetError();
 }
 
-void Desktop::show() { glfwSwapBuffers(window_); }
+void Desktop::show() { presenter_->show(std::exchange(damaged_, {}), canvas_->height_px()); }
 
 void Desktop::save_picture(const std::filesystem::path& file) const {
     int width = 0, height = 0;

@@ -4,6 +4,7 @@
 
 #include "app/gl/canvas.h"
 #include "app/gl/gl_painter.h"
+#include "app/gl/presenter.h"
 #include "app/input_queue.h"
 #include "app/session/preferences.h"
 #include "app/ui/damage.h"
@@ -54,6 +55,8 @@ private:
     GLFWwindow* window_ = nullptr;
     std::unique_ptr<gl::GlPainter> painter_;
     std::unique_ptr<gl::Canvas> canvas_;
+    std::unique_ptr<gl::Presenter> presenter_;
+    std::vector<PixelBox> damaged_; // of the window, since it was shown
     Damage damage_;
     unsigned ground_ = 0; // of the last frame
     InputQueue input_;

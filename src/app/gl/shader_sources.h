@@ -1,4 +1,4 @@
-// GLSL of the 3D picture, and of the copy of the canvas into the window.
+// GLSL of the 3D picture.
 #pragma once
 
 namespace holdtrue::app::gl {
@@ -116,25 +116,6 @@ void main() {
     float cover = clamp(half_size.x + 0.5 - distance, 0.0, 1.0);
     colour = vec4(line_tint.rgb, line_tint.a * cover);
 }
-)";
-
-// Two triangles over all of the window. With a shader as plain as this, and corners that make a rectangle, software
-// OpenGL copies instead of colouring pixel by pixel, where the window has no depths; it does not so for
-// glBlitFramebuffer(), for windows have their rows in the other order.
-inline constexpr const char* copy_vertex = R"(#version 330 core
-out vec2 at;
-void main() {
-    int corner = gl_VertexID < 3 ? gl_VertexID : 6 - gl_VertexID; // 0 1 2, 3 2 1
-    at = vec2(corner & 1, corner >> 1);
-    gl_Position = vec4(2.0 * at - 1.0, 0.0, 1.0);
-}
-)";
-
-inline constexpr const char* copy_fragment = R"(#version 330 core
-in vec2 at;
-uniform sampler2D picture;
-out vec4 colour;
-void main() { colour = texture(picture, at); }
 )";
 
 } // namespace holdtrue::app::gl
