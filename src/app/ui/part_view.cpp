@@ -177,9 +177,13 @@ PartViewEvents draw_part_view(Ui& ui, const Session& session, PartViewState& sta
     draw_axes(ui, draw, surround, projection);
     if (wish.legend && surround.legend)
         draw_legend(ui, draw, *surround.legend, cache.scale);
+    // Labels of gauges keep off the numbers, which are placed first; their lines pass below them.
+    draw.ChannelsSplit(2);
+    draw.ChannelsSetCurrent(1);
     Boxes taken = surround.boxes();
     if (wish.passes && wish.numbers && session.view().numbers)
         taken = draw_pass_numbers(overlay, cache.passes, cache.hidden, state.hovered_pass, std::move(taken));
+    draw.ChannelsSetCurrent(0);
     if (session.view().probe && wish.outcome)
         draw_probe(overlay, part::at(*session.view().probe, cache.place));
     if (wish.gauges) {
@@ -191,6 +195,7 @@ PartViewEvents draw_part_view(Ui& ui, const Session& session, PartViewState& sta
         if (!hovered)
             state.hovered_gauge = -1;
     }
+    draw.ChannelsMerge();
     if (wish.torch && moment.arc_on)
         draw_torch(overlay);
     draw.PopClipRect();
