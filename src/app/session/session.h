@@ -237,7 +237,8 @@ private:
 std::optional<Bench> bench_of(const grading::Remark& remark);
 
 // The plan a trainee (empty: nobody) starts from: no moves, and a card for each group of joints with the middle of what
-// the power source gives.
+// the power source gives. It is to be set by who looks at the joint: the middling card of weld::starting_plan(), in the
+// middle of what practice asks, would be right for some joints as it stands.
 weld::Plan fresh_plan(const grading::Exercise& exercise, const std::string& trainee);
 
 } // namespace holdtrue::app
