@@ -94,6 +94,10 @@ TEST_CASE("gauges without a prediction are counted, and the key that welds goes 
     Screen screen(desk.places);
     screen.open(shipped("tee_coupon.model.plan.toml"));
     CHECK(screen.session.predictions_left() == 0);
+    screen.open(shipped("lift_arm.exercise.toml")); // with the most gauges
+    screen.press_key('4');
+    screen.frames(2);
+    CHECK(screen.find("Weld the plan")->in_sight); // below what is told of them
     screen.open(shipped("tee_coupon.exercise.toml"));
     const int gauges = static_cast<int>(screen.session.part().gauges.size());
     CHECK(screen.session.predictions_left() == gauges);

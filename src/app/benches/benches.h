@@ -28,6 +28,7 @@ struct OrderState {
 struct WeldState {
     PartViewState view, compared;
     int pointed_gauge = -1; // in the list of predictions
+    float start_height = 0; // of what stands below that list
 };
 struct InspectState {
     PartViewState view;

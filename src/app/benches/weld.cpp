@@ -266,8 +266,8 @@ void draw_views(Ui& ui, const Session& session, WeldState& state, const Marked& 
 void draw_weld(Ui& ui, const Session& session, WeldState& state, Actions& out) {
     if (!session.has_exercise())
         return nothing_open(ui, session, out);
-    begin_sheet(ui, "readouts", {ui.px(316), 0});
     const Marked* marked = session.marked_is_current() ? session.marked() : nullptr;
+    begin_sheet(ui, "readouts", {ui.px(316), 0}, marked != nullptr);
     if (marked) {
         const scene::Moment moment = scene::moment_at(*marked->outcome, session.view().time_s);
         draw_readouts(ui, session, *marked->outcome, moment, state.view);
@@ -279,10 +279,15 @@ void draw_weld(Ui& ui, const Session& session, WeldState& state, Actions& out) {
         if (button(ui, worded("Inspect the part"), Weight::main, {}, "5"))
             out.push_back(act::ShowBench{Bench::inspect});
     } else {
+        // Whatever there is to be predicted, the start and what is to be told before it are in sight.
         state.pointed_gauge = -1;
+        ImGui::BeginChild("predictions", {0, -state.start_height - ImGui::GetStyle().ItemSpacing.y});
         draw_prediction(ui, session, state.pointed_gauge, out);
-        ImGui::Dummy({0, ui.px(6)});
+        ImGui::EndChild();
+        ImGui::BeginGroup();
         draw_start(ui, session, out);
+        ImGui::EndGroup();
+        state.start_height = ImGui::GetItemRectSize().y;
     }
     end_sheet();
     ImGui::SameLine(0, ui.px(10));
