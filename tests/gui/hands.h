@@ -1,6 +1,12 @@
-// What xdotool needs to work the window as a person does: shell functions that find controls by their names in the file
+// The real window worked by xdotool as a person does: shell functions that find controls by their names in the file
 // that `keep_places` writes.
 #pragma once
+
+#include "xvfb.h"
+
+#include <doctest/doctest.h>
+
+#include <string>
 
 namespace holdtrue::test {
 
@@ -58,16 +64,45 @@ drag() { # FROM TO: takes hold of one control and lets go over another
     xdotool mousemove $(middle "$1") sleep 0.3 mousedown 1 sleep 0.2 mousemove_relative 0 6 sleep 0.2 \
         mousemove $(middle "$2") sleep 0.3 mousemove_relative 2 1 sleep 0.3 mouseup 1 sleep 0.4
 }
+begin() { # [SCRIPT]: opens the window, whose process is $window
+    rm -f "$ROOM/places"
+    "$PROGRAM" --script "$ROOM/${1:-script}" & window=$!
+    trap 'kill -9 $window 2>/dev/null' EXIT
+}
+save_as() { # FILE: where the window asks for a file, whose offered name is chosen and so typed over
+    xdotool type --delay 50 "$1"
+    for go in 1 2 3 4 5; do
+        press Return
+        for try in $(seq 30); do
+            [ -f "$1" ] && return 0
+            sleep 0.1
+        done
+    done
+    missing "$1"
+}
 leave() { # quits the window, whose process is $window, and says how it ended
     for go in 1 2 3 4 5; do
         kill -0 $window 2>/dev/null || break
         press ctrl+q
         sleep 2
     done
+    ended
+}
+ended() { # says how the window ended
     wait $window
     echo "left with $?"
     trap - EXIT
 }
 )sh";
+
+// Opens the window after the script's lines and works it by the shell's steps, which end with `leave` or `ended`.
+inline void work(const Room& room, const std::string& script, const std::string& steps) {
+    room.write("script", script + "keep_places '" + room.path("places") + "'\n");
+    room.write("steps.sh", hands + ("begin\n" + steps));
+    const Ran ran = room.on_a_screen("sh \"$ROOM/steps.sh\"");
+    INFO(ran.output);
+    REQUIRE(ran.exit_code == 0);
+    CHECK(ran.output.find("left with 0") != std::string::npos);
+}
 
 } // namespace holdtrue::test

@@ -6,7 +6,6 @@
 #include "record/record.h"
 #include "weld/read_plan.h"
 #include "weld/simulate.h"
-#include "xvfb.h"
 
 #include <doctest/doctest.h>
 
@@ -16,11 +15,7 @@ using test::shipped;
 
 TEST_CASE("the lift arm from brief to inspection, by xdotool") {
     const Room room("hands");
-    room.write("script", "keep_places '" + room.path("places") + "'\n");
-    // The inner shell has the screen: it starts the window and works it. `at LABEL` clicks a control by its name.
-    room.write("hands.sh", std::string(test::hands) + R"(
-"$PROGRAM" --script "$ROOM/script" & window=$!
-trap 'kill $window 2>/dev/null' EXIT
+    test::work(room, "", R"sh(
 at Record 'trainee name'
 at 'trainee name'
 xdotool type --delay 80 'Apprentice'
@@ -42,18 +37,9 @@ at Pause 'Next move'
 at 'Next move'
 at 'Inspect the part'
 key ctrl+shift+s 'file name'
-xdotool type --delay 60 "$ROOM/mine.plan.toml"
-for go in 1 2 3 4 5; do
-    press Return
-    sleep 2
-    [ -f "$ROOM/mine.plan.toml" ] && break
-done
+save_as "$ROOM/mine.plan.toml"
 leave
-)");
-    const auto ran = room.on_a_screen("sh \"$ROOM/hands.sh\"");
-    INFO(ran.output);
-    REQUIRE(ran.exit_code == 0);
-    CHECK(ran.output.find("left with 0") != std::string::npos);
+)sh");
     REQUIRE(std::filesystem::exists(room.path("mine.plan.toml")));
 
     const record::Record record(room.folder / "data" / "holdtrue" / "record.sqlite");

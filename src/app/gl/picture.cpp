@@ -5,10 +5,7 @@
 #include <glad/gl.h>
 
 #include <algorithm>
-#include <cmath>
 #include <cstddef>
-#include <limits>
-#include <utility>
 
 namespace holdtrue::app::gl {
 
@@ -95,56 +92,18 @@ void Picture::upload_surface(const scene::Surface& surface) {
     glBindVertexArray(0);
     fill<Vertex>(GL_ARRAY_BUFFER, position_buffer_, vertices, GL_DYNAMIC_DRAW);
     fill<std::uint32_t>(GL_ARRAY_BUFFER, index_buffer_, surface.triangle, GL_DYNAMIC_DRAW);
-    runs_.clear();
-    for (std::size_t start = 0; start < surface.triangle.size(); start += runs_.back().count)
-        runs_.push_back(run_from(surface, start));
+    runs_ = scene::triangle_runs(surface);
     triangle_ = surface.triangle;
     node_of_vertex_ = surface.node;
     vertex_values_.assign(node_of_vertex_.size(), 0.0f);
     fill<float>(GL_ARRAY_BUFFER, value_buffer_, vertex_values_, GL_STREAM_DRAW);
 }
 
-// As many of the triangles from there on as look much the same way, and are near or far as a whole.
-Picture::Run Picture::run_from(const scene::Surface& surface, std::size_t start) {
-    constexpr std::size_t longest = 3 * 96; // indices
-    constexpr float same_way = 0.4f;        // cosine
-    const auto at = [&](std::size_t k) -> const Eigen::Vector3f& { return surface.position[surface.triangle[k]]; };
-    Run run{start, 0, Eigen::Vector3f::Zero(), Eigen::Vector3f::Zero(), 0, 0};
-    Eigen::AlignedBox3f box;
-    float least = 1;
-    for (std::size_t k = start; k < std::min(start + longest, surface.triangle.size()); k += 3, run.count += 3) {
-        const Eigen::Vector3f normal = (at(k + 1) - at(k)).cross(at(k + 2) - at(k)).normalized();
-        if (run.count == 0)
-            run.facing = normal;
-        const float cosine = run.facing.dot(normal);
-        if (cosine < same_way && run.count > 0)
-            break;
-        least = std::min(least, cosine);
-        for (const std::size_t corner : {k, k + 1, k + 2})
-            box.extend(at(corner));
-    }
-    run.middle = box.center();
-    run.reach_m = 0.5f * box.diagonal().norm();
-    run.spread = std::acos(std::clamp(least, -1.0f, 1.0f));
-    return run;
-}
-
 void Picture::upload_values(std::span<const float> per_node) {
     for (std::size_t k = 0; k < vertex_values_.size(); ++k)
         vertex_values_[k] = per_node[static_cast<std::size_t>(node_of_vertex_[k])];
     fill<float>(GL_ARRAY_BUFFER, value_buffer_, vertex_values_, GL_STREAM_DRAW);
-    // An isoline is two pixels wide, so it reaches into a triangle from beside it: no farther, in values, than the
-    // triangle's own span, as long as the triangle is a pixel wide.
-    for (Run& run : runs_) {
-        run.low = std::numeric_limits<float>::max();
-        run.high = std::numeric_limits<float>::lowest();
-        for (std::size_t k = run.start; k < run.start + run.count; k += 3) {
-            const auto [low, high] = std::minmax(
-                {vertex_values_[triangle_[k]], vertex_values_[triangle_[k + 1]], vertex_values_[triangle_[k + 2]]});
-            run.low = std::min(run.low, low - (high - low));
-            run.high = std::max(run.high, high + (high - low));
-        }
-    }
+    scene::span_values(runs_, triangle_, vertex_values_);
 }
 
 void Picture::upload_lines(std::span<const scene::Segment> lines) {
@@ -198,27 +157,6 @@ void Picture::resize(int width_px, int height_px) {
     glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, GL_NEAREST);
     glBindFramebuffer(GL_FRAMEBUFFER, resolved_);
     glFramebufferTexture2D(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_TEXTURE_2D, resolved_texture_, 0);
-}
-
-// Those that do not turn their backs on the eye. What is hidden is then mostly found to be so before it is coloured.
-std::vector<const Picture::Run*> Picture::nearest_first(const Eigen::Matrix4f& view_from_part) const {
-    std::vector<std::pair<float, const Run*>> order;
-    order.reserve(runs_.size());
-    const Eigen::Vector3f eye = Eigen::Isometry3f(view_from_part).inverse().translation();
-    const Eigen::RowVector3f axis = view_from_part.block<1, 3>(2, 0); // the eye looks along -z
-    for (const Run& run : runs_) {
-        const Eigen::Vector3f there = run.middle - eye;
-        const float distance_m = there.norm();
-        const float widest = run.spread + std::asin(std::min(run.reach_m / distance_m, 1.0f)); // of what is on its way
-        const bool turned_away = widest < 1.5f && run.facing.dot(there) > std::sin(widest) * distance_m;
-        if (!turned_away)
-            order.emplace_back(-axis.dot(run.middle), &run);
-    }
-    std::ranges::sort(order);
-    std::vector<const Run*> runs;
-    for (const auto& [distance, run] : order)
-        runs.push_back(run);
-    return runs;
 }
 
 void Picture::draw_into_texture(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view,
@@ -292,7 +230,7 @@ void Picture::draw(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f&
     glDisable(GL_DEPTH_TEST);
 }
 
-// Isolines are looked for only where there may be some.
+// What is hidden is mostly found to be so before it is coloured; isolines are looked for only where there may be some.
 void Picture::draw_surface(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view,
                            const Look& look) const {
     const std::span<const float> isolines(look.isolines.data(), std::min<std::size_t>(look.isolines.size(), 8));
@@ -300,7 +238,7 @@ void Picture::draw_surface(const Eigen::Matrix4f& view_from_part, const Eigen::M
         std::vector<int> count;
         std::vector<const void*> start;
     } plain, crossed;
-    for (const Run* run : nearest_first(view_from_part)) {
+    for (const scene::TriangleRun* run : scene::facing_the_eye(runs_, view_from_part)) {
         const bool crosses = look.show_field && std::ranges::any_of(isolines, [&](float value) {
                                  return value >= run->low && value <= run->high;
                              });

@@ -7,7 +7,7 @@
 #include "app/gl/shader.h"
 #include "app/scene/camera.h"
 #include "app/scene/lines.h"
-#include "app/scene/surface.h"
+#include "app/scene/triangle_runs.h"
 
 #include <Eigen/Geometry>
 
@@ -43,14 +43,6 @@ public:
     unsigned texture() const { return resolved_texture_; }
 
 private:
-    struct Run {                  // triangles that lie together and look much the same way
-        std::size_t start, count; // in triangle_
-        Eigen::Vector3f middle, facing;
-        float reach_m, spread;   // of its points from the middle; of its normals from `facing` [rad]
-        float low = 0, high = 0; // an isoline of a value outside comes near none of its triangles
-    };
-    static Run run_from(const scene::Surface& surface, std::size_t start);
-    std::vector<const Run*> nearest_first(const Eigen::Matrix4f& view_from_part) const;
     void draw_surface(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view,
                       const Look& look) const;
     void resize(int width_px, int height_px);
@@ -66,7 +58,7 @@ private:
     int line_count_ = 0;
     float widest_line_px_ = 0;
     Eigen::AlignedBox3f surface_box_, line_box_; // of the part
-    std::vector<Run> runs_;                      // of the surface
+    std::vector<scene::TriangleRun> runs_;       // of the surface
     std::vector<std::uint32_t> triangle_;
     std::vector<int> node_of_vertex_;
     std::vector<float> vertex_values_;
