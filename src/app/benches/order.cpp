@@ -16,18 +16,21 @@ namespace {
 
 using Index = std::size_t;
 
-// As much of a text as the width takes, with dots where it is cut; whole characters only.
+// As much of a text as the width takes, with dots where it is cut; whole characters only. What follows the last stroke
+// stays, for it tells the passes of one joint apart.
 std::string cut_to(const std::string& text, float width) {
     if (ImGui::CalcTextSize(text.c_str()).x <= width)
         return text;
-    std::string cut = text;
+    const std::size_t stroke = std::min(text.rfind('/'), text.size());
+    const std::string end = "…" + text.substr(stroke);
+    std::string cut = text.substr(0, stroke);
     do {
         while (!cut.empty() && (cut.back() & 0xC0) == 0x80)
             cut.pop_back();
         if (!cut.empty())
             cut.pop_back();
-    } while (!cut.empty() && ImGui::CalcTextSize((cut + "…").c_str()).x > width);
-    return cut + "…";
+    } while (!cut.empty() && ImGui::CalcTextSize((cut + end).c_str()).x > width);
+    return cut + end;
 }
 
 Colour kind_colour(const Ui& ui, const weld::Move& move) {
