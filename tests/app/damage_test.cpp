@@ -33,7 +33,7 @@ public:
         ImGui::Render();
         return *ImGui::GetDrawData();
     }
-    std::vector<PixelBox> damage_of(const Draw& draw, std::span<const ImTextureID> repainted = {}) {
+    std::vector<PixelBox> damage_of(const Draw& draw, const Repainted& repainted = {}) {
         return damage.since_last(frame(draw), repainted);
     }
     // What the second of two pictures damages, when the first has stood for two frames.
@@ -138,14 +138,14 @@ TEST_CASE("a texture that was painted again damages what shows it, in that frame
         list.AddImage(texture, {400, 300}, {500, 400});
     };
     window.damage_of(draw);
-    const auto boxes = window.damage_of(draw, std::array{texture});
+    const auto boxes = window.damage_of(draw, {{texture}, {}});
     CHECK(covered(boxes, 400, 300));
     CHECK(covered(boxes, 499, 399));
     CHECK(!covered(boxes, 30, 30));
     CHECK(window.damage_of(draw).empty());
 }
 
-TEST_CASE("what a draw list calls to paint is damaged in every frame, as one box, and once more when it has gone") {
+TEST_CASE("what a draw list calls to paint is damaged where it comes, where it goes and where its painter says") {
     Drawing window;
     int data = 0;
     const auto draw = [&](ImDrawList& list) {
@@ -154,15 +154,19 @@ TEST_CASE("what a draw list calls to paint is damaged in every frame, as one box
         list.AddCallback(ImDrawCallback_ResetRenderState, nullptr);
         list.PopClipRect();
     };
-    window.damage_of(draw);
-    for (int frame = 0; frame < 2; ++frame) {
-        const auto boxes = window.damage_of(draw);
-        REQUIRE(boxes.size() == 1);
-        for (const auto& [x, y] : {std::pair{200, 100}, {499, 100}, {200, 379}, {499, 379}})
-            CHECK(covered(boxes, x, y));
-        CHECK(!covered(boxes, 100, 50));
-    }
-    CHECK(covered(window.damage_of([](ImDrawList&) {}), 350, 240));
+    const std::vector<std::pair<int, int>> corners{{200, 100}, {499, 100}, {200, 379}, {499, 379}};
+    window.damage_of([](ImDrawList&) {});
+    const auto come = window.damage_of(draw);
+    REQUIRE(come.size() == 1);
+    for (const auto& [x, y] : corners)
+        CHECK(covered(come, x, y));
+    CHECK(!covered(come, 100, 50));
+    CHECK(window.damage_of(draw).empty());
+    CHECK(window.damage_of(draw, {{}, {{330, 200, 340, 210}}}) == std::vector<PixelBox>{{320, 192, 352, 224}});
+    CHECK(window.damage_of(draw).empty());
+    const auto gone = window.damage_of([](ImDrawList&) {});
+    for (const auto& [x, y] : corners)
+        CHECK(covered(gone, x, y));
     CHECK(window.damage_of([](ImDrawList&) {}).empty());
 }
 

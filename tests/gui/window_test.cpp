@@ -107,7 +107,7 @@ TEST_CASE("what is painted where something has changed makes the picture that is
     // The heat under way: the camera, the clock, the colours and the shape move from one frame to the next.
     after("play\ntime 10");
     for (const char* line :
-         {"time 20", "time 60", "look top", "time 61", "look corner", "field peak", "field temperature",
+         {"time 20", "time 20.5", "time 21", "time 60", "time 60.3", "look top", "time 61", "look corner", "field peak", "field temperature",
           "toggle deformed", "time 90", "choose_gauge camber", "pause", "time 30", "toggle isotherms", "shade dark",
           "click Menu", "language spanish", "bench inspect"})
         after(line);

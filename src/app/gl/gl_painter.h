@@ -4,12 +4,12 @@
 #pragma once
 
 #include "app/gl/picture.h"
+#include "app/ui/damage.h"
 #include "app/ui/part_view.h"
 
 #include <array>
 #include <memory>
 #include <utility>
-#include <vector>
 
 namespace holdtrue::app::gl {
 
@@ -19,13 +19,13 @@ public:
     ~GlPainter() override;
     void paint(ImDrawList& list, int slot, const PictureContent& content, const scene::Projection& projection,
                const Look& look, Quality quality, ImVec2 low, ImVec2 high) override;
-    // Textures of still pictures that have changed since the last call.
-    std::vector<ImTextureID> take_repainted() { return std::exchange(repainted_, {}); }
+    // Of still pictures and moving ones, since the last call.
+    Repainted take_repainted() { return std::exchange(repainted_, {}); }
 
 private:
     struct Slot;
     std::array<std::unique_ptr<Slot>, 2> slots_;
-    std::vector<ImTextureID> repainted_;
+    Repainted repainted_;
 };
 
 } // namespace holdtrue::app::gl

@@ -27,6 +27,29 @@ void attribute(unsigned index, int count, GLenum type, bool normalised, std::siz
                           reinterpret_cast<const void*>(offset));
 }
 
+// Of the index buffer that is bound.
+struct IndexRanges {
+    std::vector<int> count;
+    std::vector<const void*> start;
+    std::size_t end = 0; // of the last
+
+    bool empty() const { return count.empty(); }
+    void add(std::size_t first, std::size_t indices) {
+        if (!empty() && first == end) {
+            count.back() += static_cast<int>(indices);
+            end += indices;
+            return;
+        }
+        end = first + indices;
+        start.push_back(reinterpret_cast<const void*>(first * sizeof(std::uint32_t)));
+        count.push_back(static_cast<int>(indices));
+    }
+    void draw() const {
+        glMultiDrawElements(GL_TRIANGLES, count.data(), GL_UNSIGNED_INT, start.data(),
+                            static_cast<GLsizei>(count.size()));
+    }
+};
+
 } // namespace
 
 Picture::Picture()
@@ -84,26 +107,18 @@ Picture::~Picture() {
 
 void Picture::upload_surface(const scene::Surface& surface) {
     std::vector<Vertex> vertices(surface.position.size());
-    surface_box_.setEmpty();
-    for (std::size_t k = 0; k < vertices.size(); ++k) {
+    for (std::size_t k = 0; k < vertices.size(); ++k)
         vertices[k] = {surface.position[k], surface.normal[k]};
-        surface_box_.extend(surface.position[k]);
-    }
     glBindVertexArray(0);
     fill<Vertex>(GL_ARRAY_BUFFER, position_buffer_, vertices, GL_DYNAMIC_DRAW);
     fill<std::uint32_t>(GL_ARRAY_BUFFER, index_buffer_, surface.triangle, GL_DYNAMIC_DRAW);
-    runs_ = scene::triangle_runs(surface);
-    triangle_ = surface.triangle;
-    node_of_vertex_ = surface.node;
-    vertex_values_.assign(node_of_vertex_.size(), 0.0f);
-    fill<float>(GL_ARRAY_BUFFER, value_buffer_, vertex_values_, GL_STREAM_DRAW);
+    shown_.set_surface(surface);
+    fill<float>(GL_ARRAY_BUFFER, value_buffer_, shown_.values(), GL_STREAM_DRAW);
 }
 
-void Picture::upload_values(std::span<const float> per_node) {
-    for (std::size_t k = 0; k < vertex_values_.size(); ++k)
-        vertex_values_[k] = per_node[static_cast<std::size_t>(node_of_vertex_[k])];
-    fill<float>(GL_ARRAY_BUFFER, value_buffer_, vertex_values_, GL_STREAM_DRAW);
-    scene::span_values(runs_, triangle_, vertex_values_);
+void Picture::upload_values(std::span<const float> per_node, float unseen) {
+    shown_.set_values(per_node, unseen);
+    fill<float>(GL_ARRAY_BUFFER, value_buffer_, shown_.values(), GL_STREAM_DRAW);
 }
 
 void Picture::upload_lines(std::span<const scene::Segment> lines) {
@@ -120,14 +135,7 @@ void Picture::upload_lines(std::span<const scene::Segment> lines) {
     glBindVertexArray(0);
     fill<scene::Segment>(GL_ARRAY_BUFFER, line_buffer_, corners, GL_DYNAMIC_DRAW);
     fill<std::uint32_t>(GL_ARRAY_BUFFER, line_index_buffer_, triangles, GL_DYNAMIC_DRAW);
-    line_count_ = static_cast<int>(lines.size());
-    line_box_.setEmpty();
-    widest_line_px_ = 0;
-    for (const scene::Segment& line : lines) {
-        line_box_.extend(line.a);
-        line_box_.extend(line.b);
-        widest_line_px_ = std::max(widest_line_px_, line.width_px);
-    }
+    shown_.set_lines(lines);
 }
 
 void Picture::upload_scale(std::span<const std::uint8_t> rgb) {
@@ -137,11 +145,12 @@ void Picture::upload_scale(std::span<const std::uint8_t> rgb) {
     glTexImage2D(GL_TEXTURE_2D, 0, GL_RGB8, scale_entries_, 1, 0, GL_RGB, GL_UNSIGNED_BYTE, rgb.data());
 }
 
-void Picture::resize(int width_px, int height_px) {
-    if (width_px == width_px_ && height_px == height_px_)
+void Picture::resize_texture() {
+    const int width_px = std::max(shown_.view().width_px, 1), height_px = std::max(shown_.view().height_px, 1);
+    if (width_px == texture_width_px_ && height_px == texture_height_px_)
         return;
-    width_px_ = width_px;
-    height_px_ = height_px;
+    texture_width_px_ = width_px;
+    texture_height_px_ = height_px;
     constexpr int samples = 4; // that every OpenGL 3.3 has
     glBindRenderbuffer(GL_RENDERBUFFER, drawn_colour_);
     glRenderbufferStorageMultisample(GL_RENDERBUFFER, samples, GL_RGBA8, width_px, height_px);
@@ -159,52 +168,28 @@ void Picture::resize(int width_px, int height_px) {
     glFramebufferTexture2D(GL_FRAMEBUFFER, GL_COLOR_ATTACHMENT0, GL_TEXTURE_2D, resolved_texture_, 0);
 }
 
-void Picture::draw_into_texture(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view,
-                                const Look& look, int width_px, int height_px) {
-    resize(std::max(width_px, 1), std::max(height_px, 1));
+void Picture::draw_into_texture(const Look& look) {
+    resize_texture();
     glBindFramebuffer(GL_FRAMEBUFFER, drawn_);
-    glViewport(0, 0, width_px_, height_px_);
+    glViewport(0, 0, texture_width_px_, texture_height_px_);
     glDisable(GL_SCISSOR_TEST);
     glDepthMask(GL_TRUE);
     glClearColor(look.background.x(), look.background.y(), look.background.z(), 1);
     glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
-    draw(view_from_part, clip_from_view, look, width_px_, height_px_);
+    draw(look, shown_.view().whole());
     glBindFramebuffer(GL_READ_FRAMEBUFFER, drawn_);
     glBindFramebuffer(GL_DRAW_FRAMEBUFFER, resolved_);
-    glBlitFramebuffer(0, 0, width_px_, height_px_, 0, 0, width_px_, height_px_, GL_COLOR_BUFFER_BIT, GL_NEAREST);
+    glBlitFramebuffer(0, 0, texture_width_px_, texture_height_px_, 0, 0, texture_width_px_, texture_height_px_,
+                      GL_COLOR_BUFFER_BIT, GL_NEAREST);
     glBindFramebuffer(GL_FRAMEBUFFER, 0);
 }
 
-Eigen::Vector4f Picture::bounds_px(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view,
-                                   int width_px, int height_px) const {
-    const Eigen::Array2f size(static_cast<float>(width_px), static_cast<float>(height_px));
-    const Eigen::Matrix4f clip_from_part = clip_from_view * view_from_part;
-    const Eigen::AlignedBox3f box = surface_box_.merged(line_box_);
-    Eigen::AlignedBox2f seen;
-    for (int k = 0; k < 8 && !box.isEmpty(); ++k) {
-        const Eigen::Vector3f corner = box.corner(static_cast<Eigen::AlignedBox3f::CornerType>(k));
-        const Eigen::Vector4f clip = clip_from_part * corner.homogeneous();
-        if (clip.w() <= 1e-6f) // behind the eye
-            return {0, 0, size.x(), size.y()};
-        seen.extend(Eigen::Vector2f((0.5f + 0.5f * clip.x() / clip.w()) * size.x(),
-                                    (0.5f - 0.5f * clip.y() / clip.w()) * size.y()));
-    }
-    if (seen.isEmpty())
-        return Eigen::Vector4f::Zero();
-    const float soft = 0.5f * widest_line_px_ + 2; // lines reach so far beyond their ends
-    const Eigen::Array2f low = (seen.min().array() - soft).floor().max(0).min(size);
-    const Eigen::Array2f high = (seen.max().array() + soft).ceil().max(0).min(size);
-    return {low.x(), low.y(), high.x(), high.y()};
+void Picture::draw_into_window(const Look& look, int left_px, int bottom_px, const PixelBox& box) const {
+    glViewport(left_px, bottom_px, shown_.view().width_px, shown_.view().height_px);
+    draw(look, box);
 }
 
-void Picture::draw_into_window(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view,
-                               const Look& look, int left_px, int bottom_px, int width_px, int height_px) const {
-    glViewport(left_px, bottom_px, width_px, height_px);
-    draw(view_from_part, clip_from_view, look, width_px, height_px);
-}
-
-void Picture::draw(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view, const Look& look,
-                   int width_px, int height_px) const {
+void Picture::draw(const Look& look, const PixelBox& box) const {
     glEnable(GL_DEPTH_TEST);
     glDepthFunc(GL_LEQUAL);
     glDepthMask(GL_TRUE);
@@ -213,43 +198,33 @@ void Picture::draw(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f&
     glBindTexture(GL_TEXTURE_2D, scale_texture_);
     glBindVertexArray(surface_array_);
     glEnable(GL_CULL_FACE); // the skin is closed: what turns its back lies behind something
-    draw_surface(view_from_part, clip_from_view, look);
+    draw_surface(look, box);
     glDisable(GL_CULL_FACE);
 
     glEnable(GL_BLEND);
     glBlendFunc(GL_SRC_ALPHA, GL_ONE_MINUS_SRC_ALPHA);
     glDepthMask(GL_FALSE); // soft edges of a line hide nothing
-    line_shader_.use();
-    line_shader_.set("view_from_part", view_from_part);
-    line_shader_.set("clip_from_view", clip_from_view);
-    line_shader_.set("view_px", Eigen::Vector2f(static_cast<float>(width_px), static_cast<float>(height_px)));
-    glBindVertexArray(line_array_);
-    glDrawElements(GL_TRIANGLES, 6 * line_count_, GL_UNSIGNED_INT, nullptr);
+    draw_lines(box);
     glBindVertexArray(0);
     glDepthMask(GL_TRUE);
     glDisable(GL_DEPTH_TEST);
 }
 
 // What is hidden is mostly found to be so before it is coloured; isolines are looked for only where there may be some.
-void Picture::draw_surface(const Eigen::Matrix4f& view_from_part, const Eigen::Matrix4f& clip_from_view,
-                           const Look& look) const {
+void Picture::draw_surface(const Look& look, const PixelBox& box) const {
+    const scene::View& view = shown_.view();
     const std::span<const float> isolines(look.isolines.data(), std::min<std::size_t>(look.isolines.size(), 8));
-    struct Ranges {
-        std::vector<int> count;
-        std::vector<const void*> start;
-    } plain, crossed;
-    for (const scene::TriangleRun* run : scene::facing_the_eye(runs_, view_from_part)) {
+    IndexRanges plain, crossed;
+    for (const scene::TriangleRun* run : shown_.runs_in(box)) {
         const bool crosses = look.show_field && std::ranges::any_of(isolines, [&](float value) {
                                  return value >= run->low && value <= run->high;
                              });
-        Ranges& ranges = crosses ? crossed : plain;
-        ranges.count.push_back(static_cast<int>(run->count));
-        ranges.start.push_back(reinterpret_cast<const void*>(run->start * sizeof(std::uint32_t)));
+        (crosses ? crossed : plain).add(run->start, run->count);
     }
-    const auto draw_ranges = [&](const Shader& shader, const Ranges& ranges) {
+    const auto draw_ranges = [&](const Shader& shader, const IndexRanges& ranges) {
         shader.use();
-        shader.set("view_from_part", view_from_part);
-        shader.set("clip_from_view", clip_from_view);
+        shader.set("view_from_part", view.view_from_part);
+        shader.set("clip_from_view", view.clip_from_view);
         shader.set("show_field", look.show_field ? 1 : 0);
         shader.set("metal", look.metal);
         shader.set("low", look.low);
@@ -260,12 +235,24 @@ void Picture::draw_surface(const Eigen::Matrix4f& view_from_part, const Eigen::M
         if (!isolines.empty())
             shader.set("isolines", isolines.data(), static_cast<int>(isolines.size()));
         shader.set("isoline_colour", look.isoline_colour);
-        glMultiDrawElements(GL_TRIANGLES, ranges.count.data(), GL_UNSIGNED_INT, ranges.start.data(),
-                            static_cast<GLsizei>(ranges.count.size()));
+        ranges.draw();
     };
     draw_ranges(look.show_field ? field_shader_ : metal_shader_, plain);
-    if (!crossed.count.empty())
+    if (!crossed.empty())
         draw_ranges(isoline_shader_, crossed);
+}
+
+void Picture::draw_lines(const PixelBox& box) const {
+    IndexRanges ranges;
+    for (const std::size_t line : shown_.lines_in(box))
+        ranges.add(6 * line, 6);
+    const scene::View& view = shown_.view();
+    line_shader_.use();
+    line_shader_.set("view_from_part", view.view_from_part);
+    line_shader_.set("clip_from_view", view.clip_from_view);
+    line_shader_.set("view_px", Eigen::Vector2f(static_cast<float>(view.width_px), static_cast<float>(view.height_px)));
+    glBindVertexArray(line_array_);
+    ranges.draw();
 }
 
 } // namespace holdtrue::app::gl

@@ -17,6 +17,8 @@ struct Segment {
     Colour colour = 0xff000000;
     float width_px = 1;
     float lift = 0; // drawn nearer to the eye by this share of its distance: keeps beads out of the sheet
+
+    bool operator==(const Segment&) const = default;
 };
 
 // Points between which the line is straight, to a tenth of a pixel where a metre fills a window, are left out.

@@ -58,6 +58,21 @@ void span_values(std::vector<TriangleRun>& runs, std::span<const std::uint32_t> 
     }
 }
 
+void follow_values(std::span<const TriangleRun> runs, std::span<const std::uint32_t> triangle,
+                   std::span<const float> wanted, float unseen, std::span<float> shown, std::span<char> changed) {
+    for (const TriangleRun& run : runs) {
+        const std::span<const std::uint32_t> vertices = triangle.subspan(run.start, run.count);
+        const auto differs = [&](std::uint32_t vertex) { return std::abs(wanted[vertex] - shown[vertex]) > unseen; };
+        if (std::ranges::none_of(vertices, differs))
+            continue;
+        for (const std::uint32_t vertex : vertices)
+            if (shown[vertex] != wanted[vertex]) {
+                shown[vertex] = wanted[vertex];
+                changed[vertex] = 1;
+            }
+    }
+}
+
 std::vector<const TriangleRun*> facing_the_eye(std::span<const TriangleRun> runs,
                                                const Eigen::Matrix4f& view_from_part) {
     std::vector<std::pair<float, const TriangleRun*>> order;

@@ -26,6 +26,11 @@ std::vector<TriangleRun> triangle_runs(const Surface& surface);
 void span_values(std::vector<TriangleRun>& runs, std::span<const std::uint32_t> triangle,
                  std::span<const float> value_of_vertex);
 
+// Brings values shown (vertex_count) up to those wanted, run by run: where any differs by more than `unseen`, all of
+// the run's do, so that what stands in one place is of one moment. Marks the vertices that show another value by that.
+void follow_values(std::span<const TriangleRun> runs, std::span<const std::uint32_t> triangle,
+                   std::span<const float> wanted, float unseen, std::span<float> shown, std::span<char> changed);
+
 // The runs with any triangle that faces the eye, and perhaps some without; the nearest come first. `view_from_part`: a
 // rotation and a shift, the eye looks along -z.
 std::vector<const TriangleRun*> facing_the_eye(std::span<const TriangleRun> runs,

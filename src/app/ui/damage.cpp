@@ -40,10 +40,6 @@ PixelBox clip_box(const ImVec4& clip, int height_px) {
     return {left, height_px - low - height, left + width, height_px - low};
 }
 
-PixelBox joined(const PixelBox& a, const PixelBox& b) {
-    return {std::min(a.left, b.left), std::min(a.top, b.top), std::max(a.right, b.right), std::max(a.bottom, b.bottom)};
-}
-
 int area(const PixelBox& box) { return (box.right - box.left) * (box.bottom - box.top); }
 
 // The tiles of a window.
@@ -69,18 +65,21 @@ struct Tiling {
 // Takes in all that is drawn, tile by tile.
 struct Tally {
     Tiling tiling;
-    std::vector<Number> tiles;
-    std::vector<PixelBox> changed; // of tiles: what shows other pixels though its number may be the same
+    std::vector<Number> tiles = std::vector<Number>(static_cast<Index>(tiling.columns() * tiling.rows()));
+    std::vector<char> repainted = std::vector<char>(tiles.size()); // shows other pixels, whatever its number
 
-    void add(const PixelBox& box, Number number, bool shows_other_pixels) {
+    template <class What>
+    void for_tiles(const PixelBox& box, const What& what) {
         const PixelBox touched = tiling.touched(box);
-        if (shows_other_pixels && !touched.empty())
-            changed.push_back(touched);
         for (int row = touched.top; row < touched.bottom; ++row)
-            for (int column = touched.left; column < touched.right; ++column) {
-                Number& tile = tiles[static_cast<Index>(row * tiling.columns() + column)];
-                tile = mixed(tile, number);
-            }
+            for (int column = touched.left; column < touched.right; ++column)
+                what(static_cast<Index>(row * tiling.columns() + column));
+    }
+    void repaint(const PixelBox& box) {
+        for_tiles(box, [&](Index tile) { repainted[tile] = 1; });
+    }
+    void add(const PixelBox& box, Number number) {
+        for_tiles(box, [&](Index tile) { tiles[tile] = mixed(tiles[tile], number); });
     }
 
     void add_triangles(const ImDrawList& list, const ImDrawCmd& command, const PixelBox& clip, Number how,
@@ -100,7 +99,9 @@ struct Tally {
             const auto pixel = [](float at) { return static_cast<int>(std::clamp(at, -1e6f, 1e6f)); };
             const PixelBox bounds{pixel(std::floor(low.x)), pixel(std::floor(low.y)), pixel(std::ceil(high.x)),
                                   pixel(std::ceil(high.y))};
-            add(common(clip, bounds), number, shows_other_pixels);
+            add(common(clip, bounds), number);
+            if (shows_other_pixels)
+                repaint(common(clip, bounds));
         }
     }
 };
@@ -128,13 +129,9 @@ void join_near(std::vector<PixelBox>& boxes) {
 
 } // namespace
 
-PixelBox common(const PixelBox& a, const PixelBox& b) {
-    return {std::max(a.left, b.left), std::max(a.top, b.top), std::min(a.right, b.right), std::min(a.bottom, b.bottom)};
-}
-
 void Damage::forget() { tiles_.clear(); }
 
-std::vector<PixelBox> Damage::since_last(const ImDrawData& data, std::span<const ImTextureID> repainted) {
+std::vector<PixelBox> Damage::since_last(const ImDrawData& data, const Repainted& repainted) {
     const Tiling tiling{static_cast<int>(data.DisplaySize.x * data.FramebufferScale.x),
                         static_cast<int>(data.DisplaySize.y * data.FramebufferScale.y)};
     const PixelBox whole{0, 0, tiling.width_px, tiling.height_px};
@@ -143,14 +140,16 @@ std::vector<PixelBox> Damage::since_last(const ImDrawData& data, std::span<const
         return {whole};
     }
 
-    Tally tally{tiling, std::vector<Number>(static_cast<Index>(tiling.columns() * tiling.rows())), {}};
+    Tally tally{tiling};
+    for (const PixelBox& box : repainted.boxes)
+        tally.repaint(box);
     for (int l = 0; l < data.CmdListsCount; ++l) {
         const ImDrawList& list = *data.CmdLists[l];
         Number how = 0;
         for (const ImDrawCmd& command : list.CmdBuffer) {
             const PixelBox clip = clip_box(command.ClipRect, tiling.height_px);
             if (paints(command))
-                tally.add(clip, number_of_address(command.UserCallbackData), true);
+                tally.add(clip, number_of_address(command.UserCallbackData));
             else if (command.UserCallback == ImDrawCallback_ResetRenderState)
                 how = 0;
             else if (command.UserCallback)
@@ -160,7 +159,8 @@ std::vector<PixelBox> Damage::since_last(const ImDrawData& data, std::span<const
                 number = mixed(number, pair(command.ClipRect.x, command.ClipRect.y));
                 number = mixed(number, pair(command.ClipRect.z, command.ClipRect.w));
                 tally.add_triangles(list, command, clip, number,
-                                    std::ranges::find(repainted, command.GetTexID()) != repainted.end());
+                                    std::ranges::find(repainted.textures, command.GetTexID()) !=
+                                        repainted.textures.end());
             }
         }
     }
@@ -172,11 +172,11 @@ std::vector<PixelBox> Damage::since_last(const ImDrawData& data, std::span<const
     height_px_ = tiling.height_px;
     if (!known)
         return {whole};
-    std::vector<PixelBox> boxes = std::move(tally.changed);
+    std::vector<PixelBox> boxes;
     for (int row = 0; row < tiling.rows(); ++row) {
         const auto differs = [&](int column) {
             const Index tile = static_cast<Index>(row * tiling.columns() + column);
-            return tiles_[tile] != tally.tiles[tile];
+            return tally.repainted[tile] || tiles_[tile] != tally.tiles[tile];
         };
         for (int column = 0; column < tiling.columns(); ++column)
             if (differs(column)) {

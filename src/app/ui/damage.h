@@ -4,11 +4,13 @@
 // order: corners, colours and textures of the triangles whose bounds reach into it, and how they are clipped and mixed
 // in. A tile whose number has changed is damaged.
 //
-// What a draw list calls back counts by its data: with data it paints inside its clip rectangle, another picture every
-// frame; without, it only sets how the next commands are painted, until ImDrawCallback_ResetRenderState.
-// Limits: pixels behind a texture's number are not looked at, so whoever changes them says so; two different contents
-// of a tile have the same number once in some 10^19.
+// What a draw list calls back counts by its data: with data it paints inside its clip rectangle; without, it only sets
+// how the next commands are painted, until ImDrawCallback_ResetRenderState.
+// Limits: pixels behind a texture's number, and what is painted when called back, are not looked at, so whoever changes
+// them says so; two different contents of a tile have the same number once in some 10^19.
 #pragma once
+
+#include "app/scene/pixel_box.h"
 
 #include <imgui.h>
 
@@ -18,22 +20,20 @@
 
 namespace holdtrue::app {
 
-// Pixels of the window from its upper left corner; `right` and `bottom` are the first ones outside.
-struct PixelBox {
-    int left = 0, top = 0, right = 0, bottom = 0;
-    bool empty() const { return left >= right || top >= bottom; }
-    bool operator==(const PixelBox&) const = default;
+// What shows other pixels than in the frame before though it is drawn alike.
+struct Repainted {
+    std::vector<ImTextureID> textures;
+    std::vector<PixelBox> boxes; // of the window
 };
-PixelBox common(const PixelBox& a, const PixelBox& b);
 
 class Damage {
 public:
     static constexpr int tile_px = 32;
 
     // Boxes that do not overlap and together cover whatever differs from the frame that the last call saw.
-    // `repainted`: textures whose pixels have changed since. The whole window where it has another size, and where the
-    // screen has more than one pixel per unit of the draw lists.
-    std::vector<PixelBox> since_last(const ImDrawData& data, std::span<const ImTextureID> repainted);
+    // The whole window where it has another size, and where the screen has more than one pixel per unit of the draw
+    // lists.
+    std::vector<PixelBox> since_last(const ImDrawData& data, const Repainted& repainted = {});
     void forget(); // the next frame is damaged as a whole
 
 private:

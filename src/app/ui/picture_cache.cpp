@@ -1,5 +1,8 @@
 #include "app/ui/picture_cache.h"
 
+#include <algorithm>
+#include <span>
+
 namespace holdtrue::app {
 
 namespace {
@@ -9,12 +12,20 @@ using Index = std::size_t;
 // Shares of a move are rounded, so that a shape between two moves is not rebuilt for every frame.
 constexpr double shape_steps = 24;
 
+// Of the part's size: where a part fills a window, that is a third of a pixel.
+constexpr double unseen_share = 0.0004;
+
+bool all_within(double distance, std::span<const Eigen::Vector3f> a, std::span<const Eigen::Vector3f> b) {
+    const auto square = static_cast<float>(distance * distance);
+    return std::ranges::equal(a, b, [&](const auto& p, const auto& q) { return (p - q).squaredNorm() <= square; });
+}
+
 } // namespace
 
 void PartViewState::Cache::update(const Ui& ui, const Session& session, const PartViewState& state,
                                   const PartViewWish& wish, const scene::Moment& moment) {
     const std::shared_ptr<const part::Mesh> mesh = wish.outcome ? wish.outcome->mesh : session.mesh();
-    update_shape(*mesh, session.part(), wish, moment);
+    update_shape(*mesh, session.part(), wish, moment, session.playing());
     update_values(wish, moment);
     update_lines(ui, session, state, wish, moment);
     if (scale_field != wish.field || scale_of != wish.outcome.get()) {
@@ -36,21 +47,30 @@ void PartViewState::Cache::look_from(const scene::Projection& projection) {
 }
 
 void PartViewState::Cache::update_shape(const part::Mesh& mesh, const part::Part& part, const PartViewWish& wish,
-                                        const scene::Moment& moment) {
+                                        const scene::Moment& moment, bool moving) {
     ShapeKey key{&mesh, nullptr, -1, -1, 1};
     if (wish.outcome && wish.deformed)
         key = {&mesh, wish.outcome.get(), moment.move, static_cast<int>(moment.move_share * shape_steps),
                wish.exaggeration};
     if (key == shape_key && shape_number > 0)
         return;
-    shape_key = key;
-    ++shape_number;
-    std::vector<Eigen::Vector3f> shape;
+    std::vector<Eigen::Vector3f> wanted;
     if (key.outcome) {
         scene::Moment rounded = moment;
         rounded.move_share = key.share / shape_steps;
-        shape = scene::displacement_m(*wish.outcome, rounded);
+        wanted = scene::displacement_m(*wish.outcome, rounded);
+        const bool same_but_moment = key.mesh == shape_key.mesh && key.outcome == shape_key.outcome &&
+                                     key.exaggeration == shape_key.exaggeration;
+        if (moving && same_but_moment && all_within(unseen_share * size_m / wish.exaggeration, wanted, shape))
+            return;
     }
+    if (key.mesh != shape_key.mesh) {
+        const scene::Box box = scene::bounds(mesh);
+        size_m = (box.high - box.low).norm();
+    }
+    shape_key = key;
+    ++shape_number;
+    shape = std::move(wanted);
     surface = scene::build_surface(mesh, shape, wish.exaggeration);
     place = scene::displaced(mesh, shape, wish.exaggeration);
     cells = std::make_unique<scene::CellFinder>(mesh, place);

@@ -35,6 +35,8 @@ struct PartViewState::Cache {
 
     ShapeKey shape_key;
     int shape_number = 0;
+    double size_m = 0;                  // of the part
+    std::vector<Eigen::Vector3f> shape; // displacement that is shown, node_count; empty: the part as drawn
     scene::Surface surface;
     std::unique_ptr<scene::CellFinder> cells;
     std::vector<part::Point> place;
@@ -66,8 +68,9 @@ struct PartViewState::Cache {
     void look_from(const scene::Projection& projection);
 
 private:
+    // `moving`: what would move by less than a person sees stays.
     void update_shape(const part::Mesh& mesh, const part::Part& part, const PartViewWish& wish,
-                      const scene::Moment& moment);
+                      const scene::Moment& moment, bool moving);
     void update_values(const PartViewWish& wish, const scene::Moment& moment);
     void update_lines(const Ui& ui, const Session& session, const PartViewState& state, const PartViewWish& wish,
                       const scene::Moment& moment);
