@@ -58,6 +58,57 @@ TEST_CASE("a prediction made while the weld is simulated counts in its mark") {
     CHECK(session.marked_is_current());
 }
 
+TEST_CASE("a plan that comes back by hand to what was seen is predicted as it was before that") {
+    const Desk desk("predict_by_contents");
+    Session session(desk.places);
+    session.apply(act::Open{shipped("tee_coupon.model.plan.toml")});
+    const auto sense = [&] { return session.plan().predictions.front().sense; };
+    const weld::Sense said = sense(), other = said == weld::Sense::grows ? weld::Sense::shrinks : weld::Sense::grows;
+    const auto set_volts = [&](double volts_v, const std::string& field) {
+        arc::SettingCard card = session.plan().cards.front();
+        card.volts_v = volts_v;
+        session.apply(act::ChangeCard{0, card, field});
+    };
+    const double volts_v = session.plan().cards.front().volts_v;
+    session.apply(act::StartWeld{});
+    test::finish(session);
+    REQUIRE(session.marked_is_current());
+    const double points = session.marked()->mark.total;
+
+    set_volts(volts_v + 1, "volts");
+    REQUIRE_FALSE(session.why_not(act::Predict{0, other}).has_value()); // another plan, not seen
+    session.apply(act::Predict{0, other});
+    set_volts((volts_v * 60) / 60 * (1 + 1e-15), "volts");
+    CHECK(session.why_not(act::Predict{0, other}).has_value());
+    CHECK(session.predictions_left() == 0);
+    CHECK(sense() == said);
+    session.apply(act::StartWeld{});
+    only_marks(session);
+    REQUIRE(session.marked_is_current());
+    CHECK(session.marked()->mark.total == doctest::Approx(points).epsilon(1e-9));
+
+    // What was predicted of the other plan is not lost by the way through this one; it counts for that.
+    set_volts(volts_v + 1, "volts again");
+    CHECK(sense() == other);
+    session.apply(act::StartWeld{});
+    test::finish(session);
+    REQUIRE(session.marked_is_current());
+    // Two welds ago, and its card is called otherwise: it has been seen all the same.
+    arc::SettingCard card = session.plan().cards.front();
+    card.name = "another name";
+    card.volts_v = volts_v;
+    session.apply(act::ChangeCard{0, card, "name"});
+    CHECK(session.why_not(act::Predict{0, other}).has_value());
+    CHECK(sense() == said);
+    // From its file too; for somebody else at the bench it is new.
+    session.apply(act::Open{shipped("tee_coupon.model.plan.toml")});
+    CHECK(session.why_not(act::Predict{0, other}).has_value());
+    session.apply(act::AddTrainee{"Ada Reyes"}); // who was at the bench all the time
+    CHECK(session.why_not(act::Predict{0, other}).has_value());
+    session.apply(act::AddTrainee{"Ben Okafor"});
+    CHECK_FALSE(session.why_not(act::Predict{0, other}).has_value());
+}
+
 TEST_CASE("what is welded already is not simulated again for a hint, and its mark counts it") {
     const Desk desk("hint_after");
     Session session(desk.places);

@@ -37,7 +37,11 @@ void draw_prediction(Ui& ui, const Session& session, int& pointed_gauge, Actions
     const part::Part& part = session.part();
     const weld::Plan& plan = session.plan();
     heading(ui, worded("Before you weld: which way will each gauge go?"));
-    quiet_text(ui, ui.tr("Say what you expect; the part then shows whether you were right. Point at a gauge to see it "
+    if (const auto closed = session.why_not(act::Predict{0, weld::Sense::stays}))
+        ImGui::TextWrapped("%s", ui.words(*closed).c_str());
+    else
+        quiet_text(ui,
+                   ui.tr("Say what you expect; the part then shows whether you were right. Point at a gauge to see it "
                          "on the part. It stays when it moves by less than a quarter of its limit."));
     ImGui::Dummy({0, ui.px(4)});
     for (Index g = 0; g < part.gauges.size(); ++g) {

@@ -7,15 +7,20 @@
 
 namespace holdtrue::app {
 
-PlanHistory::PlanHistory(weld::Plan start) { states_.push_back({std::move(start), 0, 0}); }
+PlanHistory::PlanHistory(weld::Plan start) { states_.push_back({std::move(start), 0, 0, {}}); }
 
-void PlanHistory::change(weld::Plan plan, std::string continues) {
+void PlanHistory::change(weld::Plan plan, std::string continues, const std::vector<weld::Prediction>* held) {
     const int revision = ++last_revision_;
-    add({std::move(plan), revision, revision}, std::move(continues));
+    State next{std::move(plan), revision, revision, {}};
+    if (const auto& set_aside = states_[at_].set_aside)
+        next.plan.predictions = *set_aside;
+    if (held)
+        next.set_aside = std::exchange(next.plan.predictions, *held);
+    add(std::move(next), std::move(continues));
 }
 
 void PlanHistory::predict(int gauge, weld::Sense sense) {
-    State next{plan(), ++last_revision_, work()};
+    State next{plan(), ++last_revision_, work(), {}};
     std::vector<weld::Prediction>& all = next.plan.predictions;
     const auto found = std::ranges::find(all, gauge, &weld::Prediction::gauge);
     if (found == all.end())

@@ -5,6 +5,7 @@
 
 #include "weld/plan.h"
 
+#include <optional>
 #include <vector>
 
 namespace holdtrue::app {
@@ -19,8 +20,9 @@ public:
     int work() const { return states_[at_].work; }
 
     // `continues` names the gesture a change belongs to (dragging one slider); changes of the same gesture that follow
-    // each other are one step back. Empty: a step of its own.
-    void change(weld::Plan plan, std::string continues = {});
+    // each other are one step back. Empty: a step of its own. `held`: what the plan predicts, whatever was predicted
+    // since; that comes back with the next change.
+    void change(weld::Plan plan, std::string continues = {}, const std::vector<weld::Prediction>* held = nullptr);
     // Which way a gauge will go; predictions that follow each other are one step back.
     void predict(int gauge, weld::Sense sense);
     bool can_undo() const { return at_ > 0; }
@@ -36,6 +38,7 @@ private:
     struct State {
         weld::Plan plan;
         int revision = 0, work = 0;
+        std::optional<std::vector<weld::Prediction>> set_aside; // predictions, for those held
     };
     void add(State next, std::string continues);
 

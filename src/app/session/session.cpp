@@ -97,8 +97,12 @@ void Session::guarded(const std::function<void()>& work) {
     }
 }
 
+const std::vector<weld::Prediction>* Session::predictions_held() const {
+    return seen_.predictions(trainee_name(), *exercise_, plan());
+}
+
 int Session::predictions_left() const {
-    const bool count = exercise_->weights.prediction > 0;
+    const bool count = exercise_->weights.prediction > 0 && !predictions_held();
     return count ? static_cast<int>(part().gauges.size()) - static_cast<int>(plan().predictions.size()) : 0;
 }
 
@@ -148,7 +152,9 @@ void Session::keep_marked() {
 }
 
 void Session::change_plan(weld::Plan plan, std::string gesture) {
-    history_.change(std::move(plan), std::move(gesture));
+    // What comes back to work whose outcome has been seen comes back to what was predicted of it.
+    const std::vector<weld::Prediction>* held = seen_.predictions(trainee_name(), *exercise_, plan);
+    history_.change(std::move(plan), std::move(gesture), held);
     plan_changed();
 }
 

@@ -10,6 +10,7 @@
 #include "app/session/folder_list.h"
 #include "app/session/logbook.h"
 #include "app/session/plan_history.h"
+#include "app/session/seen_outcomes.h"
 #include "app/session/watched_files.h"
 #include "app/session/worker.h"
 #include "arc/propose.h"
@@ -49,7 +50,7 @@ struct ShippedExercise {
 struct Marked {
     std::shared_ptr<const weld::Outcome> outcome;
     grading::Mark mark;
-    int revision = -1, work = -1; // of the plan it belongs to
+    int revision = -1, work = -1;                // of the plan it belongs to
     units::System units = units::System::metric; // that the mark speaks in
 };
 
@@ -104,7 +105,10 @@ public:
     bool marked_is_current() const { return marked_ && marked_->revision == history_.revision(); }
     // Whether the moves are welded with these cards; the mark may still be that of other predictions or fewer hints.
     bool work_is_welded() const { return marked_ && marked_->work == history_.work(); }
-    int predictions_left() const; // that would count in the mark
+    // What had been predicted when the outcome of this very work was seen, now or earlier; null: it has not been, or
+    // has become another.
+    const std::vector<weld::Prediction>* predictions_held() const;
+    int predictions_left() const; // that would count in the mark, and can still be made
     // The weld before, of the same exercise.
     const Marked* kept() const { return kept_ ? &*kept_ : nullptr; }
     const std::shared_ptr<const weld::Outcome>& preview() const { return preview_; } // heat only; may be null
@@ -174,7 +178,7 @@ private:
     void begin_plan(weld::Plan plan, bool saved);
     void start_weld(std::shared_ptr<const weld::Outcome> simulated); // null: the plan's work is yet to be simulated
     void take(Finished finished);
-    void word_mark(); // has the worker put the mark into the preferred units
+    void word_mark();   // has the worker put the mark into the preferred units
     void keep_marked(); // for comparison with the next
     void change_plan(weld::Plan plan, std::string gesture = {});
     void plan_changed();
@@ -216,6 +220,7 @@ private:
     std::optional<MarkedClass> marked_class_;
     std::int64_t opened_ms_ = 0; // when the exercise was
     std::optional<Marked> marked_, kept_;
+    SeenOutcomes seen_;
     std::optional<AmongOrders> among_orders_;
     std::shared_ptr<const weld::Outcome> preview_;
     int preview_work_ = -1;

@@ -170,6 +170,9 @@ struct Session::Asker {
             return why;
         if (session.work_is_welded())
             return Sentence(worded("The part is welded: a prediction is made before."));
+        if (session.predictions_held())
+            return Sentence(worded("You have seen how the part turns out with this plan: what was predicted before "
+                                   "that counts."));
         return {};
     }
     Answer operator()(const act::StartWeld&) const {

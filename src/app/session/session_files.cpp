@@ -282,6 +282,7 @@ void Session::read_exercise_anew() {
     }
     const bool saved = !unsaved();
     const Bench bench = view_.bench;
+    seen_.forget(exercise_->file);
     set_exercise(std::move(asked));
     begin_plan(std::move(plan), saved);
     view_.bench = bench;

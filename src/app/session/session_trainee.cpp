@@ -17,6 +17,7 @@ void Session::count_hints() {
 
 // Somebody else draws another variant. A plan that is under way is not taken from under the one who makes it.
 void Session::trainee_changed() {
+    seen_.give_name(trainee_name());
     if (!exercise_)
         return;
     if (plan().moves.empty() && plan().file.empty()) {

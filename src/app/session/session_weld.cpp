@@ -60,6 +60,7 @@ void Session::take(Finished finished) {
         if (!marked_ || marked_->work != job.work)
             keep_marked();
         marked_ = Marked{finished.outcome, std::move(*finished.mark), job.revision, job.work, job.units};
+        seen_.add(trainee_name(), *exercise_, finished.outcome->plan);
         view_.time_s = 0;
         view_.playing = true;
         view_.bench = Bench::weld;
@@ -71,7 +72,12 @@ void Session::take(Finished finished) {
 // The advice of remarks is sought in round numbers of the units, so that a mark is worded by grading its outcome anew.
 void Session::word_mark() {
     if (marked_ && marked_->units != preferences_.units)
-        worker_.start({exercise_, {}, marked_->revision, marked_->work, Job::Kind::wording, preferences_.units,
+        worker_.start({exercise_,
+                       {},
+                       marked_->revision,
+                       marked_->work,
+                       Job::Kind::wording,
+                       preferences_.units,
                        marked_->outcome});
 }
 
