@@ -27,6 +27,10 @@ JobRun::JobRun(const PartModel& model, Response& response, const ShrinkageLaw& l
         }
 }
 
+JobRun::JobRun(const PartModel& model, Response& response, const ShrinkageLaw& law, const JobSettings& settings,
+               const State& state)
+    : model_(model), response_(response), law_(law), settings_(settings), now_(state) {}
+
 void JobRun::fix_tie(int group) {
     const WeldGroup& g = model_.groups()[static_cast<std::size_t>(group)];
     std::vector<int> rows(static_cast<std::size_t>(g.tie_count));
@@ -186,19 +190,9 @@ void JobRun::anneal(int group, double half_width_m) {
         }
         if (shared == 0 || laid.half_width_m == 0)
             continue;
-        const double reach = 0.5 * over.length_m / static_cast<double>(over.points.size());
-        double covered = 0;
-        for (const WeldPoint& old : under.points) {
-            double most = 0;
-            for (const WeldPoint& at : over.points) {
-                const part::Point apart = old.place - at.place;
-                const double along = std::abs(apart.dot(at.tangent));
-                const double aside = (apart - apart.dot(at.tangent) * at.tangent).norm();
-                if (along <= 1.01 * reach)
-                    most = std::max(most, (laid.half_width_m + half_width_m - aside) / (2 * laid.half_width_m));
-            }
-            covered += std::clamp(most, 0.0, 1.0) / static_cast<double>(under.points.size());
-        }
+        const double covered = covered_share(under, laid.half_width_m, over, half_width_m);
+        if (covered == 0)
+            continue;
         laid.left *= 1 - shared * covered;
         laid.off_ramp = true;
     }

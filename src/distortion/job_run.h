@@ -40,8 +40,12 @@ struct JobSettings {
 
 class JobRun {
 public:
+    struct State;
     // `law` must be prepared for the steps that will be played.
     JobRun(const PartModel& model, Response& response, const ShrinkageLaw& law, const JobSettings& settings = {});
+    // Goes on with a job between two steps, whose response was copied then.
+    JobRun(const PartModel& model, Response& response, const ShrinkageLaw& law, const JobSettings& settings,
+           const State& state);
 
     // `heat` at the end of the step must outlive this; without any the job stays cold, and only what ties and stress
     // do is left.
@@ -65,7 +69,7 @@ public:
     };
     // Of a group: what holds its two faces. One that is remelted leaves its place to the weld that ran over it.
     enum class Faces : char { apart, touching, tied, remelted };
-    // All that a job between two steps is, beside its response: with a copy of that, another run goes on from here.
+    // All that a job between two steps is, beside its response.
     struct State {
         std::vector<Laid> laid;
         std::vector<Faces> faces;         // group_count
@@ -75,7 +79,6 @@ public:
         bool settled = true;
     };
     const State& state() const { return now_; }
-    void go_on_from(const State& state) { now_ = state; }
 
 private:
     void weld(const Step& step);

@@ -154,6 +154,24 @@ std::vector<WeldGroup> weld_groups(const part::Part& part, const part::Mesh& mes
     return groups;
 }
 
+double covered_share(const WeldGroup& under, double under_half_width_m, const WeldGroup& over,
+                     double over_half_width_m) {
+    const double reach_m = 0.5 * over.length_m / static_cast<double>(over.points.size());
+    double covered = 0;
+    for (const WeldPoint& old : under.points) {
+        double most = 0;
+        for (const WeldPoint& at : over.points) {
+            const part::Point apart = old.place - at.place;
+            const double along_m = std::abs(apart.dot(at.tangent));
+            const double aside_m = (apart - apart.dot(at.tangent) * at.tangent).norm();
+            if (along_m <= 1.01 * reach_m)
+                most = std::max(most, (under_half_width_m + over_half_width_m - aside_m) / (2 * under_half_width_m));
+        }
+        covered += std::clamp(most, 0.0, 1.0) / static_cast<double>(under.points.size());
+    }
+    return covered;
+}
+
 std::vector<Tie> ties(const WeldGroup& group, double thinner_m, double young_pa) {
     // As stiff as weld metal that is as thick as it is wide; the panels about it give far more.
     const double stiffness = young_pa * group.length_m;

@@ -56,6 +56,11 @@ struct WeldGroup {
 // indices are left for the part model to fill in.
 std::vector<WeldGroup> weld_groups(const part::Part& part, const part::Mesh& mesh, const GroupSettings& settings);
 
+// What a later group's strips cover of an earlier one's, 0 to 1; widths on each side of the weld, that of `under` above
+// 0.
+double covered_share(const WeldGroup& under, double under_half_width_m, const WeldGroup& over,
+                     double over_half_width_m);
+
 struct Tie {
     LinearRow row;
     double stiffness; // [N/m] or [N m/rad]

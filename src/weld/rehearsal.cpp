@@ -10,6 +10,10 @@
 
 namespace holdtrue::weld {
 
+namespace {
+constexpr distortion::JobSettings settings{.watch = distortion::brief_watch};
+}
+
 Rehearsal::Rehearsal(std::shared_ptr<const part::Part> part, std::shared_ptr<const arc::Shop> shop, const Plan& like,
                      std::shared_ptr<const distortion::CondensedPart> condensed, int threads, const Options& options,
                      std::stop_token stop)
@@ -40,14 +44,18 @@ Rehearsal::Rehearsal(std::shared_ptr<const part::Part> part, std::shared_ptr<con
                                     figures_[static_cast<std::size_t>(weld->pass)], table_->heat_j(weld->pass),
                                     table_->arc_s(weld->pass), part_->ambient_k));
     law_->prepare(steps);
+    auto start = std::make_unique<RehearsalPoint>(*condensed_);
+    start->job = distortion::JobRun(condensed_->model(), start->response, *law_, settings).state();
+    start_ = std::move(start);
 }
 
 // One plan under way.
 class Rehearsal::Run {
 public:
-    Run(const Rehearsal& all, const Plan& plan, const Scatter* scatter)
-        : all_(all), scatter_(scatter), outcome_(std::make_shared<Outcome>()), now_(*all.condensed_),
-          job_(all.condensed_->model(), now_.response, *all.law_, {.watch = distortion::brief_watch}) {
+    // From a point of a job with the same moves so far.
+    Run(const Rehearsal& all, const Plan& plan, const Scatter* scatter, const RehearsalPoint& point)
+        : all_(all), scatter_(scatter), outcome_(std::make_shared<Outcome>()), now_(point),
+          job_(all.condensed_->model(), now_.response, *all.law_, settings, point.job) {
         outcome_->program_version = HOLDTRUE_VERSION;
         outcome_->part = all.part_;
         outcome_->shop = all.shop_;
@@ -58,10 +66,6 @@ public:
 
     std::shared_ptr<const Outcome> play(RehearsalMemory* memory) {
         const std::vector<Move>& moves = outcome_->plan.moves;
-        if (const RehearsalPoint* known = memory ? memory->recall(moves) : nullptr) {
-            now_ = *known;
-            job_.go_on_from(now_.job);
-        }
         for (std::size_t k = now_.moves.size(); k < moves.size(); ++k) {
             play(k);
             if (memory && !only_cools(moves[k]) && memory->worth_keeping(k + 1)) {
@@ -232,7 +236,8 @@ std::vector<double> Rehearsal::waits_to_stay_below(const Plan& plan, std::span<c
 std::shared_ptr<const Outcome> Rehearsal::weld(const Plan& plan, const Scatter* scatter,
                                                RehearsalMemory* memory) const {
     VERIFY(!scatter || !memory, "what is remembered is the plan as written");
-    return Run(*this, plan, scatter).play(memory);
+    const RehearsalPoint* known = memory ? memory->recall(plan.moves) : nullptr;
+    return Run(*this, plan, scatter, known ? *known : *start_).play(memory);
 }
 
 } // namespace holdtrue::weld

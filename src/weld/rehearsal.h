@@ -62,6 +62,7 @@ private:
     std::vector<arc::ArcFigures> figures_; // pass_count, in a cold part
     std::unique_ptr<distortion::ShrinkageLaw> law_;
     std::unique_ptr<HeatTable> table_;
+    std::unique_ptr<const RehearsalPoint> start_; // of every job
 };
 
 } // namespace holdtrue::weld
