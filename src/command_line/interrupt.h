@@ -1,5 +1,6 @@
 // Ctrl-C (and a polite kill) as a stop request: long work ends at its next step, nothing is left half-written. SIGUSR1
-// asks for the same: it is what mpirun hands on to all ranks without ending them itself, as it does after Ctrl-C.
+// asks for the same: it is what mpirun hands on to all ranks without ending them itself, as it does after Ctrl-C. Asked
+// again, a second or more later, the process ends at once.
 #pragma once
 
 #include <stop_token>

@@ -108,7 +108,23 @@ std::pair<int, int> block_between(const std::vector<double>& places, double low,
     return {from, to};
 }
 
+double longest_ruling_m(const Panel& panel) {
+    double ruling_m = 0;
+    for (std::size_t k = 0; k < panel.profile_a.size(); ++k)
+        ruling_m = std::max(ruling_m, (panel.profile_b[k] - panel.profile_a[k]).norm());
+    return ruling_m;
+}
+
+double longer_side_m(const Quad& quad) { return std::max((quad[1] - quad[0]).norm(), (quad[2] - quad[3]).norm()); }
+
 } // namespace
+
+double expected_cells(const Panel& panel, double element_m) {
+    double columns = 0;
+    for (int segment = 0; segment < segment_count(panel); ++segment)
+        columns += std::ceil(longer_side_m(segment_quad(panel, segment)) / element_m);
+    return columns * std::ceil(longest_ruling_m(panel) / element_m);
+}
 
 GridLines grid_lines(const Part& part, int index, double element_m) {
     const Panel& panel = part.panels[static_cast<std::size_t>(index)];
@@ -127,16 +143,12 @@ GridLines grid_lines(const Part& part, int index, double element_m) {
         if (joint.panel_a == index || joint.panel_b == index)
             want_joint(part, index, joint, element_m, wanted);
 
-    double ruling_m = 0;
-    for (std::size_t k = 0; k < panel.profile_a.size(); ++k)
-        ruling_m = std::max(ruling_m, (panel.profile_b[k] - panel.profile_a[k]).norm());
-    lines.v = divide(ruling_m, element_m, wanted.v, 2);
+    lines.v = divide(longest_ruling_m(panel), element_m, wanted.v, 2);
 
     for (int segment = 0; segment < segments; ++segment) {
         const Quad quad = segment_quad(panel, segment);
-        const double length_m = std::max((quad[1] - quad[0]).norm(), (quad[2] - quad[3]).norm());
         const std::vector<double> places =
-            divide(length_m, element_m, wanted.u[static_cast<std::size_t>(segment)], segments == 1 ? 2 : 1);
+            divide(longer_side_m(quad), element_m, wanted.u[static_cast<std::size_t>(segment)], segments == 1 ? 2 : 1);
         const int first = static_cast<int>(lines.u.size());
         for (HoleBlock& hole : lines.holes)
             if (hole.centre.segment == segment) {

@@ -31,4 +31,7 @@ struct GridLines {
 // line on a sheet is the middle of what stands there where the mesh is too coarse to tell the two sides of it apart.
 GridLines grid_lines(const Part& part, int panel, double element_m);
 
+// How many cells that is, about: without what cut-outs and joints change.
+double expected_cells(const Panel& panel, double element_m);
+
 } // namespace holdtrue::part

@@ -1,3 +1,4 @@
+#include "part/grid_lines.h"
 #include "part/part_tables.h"
 #include "part/surface.h"
 #include "text/names.h"
@@ -235,19 +236,18 @@ void check_cut_out(Table& table, const Panel& panel, const CutOut& cut_out) {
                  worded("leave a quarter of their radii between them"));
 }
 
-// So that no file can ask for more cells than a machine holds.
+// So that no file can ask for more cells than a machine holds, in one panel or in many.
 void check_cell_count(Table& table, const Part& part, const Panel& panel) {
-    const double element_m = panel.element_m.value_or(part.element_m);
-    double cells = 0;
-    for (int segment = 0; segment < segment_count(panel); ++segment) {
-        const Quad quad = segment_quad(panel, segment);
-        cells += std::ceil((quad[1] - quad[0]).norm() / element_m) * std::ceil((quad[3] - quad[0]).norm() / element_m);
-    }
+    const auto cells_of = [&](const Panel& of) { return expected_cells(of, of.element_m.value_or(part.element_m)); };
+    double cells = cells_of(panel);
+    for (const Panel& other : part.panels)
+        cells += cells_of(other);
     constexpr double most = 40000;
-    if (cells > most)
-        table.problem("element",
-                      {worded("panel {0} would be cut into {1} cells"), {panel.name, units::number_text(cells, 0)}},
-                      {worded("raise element_mm: {0} cells are the most"), {units::number_text(most, 0)}});
+    if (!(cells <= most))
+        table.problem(
+            "element",
+            {worded("with panel {0} the part would be cut into {1} cells"), {panel.name, units::number_text(cells, 0)}},
+            {worded("raise element_mm: {0} cells are the most"), {units::number_text(most, 0)}});
 }
 
 } // namespace

@@ -76,3 +76,28 @@ TEST_CASE(
         }
     }
 }
+
+TEST_CASE("no file can ask for more cells than a machine holds, by one long edge or by many panels") {
+    std::ifstream in(std::filesystem::path(HOLDTRUE_SOURCE_DIR) / "assets/parts/lap_strip.part.toml");
+    const std::string strip{std::istreambuf_iterator<char>(in), {}};
+    const auto refused = [](const std::string& text) {
+        try {
+            parse_part(text, "strip.part.toml");
+            return std::string();
+        } catch (const holdtrue::text::InputError& error) {
+            return std::string(error.what());
+        }
+    };
+    CHECK(refused(strip).empty());
+    const std::string cells = "the part would be cut into";
+    CHECK(refused(with(strip, "[600, 20, 0]", "[6000, 20, 0]")).find(cells) != std::string::npos);
+    CHECK(refused(with(strip, "element_mm = 8", "element_mm = 1")).find(cells) != std::string::npos);
+    // Each within the limit, but not all of them.
+    std::string plates = with(strip, "element_mm = 8", "element_mm = 2");
+    CHECK(refused(plates).empty());
+    for (int k = 0; k < 20; ++k)
+        plates += "\n[[panel]]\nname = \"more" + std::to_string(k) +
+                  "\"\nkind = \"plate\"\nthickness_mm = 2\ncorners_mm = [[0, 0, 50], [600, 0, 50], [600, 100, 50], [0, "
+                  "100, 50]]\n";
+    CHECK(refused(plates).find(cells) != std::string::npos);
+}
