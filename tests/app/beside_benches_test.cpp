@@ -2,6 +2,7 @@
 #include "screen.h"
 
 #include <doctest/doctest.h>
+#include <imgui_internal.h>
 
 #include <algorithm>
 #include <chrono>
@@ -69,6 +70,12 @@ TEST_CASE("an instructor chooses exercise and folder, marks the class and opens 
     screen.frames(3);
     REQUIRE(screen.session.marked_class()->finished);
     CHECK(screen.shows("distribution"));
+    // A plan of which much is to be said takes several lines, and its row is all of them, to the last column.
+    const Placed row = *screen.find("bob.plan.toml");
+    CHECK(row.high.y - row.low.y > 1.9f * ImGui::GetFontSize());
+    screen.move_to(row.high.x - 20, row.high.y - 5);
+    screen.frame();
+    CHECK(ImGui::GetCurrentContext()->HoveredIdPreviousFrame == row.item);
     screen.click("ann.plan.toml");
     CHECK(screen.session.view().bench == Bench::order);
     CHECK_FALSE(screen.session.plan().moves.empty());

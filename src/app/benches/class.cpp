@@ -83,30 +83,33 @@ void draw_remarks(Ui& ui, const record::ClassMarks& marks) {
     }
 }
 
-// The first of what is to be said of a plan; all of it comes up under the pointer.
-void draw_told(Ui& ui, const record::ClassMarks& marks, Index index) {
-    const std::string told = ui.words(record::remark_on(marks, index));
+// The first of what is to be said of a plan, and how much more there is.
+void draw_told(Ui& ui, const std::string& told, bool problem) {
     const std::string::size_type end = told.find('\n');
-    ImGui::PushStyleColor(ImGuiCol_Text, ImGui::ColorConvertU32ToFloat4(
-                                             marks.entries[index].problem.empty() ? ui.theme.ink : ui.theme.bad));
-    ImGui::BeginGroup();
+    ImGui::PushStyleColor(ImGuiCol_Text, ImGui::ColorConvertU32ToFloat4(problem ? ui.theme.bad : ui.theme.ink));
     wrapped(ui, told.substr(0, end));
     if (end != std::string::npos)
         wrapped(ui, ui.words({worded("and {0} more"), {std::to_string(std::ranges::count(told, '\n'))}}));
-    ImGui::EndGroup();
     ImGui::PopStyleColor();
-    if (end != std::string::npos)
-        tip(ui, told, 560);
 }
 
 void draw_entry(Ui& ui, const record::ClassMarks& marks, Index index, Actions& out) {
     const record::ClassEntry& entry = marks.entries[index];
+    const std::string told = ui.words(record::remark_on(marks, index)), file = entry.file.filename().string();
     ImGui::TableNextRow();
-    ImGui::TableNextColumn();
+    // The column that takes the most lines comes first: it says how high the row is.
+    ImGui::TableSetColumnIndex(4);
+    ImGui::BeginGroup();
+    draw_told(ui, told, !entry.problem.empty());
+    ImGui::EndGroup();
+    const float height = ImGui::GetItemRectSize().y;
+    ImGui::TableSetColumnIndex(0);
     ImGui::PushID(static_cast<int>(index));
-    if (ImGui::Selectable(entry.file.filename().string().c_str(), false, ImGuiSelectableFlags_SpanAllColumns))
+    if (wrapped_row(ui, file, false, ImGuiSelectableFlags_SpanAllColumns, height))
         out.push_back(act::OpenClassPlan{static_cast<int>(index)});
-    note_row(ui, entry.file.filename().string().c_str());
+    note_row(ui, file.c_str());
+    if (told.find('\n') != std::string::npos)
+        tip(ui, told, 560);
     ImGui::PopID();
     ImGui::TableNextColumn();
     ImGui::TextUnformatted(entry.trainee.c_str());
@@ -119,8 +122,6 @@ void draw_entry(Ui& ui, const record::ClassMarks& marks, Index index, Actions& o
         ImGui::TextUnformatted(units::number_text(entry.mark->total, 1).c_str());
     } else
         ImGui::TextDisabled("%s", entry.problem.empty() ? "…" : "–");
-    ImGui::TableNextColumn();
-    draw_told(ui, marks, index);
 }
 
 void draw_entries(Ui& ui, const record::ClassMarks& marks, Actions& out) {

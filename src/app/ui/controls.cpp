@@ -149,12 +149,12 @@ bool radio(Ui& ui, const char* english, bool on) {
     return pressed;
 }
 
-bool wrapped_row(Ui& ui, const std::string& text, bool chosen, ImGuiSelectableFlags flags) {
+bool wrapped_row(Ui& ui, const std::string& text, bool chosen, ImGuiSelectableFlags flags, float height) {
     const float width = ImGui::GetContentRegionAvail().x;
     const ImVec2 at = ImGui::GetCursorScreenPos();
     ImGui::PushID(text.c_str());
-    const bool clicked =
-        ImGui::Selectable("##row", chosen, flags, {0, ImGui::CalcTextSize(text.c_str(), nullptr, false, width).y});
+    height = std::max(height, ImGui::CalcTextSize(text.c_str(), nullptr, false, width).y);
+    const bool clicked = ImGui::Selectable("##row", chosen, flags, {0, height});
     ImGui::PopID();
     ImGui::GetWindowDrawList()->AddText(ImGui::GetFont(), ImGui::GetFontSize(), at, ui.theme.ink, text.c_str(), nullptr,
                                         width);

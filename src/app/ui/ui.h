@@ -73,8 +73,8 @@ void action_button(Ui& ui, const Session& session, Actions& out, const char* eng
 std::optional<int> choice(Ui& ui, const char* id, const std::vector<const char*>& english, int chosen);
 bool check(Ui& ui, const char* english, bool on);
 bool radio(Ui& ui, const char* english, bool on);
-// A row to choose whose text takes as many lines as it needs.
-bool wrapped_row(Ui& ui, const std::string& text, bool chosen, ImGuiSelectableFlags flags = 0);
+// A row to choose whose text takes as many lines as it needs. `height`: of what stands beside it, if that takes more.
+bool wrapped_row(Ui& ui, const std::string& text, bool chosen, ImGuiSelectableFlags flags = 0, float height = 0);
 // Puts the next button on the same line if its label has room there.
 void same_line_if_room(const Ui& ui, const char* label);
 // Puts the next button, or the next thing of a width, at the right edge of this line.
