@@ -12,11 +12,11 @@ namespace {
 using Index = std::size_t;
 
 // Slab test: does the ray pass through the box before `farthest`?
-bool meets(const Box& box, const Projection::Ray& ray, double farthest) {
+bool meets(const Box& box, const part::Point& origin, const part::Point& inverse, double farthest) {
     double enter = 0, leave = farthest;
     for (int axis = 0; axis < 3; ++axis) {
-        const double inverse = 1 / (std::abs(ray.direction[axis]) < 1e-15 ? 1e-15 : ray.direction[axis]);
-        double t0 = (box.low[axis] - ray.origin[axis]) * inverse, t1 = (box.high[axis] - ray.origin[axis]) * inverse;
+        double t0 = (box.low[axis] - origin[axis]) * inverse[axis],
+               t1 = (box.high[axis] - origin[axis]) * inverse[axis];
         if (t0 > t1)
             std::swap(t0, t1);
         enter = std::max(enter, t0);
@@ -50,15 +50,6 @@ double distance_to_segment(double x, double y, const Projection::OnScreen& a, co
     return std::hypot(x - a.x_px - share * dx, y - a.y_px - share * dy);
 }
 
-// Whether metal covers a place of a pass. It is looked at on the bead's face, from which the sheets it lies on do not
-// hide it; a bead without a side sits in its sheet: what covers it by less than a few millimetres does not hide it.
-bool covered(const part::Point& place, const part::Point& to_face, const Projection& projection,
-             const CellFinder& cells) {
-    const double pixel_m = projection.metres_per_pixel(projection.to_screen(place).depth_m);
-    const double slack_m = to_face.isZero() ? 0.008 + 2 * pixel_m : 0.0005;
-    return cells.hidden(projection.eye(), place + to_face, slack_m);
-}
-
 } // namespace
 
 CellFinder::CellFinder(const part::Mesh& mesh, std::vector<part::Point> place) : mesh_(mesh), place_(std::move(place)) {
@@ -73,37 +64,56 @@ CellFinder::CellFinder(const part::Mesh& mesh, std::vector<part::Point> place) :
         if (!run.box.empty())
             runs_.push_back(run);
     }
+    constexpr Index runs_of_bunch = 12;
+    for (Index first = 0; first < runs_.size(); first += runs_of_bunch) {
+        Bunch bunch{first, std::min(first + runs_of_bunch, runs_.size()), {}};
+        for (Index k = bunch.first; k < bunch.last; ++k) {
+            bunch.box.add(runs_[k].box.low);
+            bunch.box.add(runs_[k].box.high);
+        }
+        bunches_.push_back(bunch);
+    }
+}
+
+template <class Look>
+void CellFinder::visit(const Projection::Ray& ray, const double& farthest, const Look& look) const {
+    part::Point inverse;
+    for (int axis = 0; axis < 3; ++axis)
+        inverse[axis] = 1 / (std::abs(ray.direction[axis]) < 1e-15 ? 1e-15 : ray.direction[axis]);
+    for (const Bunch& bunch : bunches_) {
+        if (!meets(bunch.box, ray.origin, inverse, farthest))
+            continue;
+        for (Index k = bunch.first; k < bunch.last; ++k) {
+            if (!meets(runs_[k].box, ray.origin, inverse, farthest))
+                continue;
+            for (int cell = runs_[k].first_cell; cell < runs_[k].last_cell; ++cell)
+                if (mesh_.cell_alive[Index(cell)] && (look(cell, 1, 2) || look(cell, 2, 3)))
+                    return;
+        }
+    }
 }
 
 std::optional<CellFinder::Hit> CellFinder::first_hit(const Projection::Ray& ray) const {
     std::optional<Hit> found;
     double nearest = 1e30;
-    for (const Run& run : runs_) {
-        if (!meets(run.box, ray, nearest))
-            continue;
-        for (int cell = run.first_cell; cell < run.last_cell; ++cell) {
-            if (!mesh_.cell_alive[Index(cell)])
-                continue;
-            const auto& n = mesh_.cell_nodes[Index(cell)];
-            for (const bool second : {false, true}) {
-                const Index k1 = second ? 2 : 1, k2 = second ? 3 : 2;
-                const auto hit = meets(ray, place_[Index(n[0])], place_[Index(n[k1])], place_[Index(n[k2])]);
-                if (!hit || hit->along >= nearest)
-                    continue;
-                nearest = hit->along;
-                Hit result;
-                result.along_m = hit->along;
-                result.place.cell = cell;
-                result.place.node = n;
-                result.place.weight = {1 - hit->u - hit->v, 0, 0, 0};
-                result.place.weight[k1] = hit->u;
-                result.place.weight[k2] = hit->v;
-                result.place.position = ray.origin + hit->along * ray.direction;
-                result.place.distance_m = 0;
-                found = result;
-            }
-        }
-    }
+    visit(ray, nearest, [&](int cell, Index k1, Index k2) {
+        const auto& n = mesh_.cell_nodes[Index(cell)];
+        const auto hit = meets(ray, place_[Index(n[0])], place_[Index(n[k1])], place_[Index(n[k2])]);
+        if (!hit || hit->along >= nearest)
+            return false;
+        nearest = hit->along;
+        Hit result;
+        result.along_m = hit->along;
+        result.place.cell = cell;
+        result.place.node = n;
+        result.place.weight = {1 - hit->u - hit->v, 0, 0, 0};
+        result.place.weight[k1] = hit->u;
+        result.place.weight[k2] = hit->v;
+        result.place.position = ray.origin + hit->along * ray.direction;
+        result.place.distance_m = 0;
+        found = result;
+        return false;
+    });
     return found;
 }
 
@@ -111,20 +121,21 @@ bool CellFinder::hidden(const part::Point& eye, const part::Point& point, double
     const double distance_m = (point - eye).norm();
     const Projection::Ray ray{eye, (point - eye) / std::max(distance_m, 1e-9)};
     const double enough_m = distance_m - slack_m;
-    for (const Run& run : runs_) {
-        if (!meets(run.box, ray, enough_m))
-            continue;
-        for (int cell = run.first_cell; cell < run.last_cell; ++cell) {
-            if (!mesh_.cell_alive[Index(cell)])
-                continue;
-            const auto& n = mesh_.cell_nodes[Index(cell)];
-            for (const Index k : {Index(1), Index(2)})
-                if (const auto hit = meets(ray, place_[Index(n[0])], place_[Index(n[k])], place_[Index(n[k + 1])]);
-                    hit && hit->along < enough_m)
-                    return true;
-        }
-    }
-    return false;
+    bool met = false;
+    visit(ray, enough_m, [&](int cell, Index k1, Index k2) {
+        const auto& n = mesh_.cell_nodes[Index(cell)];
+        const auto hit = meets(ray, place_[Index(n[0])], place_[Index(n[k1])], place_[Index(n[k2])]);
+        met = hit && hit->along < enough_m;
+        return met;
+    });
+    return met;
+}
+
+bool covered(const part::Point& place, const part::Point& to_face, const Projection& projection,
+             const CellFinder& cells) {
+    const double pixel_m = projection.metres_per_pixel(projection.to_screen(place).depth_m);
+    const double slack_m = to_face.isZero() ? 0.008 + 2 * pixel_m : 0.0005;
+    return cells.hidden(projection.eye(), place + to_face, slack_m);
 }
 
 std::optional<int> pick_pass(const PassLines& passes, const Projection& projection, const CellFinder& cells,

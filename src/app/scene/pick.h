@@ -29,10 +29,27 @@ private:
         int first_cell, last_cell;
         Box box;
     };
+    // Runs side by side with a box about all of them.
+    struct Bunch {
+        std::size_t first, last;
+        Box box;
+    };
+    // Calls `look` with every triangle (cell, second and third corner) whose boxes the ray meets before `farthest`,
+    // which it may bring nearer; until it returns true.
+    template <class Look>
+    void visit(const Projection::Ray& ray, const double& farthest, const Look& look) const;
+
     const part::Mesh& mesh_;
     std::vector<part::Point> place_;
     std::vector<Run> runs_;
+    std::vector<Bunch> bunches_;
 };
+
+// Whether metal covers a place of a pass, as seen. It is looked at on the bead's face, from which the sheets it lies on
+// do not hide it; what has no side (`to_face` zero) sits in its sheet: what covers it by less than a few millimetres
+// does not hide it.
+bool covered(const part::Point& place, const part::Point& to_face, const Projection& projection,
+             const CellFinder& cells);
 
 // The pass whose line comes nearest to the pointer, within reach_px; none that lies behind metal there.
 std::optional<int> pick_pass(const PassLines& passes, const Projection& projection, const CellFinder& cells,

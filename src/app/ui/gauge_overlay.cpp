@@ -12,32 +12,6 @@ namespace {
 
 using Index = std::size_t;
 
-// Pairs of a gauge's points to be joined by a line.
-std::vector<std::pair<Index, Index>> strokes(const part::Gauge& gauge) {
-    std::vector<std::pair<Index, Index>> pairs;
-    const Index count = gauge.point.size();
-    switch (gauge.kind) {
-    case part::GaugeKind::squareness:
-        if (count >= 4)
-            pairs = {{0, 2}, {1, 3}};
-        break;
-    case part::GaugeKind::twist:
-        if (count >= 4)
-            pairs = {{0, 1}, {2, 3}};
-        break;
-    case part::GaugeKind::angle:
-        if (count >= 3)
-            pairs = {{0, 1}, {0, 2}};
-        break;
-    case part::GaugeKind::flatness:
-        break;
-    default:
-        for (Index k = 0; k + 1 < count; ++k)
-            pairs.emplace_back(k, k + 1);
-    }
-    return pairs;
-}
-
 float distance(ImVec2 a, ImVec2 b, ImVec2 to) {
     const ImVec2 along{b.x - a.x, b.y - a.y}, from{to.x - a.x, to.y - a.y};
     const float length2 = along.x * along.x + along.y * along.y;
@@ -67,10 +41,57 @@ void draw_sense(const Overlay& overlay, const part::Gauge& gauge, const std::vec
                                    {b.x + along.y * head * 0.6f, b.y - along.x * head * 0.6f}, colour);
 }
 
+// As of a drawing: what is hidden is dashed.
+void add_dashes(const Overlay& overlay, ImVec2 a, ImVec2 b, Colour colour, float width) {
+    const float length = std::hypot(b.x - a.x, b.y - a.y), dash = overlay.ui.px(7), gap = overlay.ui.px(5);
+    constexpr float most = 300; // of a line that goes far out of the view
+    const float step = std::max(dash + gap, length / most);
+    const auto at = [&](float along) {
+        const float share = length > 0 ? std::min(along / length, 1.0f) : 0;
+        return ImVec2{a.x + share * (b.x - a.x), a.y + share * (b.y - a.y)};
+    };
+    for (float along = 0; along < length; along += step)
+        overlay.draw.AddLine(at(along), at(along + step * dash / (dash + gap)), colour, width);
+}
+
+// Pieces that are alike are drawn as one.
+void draw_stroke(const Overlay& overlay, const part::Point& from, const part::Point& to,
+                 const std::vector<bool>& behind, Colour colour, bool stands_out) {
+    const Ui& ui = overlay.ui;
+    const Index count = behind.size();
+    const auto at = [&](Index k) {
+        return overlay.at(from + static_cast<double>(k) / static_cast<double>(count) * (to - from));
+    };
+    for (Index k = 0, next = 0; k < count; k = next) {
+        while (next < count && behind[next] == behind[k])
+            ++next;
+        const ImVec2 a = at(k), b = at(next);
+        if (behind[k]) {
+            add_dashes(overlay, a, b, faded(ui.theme.sheet, 0.5), ui.px(stands_out ? 4 : 2.5f));
+            add_dashes(overlay, a, b, colour, ui.px(stands_out ? 2.5f : 1.2f));
+        } else {
+            overlay.draw.AddLine(a, b, faded(ui.theme.sheet, 0.8), ui.px(stands_out ? 8 : 4.5f));
+            overlay.draw.AddLine(a, b, colour, ui.px(stands_out ? 4 : 2));
+        }
+    }
+}
+
+void draw_point(const Overlay& overlay, ImVec2 at, bool behind, Colour colour) {
+    const Ui& ui = overlay.ui;
+    if (behind) {
+        overlay.draw.AddCircle(at, ui.px(4), faded(ui.theme.sheet, 0.5), 20, ui.px(3));
+        overlay.draw.AddCircle(at, ui.px(4), colour, 20, ui.px(1.2f));
+        return;
+    }
+    overlay.draw.AddCircleFilled(at, ui.px(5), ui.theme.sheet);
+    overlay.draw.AddCircle(at, ui.px(5), colour, 20, ui.px(2));
+}
+
 } // namespace
 
-int draw_gauges(const Overlay& overlay, const scene::Anchors& anchors, const part::Mesh& mesh,
-                const std::vector<part::Point>& place, int strong, ImVec2 pointer, const Boxes& taken) {
+int draw_gauges(const Overlay& overlay, const std::vector<std::vector<part::Point>>& all_points,
+                const std::vector<scene::GaugeBehind>& behind, const std::vector<part::Point>& place, int strong,
+                ImVec2 pointer, const Boxes& taken) {
     int pointed = -1;
     float nearest = overlay.ui.px(8); // the reach of the pointer
     Ui& ui = overlay.ui;
@@ -82,12 +103,9 @@ int draw_gauges(const Overlay& overlay, const scene::Anchors& anchors, const par
         if (chosen >= 0 && static_cast<int>(g) != chosen)
             continue;
         const part::Gauge& gauge = part.gauges[g];
-        std::vector<part::Point> points;
-        bool in_front = true;
-        for (const scene::Anchor& anchor : anchors[g]) {
-            points.push_back(scene::ride(anchor, mesh, place));
-            in_front = in_front && overlay.in_front(points.back());
-        }
+        const std::vector<part::Point>& points = all_points[g];
+        const bool in_front =
+            std::ranges::all_of(points, [&](const part::Point& point) { return overlay.in_front(point); });
         if (!in_front || points.empty())
             continue;
         Colour colour = ui.theme.accent;
@@ -104,26 +122,26 @@ int draw_gauges(const Overlay& overlay, const scene::Anchors& anchors, const par
         const bool stands_out = static_cast<int>(g) == strong;
         if (stands_out && !overlay.wish.outcome)
             draw_sense(overlay, gauge, points, ui.theme.caution);
-        for (const auto& [from, to] : strokes(gauge)) {
+        const auto strokes = scene::strokes(gauge);
+        for (Index k = 0; k < strokes.size(); ++k) {
+            const auto& [from, to] = strokes[k];
+            draw_stroke(overlay, points[from], points[to], behind[g].stroke[k], stands_out ? ui.theme.caution : colour,
+                        stands_out);
             const ImVec2 a = overlay.at(points[from]), b = overlay.at(points[to]);
-            overlay.draw.AddLine(a, b, faded(ui.theme.sheet, 0.8), ui.px(stands_out ? 8 : 4.5f));
-            overlay.draw.AddLine(a, b, stands_out ? ui.theme.caution : colour, ui.px(stands_out ? 4 : 2));
             if (const float away = distance(a, b, pointer); away < nearest) {
                 nearest = away;
                 pointed = static_cast<int>(g);
             }
         }
         SideLabel name{{}, text::true_minus(text), colour};
-        for (const auto& [from, to] : strokes(gauge)) // along the lines, from their middles outwards
+        for (const auto& [from, to] : strokes) // along the lines, from their middles outwards
             for (const float share : {0.5f, 0.25f, 0.75f, 0.1f, 0.9f}) {
                 const ImVec2 a = overlay.at(points[from]), b = overlay.at(points[to]);
                 name.ends.push_back({a.x + share * (b.x - a.x), a.y + share * (b.y - a.y)});
             }
-        for (const part::Point& point : points) {
-            const ImVec2 at = overlay.at(point);
-            overlay.draw.AddCircleFilled(at, ui.px(5), ui.theme.sheet);
-            overlay.draw.AddCircle(at, ui.px(5), colour, 20, ui.px(2));
-            name.ends.push_back(at);
+        for (Index k = 0; k < points.size(); ++k) {
+            name.ends.push_back(overlay.at(points[k]));
+            draw_point(overlay, name.ends.back(), behind[g].point[k], colour);
         }
         names.push_back(std::move(name));
     }

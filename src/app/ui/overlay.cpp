@@ -197,18 +197,25 @@ Boxes draw_pass_numbers(const Overlay& overlay, const scene::PassLines& passes, 
     return taken;
 }
 
-void draw_torch(const Overlay& overlay) {
-    if (!overlay.in_front(overlay.moment.torch))
+void draw_torch(const Overlay& overlay, const part::Point& place, bool behind) {
+    if (!overlay.in_front(place))
         return;
     const Ui& ui = overlay.ui;
-    const ImVec2 at = overlay.at(overlay.moment.torch);
+    const ImVec2 at = overlay.at(place);
+    const ImVec2 a{at.x + ui.px(7), at.y - ui.px(12)}, b{at.x + ui.px(14), at.y - ui.px(8)};
+    const ImVec2 c{at.x + ui.px(26), at.y - ui.px(34)}, d{at.x + ui.px(17), at.y - ui.px(38)};
+    if (behind) {
+        for (const auto& [colour, width] : {std::pair{faded(ui.theme.sheet, 0.8), 3.0f}, {ui.theme.ink, 1.2f}}) {
+            overlay.draw.AddCircle(at, ui.px(9), colour, 32, ui.px(width));
+            overlay.draw.AddQuad(a, b, c, d, colour, ui.px(width));
+        }
+        return;
+    }
     // A glow, the arc, and the torch above it: its nozzle comes from the ceiling side.
     for (const float radius : {16.0f, 11.0f, 7.0f})
         overlay.draw.AddCircleFilled(at, ui.px(radius), 0x28ffffff, 32);
     overlay.draw.AddCircleFilled(at, ui.px(4), 0xffffffff, 24);
     overlay.draw.AddCircle(at, ui.px(9), ui.theme.ink, 32, ui.px(1.5f));
-    const ImVec2 a{at.x + ui.px(7), at.y - ui.px(12)}, b{at.x + ui.px(14), at.y - ui.px(8)};
-    const ImVec2 c{at.x + ui.px(26), at.y - ui.px(34)}, d{at.x + ui.px(17), at.y - ui.px(38)};
     overlay.draw.AddQuadFilled(a, b, c, d, ui.theme.ink);
     overlay.draw.AddQuad(a, b, c, d, ui.theme.sheet, ui.px(1));
 }

@@ -1,6 +1,7 @@
 // What is drawn over the picture of the part and goes with it: pass numbers with arrows, gauges, torch, probe.
 #pragma once
 
+#include "app/scene/behind.h"
 #include "app/ui/part_view.h"
 #include "app/ui/surround.h"
 
@@ -24,11 +25,14 @@ struct Overlay {
 // `taken`: where no number may lie. Returns this with where the numbers are.
 Boxes draw_pass_numbers(const Overlay& overlay, const scene::PassLines& passes, const std::vector<bool>& hidden,
                         int hovered_pass, Boxes taken);
-// `place`: node_count, where the nodes are drawn. `strong`: the gauge that stands out, or -1. `taken`: where no label
-// may lie. Returns the gauge under `pointer`, or -1.
-int draw_gauges(const Overlay& overlay, const scene::Anchors& anchors, const part::Mesh& mesh,
-                const std::vector<part::Point>& place, int strong, ImVec2 pointer, const Boxes& taken);
-void draw_torch(const Overlay& overlay);
+// `points`: gauge_count, where their points are drawn; what lies behind metal is dashed. `place`: node_count, where the
+// nodes are drawn. `strong`: the gauge that stands out, or -1. `taken`: where no label may lie. Returns the gauge under
+// `pointer`, or -1.
+int draw_gauges(const Overlay& overlay, const std::vector<std::vector<part::Point>>& points,
+                const std::vector<scene::GaugeBehind>& behind, const std::vector<part::Point>& place, int strong,
+                ImVec2 pointer, const Boxes& taken);
+// Behind metal only its outline.
+void draw_torch(const Overlay& overlay, const part::Point& place, bool behind);
 void draw_probe(const Overlay& overlay, const part::Point& place);
 void draw_hover_tip(const Overlay& overlay, const PartViewState& state);
 

@@ -70,8 +70,8 @@ void move_camera(const Session& session, Actions& out, const Cache& cache, const
     if (first && session.view().nearer != 1) {
         std::optional<Eigen::Vector3d> about;
         if (session.view().pass >= 0)
-            about = to_room * part::at(middle_of_pass(session.part(), *session.mesh(), session.view().pass),
-                                       cache.place);
+            about =
+                to_room * part::at(middle_of_pass(session.part(), *session.mesh(), session.view().pass), cache.place);
         scene::zoom(camera, 1 / session.view().nearer, about);
     }
     if (camera != before)
@@ -170,7 +170,7 @@ PartViewEvents draw_part_view(Ui& ui, const Session& session, PartViewState& sta
 
     // What is written over it.
     draw.PushClipRect(origin, end, true);
-    cache.look_from(projection);
+    cache.look_from(projection, session.part(), wish.gauges);
     if (wish.passes && !wish.laid_only)
         note_passes(ui, session.part(), cache, projection, origin);
     const Overlay overlay{ui, session, wish, moment, projection, origin, size, draw};
@@ -191,13 +191,14 @@ PartViewEvents draw_part_view(Ui& ui, const Session& session, PartViewState& sta
                            : state.hovered_pass < 0 ? state.hovered_gauge
                                                     : -1;
         state.hovered_gauge =
-            draw_gauges(overlay, cache.gauge_anchors, *cache.held_mesh, cache.place, strong, io.MousePos, taken);
+            draw_gauges(overlay, cache.gauge_points, cache.gauges_behind, cache.place, strong, io.MousePos, taken);
         if (!hovered)
             state.hovered_gauge = -1;
     }
     draw.ChannelsMerge();
-    if (wish.torch && moment.arc_on)
-        draw_torch(overlay);
+    if (wish.torch && cache.torch)
+        draw_torch(overlay, cache.torch->at,
+                   scene::covered(cache.torch->at, cache.torch->to_face, projection, *cache.cells));
     draw.PopClipRect();
     draw_caption(ui, draw, surround);
     draw_view_buttons(ui, session, wish, surround, out);

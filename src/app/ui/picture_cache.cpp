@@ -27,6 +27,7 @@ void PartViewState::Cache::update(const Ui& ui, const Session& session, const Pa
     const std::shared_ptr<const part::Mesh> mesh = wish.outcome ? wish.outcome->mesh : session.mesh();
     update_shape(*mesh, session.part(), wish, moment, session.playing());
     update_values(wish, moment);
+    torch = wish.outcome ? scene::torch_place(pass_anchors, passes, *wish.outcome, moment) : std::nullopt;
     update_lines(ui, session, state, wish, moment);
     if (scale_field != wish.field || scale_of != wish.outcome.get()) {
         scale_field = wish.field;
@@ -38,12 +39,15 @@ void PartViewState::Cache::update(const Ui& ui, const Session& session, const Pa
     held_mesh = mesh;
 }
 
-void PartViewState::Cache::look_from(const scene::Projection& projection) {
-    if (seen_from == projection.view_from_part && seen_shape == shape_number)
-        return;
-    seen_from = projection.view_from_part;
-    seen_shape = shape_number;
-    hidden = scene::hidden_passes(passes, projection, *cells);
+void PartViewState::Cache::look_from(const scene::Projection& projection, const part::Part& part, bool gauges) {
+    if (seen_from != projection.view_from_part || seen_shape != shape_number) {
+        seen_from = projection.view_from_part;
+        seen_shape = shape_number;
+        hidden = scene::hidden_passes(passes, projection, *cells);
+        gauges_behind.clear();
+    }
+    if (gauges && gauges_behind.empty())
+        gauges_behind = scene::gauges_behind(part, gauge_points, projection, *cells);
 }
 
 void PartViewState::Cache::update_shape(const part::Mesh& mesh, const part::Part& part, const PartViewWish& wish,
@@ -80,6 +84,12 @@ void PartViewState::Cache::update_shape(const part::Mesh& mesh, const part::Part
         gauge_anchors = scene::anchor_gauges(part, mesh);
     }
     passes = scene::lay_passes(part, mesh, pass_anchors, place);
+    gauge_points.clear();
+    for (const auto& anchors : gauge_anchors) {
+        auto& points = gauge_points.emplace_back();
+        for (const scene::Anchor& anchor : anchors)
+            points.push_back(scene::ride(anchor, mesh, place));
+    }
 }
 
 void PartViewState::Cache::update_values(const PartViewWish& wish, const scene::Moment& moment) {
@@ -96,11 +106,12 @@ void PartViewState::Cache::update_values(const PartViewWish& wish, const scene::
 
 void PartViewState::Cache::update_lines(const Ui& ui, const Session& session, const PartViewState& state,
                                         const PartViewWish& wish, const scene::Moment& moment) {
+    const double laid = torch ? torch->share : 0; // of the pass that is welded at that moment
     const LinesKey key{shape_number,
                        session.revision(),
                        session.view().pass,
                        state.hovered_pass,
-                       wish.laid_only ? moment.move * 64 + static_cast<int>(moment.move_share * 60) : -1,
+                       wish.laid_only ? moment.move * 64 + static_cast<int>(laid * 60) : -1,
                        ui.theme.bead,
                        wish.passes};
     if (key == lines_key)
@@ -127,9 +138,7 @@ void PartViewState::Cache::update_lines(const Ui& ui, const Session& session, co
             const int move = move_of_pass(plan, index);
             in_plan = move >= 0 && move <= moment.move;
             if (in_plan && move == moment.move) {
-                const weld::MoveOutcome& found = wish.outcome->moves[Index(move)];
-                const double arc_s = found.end_s - found.start_s;
-                share = arc_s > 0 ? moment.move_share : 1;
+                share = laid;
                 reversed = std::get<weld::WeldPass>(plan.moves[Index(move)].what).reversed;
             }
         }

@@ -2,6 +2,7 @@
 // changed, and carries a number by which the painter knows whether to take it over again.
 #pragma once
 
+#include "app/scene/behind.h"
 #include "app/ui/part_view.h"
 #include "app/ui/scales.h"
 
@@ -56,16 +57,19 @@ struct PartViewState::Cache {
 
     const void* anchored_mesh = nullptr;
     scene::Anchors pass_anchors, gauge_anchors;
-    scene::PassLines passes; // where each pass is drawn
+    std::vector<std::vector<part::Point>> gauge_points; // gauge_count: where their points are drawn
+    scene::PassLines passes;                            // where each pass is drawn
+    std::optional<scene::TorchPlace> torch;             // while the arc burns
     Eigen::Matrix4f seen_from = Eigen::Matrix4f::Zero();
     int seen_shape = -1;
-    std::vector<bool> hidden; // pass_count
+    std::vector<bool> hidden;                      // pass_count
+    std::vector<scene::GaugeBehind> gauges_behind; // gauge_count; empty while no gauges are drawn
 
     // Shape, values, scale and lines as `wish` wants them at `moment`.
     void update(const Ui& ui, const Session& session, const PartViewState& state, const PartViewWish& wish,
                 const scene::Moment& moment);
-    // Which passes metal hides, seen from there.
-    void look_from(const scene::Projection& projection);
+    // Which passes metal hides, seen from there, and what of the gauges if they are drawn.
+    void look_from(const scene::Projection& projection, const part::Part& part, bool gauges);
 
 private:
     // `moving`: what would move by less than a person sees stays.
