@@ -2,6 +2,8 @@
 
 #include "text/true_minus.h"
 
+#include <imgui_internal.h>
+
 #include <algorithm>
 #include <cmath>
 
@@ -106,14 +108,47 @@ std::optional<double> draw_plot(Ui& ui, const Plot& plot, const std::vector<Plot
     return clicked;
 }
 
+namespace {
+
+struct Answer {
+    int pointed = -1;
+    std::optional<int> pressed;
+};
+
+// A control over each bar, as high as the chart; Tab stops at the chosen one.
+Answer lay_columns(Ui& ui, const Bars& bars, ImVec2 first, ImVec2 size) {
+    Answer answer;
+    const int count = static_cast<int>(bars.sizes.size()), stop = std::clamp(bars.chosen, 0, count - 1);
+    for (int k = 0; k < count; ++k) {
+        const ImVec2 low{first.x + size.x * static_cast<float>(k), first.y};
+        ImGui::SetCursorScreenPos(low);
+        ImGui::PushID(k);
+        if (ImGui::InvisibleButton("bar", size))
+            answer.pressed = k;
+        const ImGuiID item = ImGui::GetItemID();
+        ImGui::RenderNavHighlight({low, {low.x + size.x, low.y + size.y}}, item);
+        note(ui, ("bar " + std::to_string(k + 1)).c_str());
+        if (k != stop)
+            pass_by(ui);
+        if (ImGui::IsItemHovered()) { // by the pointer or the keyboard's frame
+            answer.pointed = k;
+            tip(ui, text::true_minus(bars.text(k)));
+        }
+        ImGui::PopID();
+    }
+    return answer;
+}
+
+} // namespace
+
 std::optional<int> draw_bars(Ui& ui, const Bars& bars) {
     ImGui::PushFont(ui.fonts.small);
     const ImVec2 room = ImGui::GetContentRegionAvail(), at = ImGui::GetCursorScreenPos();
     const float line = ImGui::GetTextLineHeight();
     const ImVec2 size{std::max(room.x, ui.px(120)), std::max(room.y - 2 * line - ui.px(4), ui.px(60))};
-    ImGui::InvisibleButton("bars", size);
+    ImGui::Dummy(size);
     note(ui, "bars");
-    pass_by(ui);
+    const ImVec2 after = ImGui::GetCursorScreenPos();
     double largest = 0;
     for (const double bar : bars.sizes)
         largest = std::max(largest, std::abs(bar));
@@ -160,29 +195,24 @@ std::optional<int> draw_bars(Ui& ui, const Bars& bars) {
     centred((left + right) / 2, at.y + size.y + line, bars.foot_title, ui.theme.quiet);
 
     const float step = (right - left) / static_cast<float>(bars.sizes.size());
-    const float pointer = ImGui::GetIO().MousePos.x;
-    const int pointed = ImGui::IsItemHovered() && pointer >= left ? static_cast<int>((pointer - left) / step) : -1;
+    const Answer answer = lay_columns(ui, bars, {left, at.y}, {step, size.y});
+    ImGui::SetCursorScreenPos(after);
     for (std::size_t k = 0; k < bars.sizes.size(); ++k) {
         const int index = static_cast<int>(k);
         const float height = tallest * static_cast<float>(bars.sizes[k] / largest);
         const float x = left + step * static_cast<float>(k);
         if (index == bars.chosen) // seen however small its bar is
             draw.AddLine({x + step / 2, top}, {x + step / 2, zero}, ui.theme.caution, ui.px(1));
-        const Colour colour = index == bars.chosen ? ui.theme.caution
-                              : index == pointed   ? ui.theme.ink
-                                                   : ui.theme.accent;
+        const Colour colour = index == bars.chosen      ? ui.theme.caution
+                              : index == answer.pointed ? ui.theme.ink
+                                                        : ui.theme.accent;
         draw.AddRectFilled({x + step * 0.12f, std::min(zero, zero - height)},
                            {x + step * 0.88f, std::max(zero, zero - height) + 1}, colour);
     }
     if (bars.chosen >= 0)
         centred(left + step * (static_cast<float>(bars.chosen) + 0.5f), chosen_y, bars.chosen_title, ui.theme.caution);
     ImGui::PopFont();
-    if (pointed >= 0 && pointed < static_cast<int>(bars.sizes.size())) {
-        ImGui::SetTooltip("%s", text::true_minus(bars.text(pointed)).c_str());
-        if (ImGui::IsItemClicked())
-            return pointed;
-    }
-    return {};
+    return answer.pressed;
 }
 
 } // namespace holdtrue::app

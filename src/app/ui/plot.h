@@ -35,11 +35,11 @@ struct Bars {
     units::Unit unit;                     // of the axis at the left
     std::string size_title;               // above it, where the unit does not say it
     bool counts = false;                  // sizes are whole numbers
-    std::function<std::string(int)> text; // about a bar that is pointed at
+    std::function<std::string(int)> text; // about a bar that is pointed at or framed
     std::string foot_title;               // of the axis along the foot
     double foot_low = 0, foot_high = 1;   // where the first bar begins and the last one ends on that axis
 };
-// Returns the bar that was clicked.
+// Returns the bar that was clicked, or pressed in the keyboard's frame, which arrows carry from bar to bar.
 std::optional<int> draw_bars(Ui& ui, const Bars& bars);
 
 } // namespace holdtrue::app
