@@ -119,12 +119,17 @@ std::vector<Shortcut> shortcuts(const Session& session) {
             return possible ? std::optional<Action>(std::move(action)) : std::nullopt;
         };
         constexpr double drag_px = 40; // about 14 degrees
+        constexpr double shift = 0.06; // of the view's height
         constexpr double nearer = 1.15;
         for (const auto& [keys, english, action] :
              {Shortcut{"Alt+Left", worded("turn the view to the left"), act::TurnView{-drag_px, 0}},
               {"Alt+Right", worded("turn the view to the right"), act::TurnView{drag_px, 0}},
               {"Alt+Up", worded("turn the view up"), act::TurnView{0, -drag_px}},
               {"Alt+Down", worded("turn the view down"), act::TurnView{0, drag_px}},
+              {"Alt+Shift+Left", worded("shift the part to the left"), act::ShiftView{-shift, 0}},
+              {"Alt+Shift+Right", worded("shift the part to the right"), act::ShiftView{shift, 0}},
+              {"Alt+Shift+Up", worded("shift the part up"), act::ShiftView{0, shift}},
+              {"Alt+Shift+Down", worded("shift the part down"), act::ShiftView{0, -shift}},
               {"Alt+PageUp", worded("come nearer, to the chosen pass"), act::ComeNearer{nearer}},
               {"Alt+PageDown", worded("go farther away"), act::ComeNearer{1 / nearer}}})
             list.push_back({keys, english, action});

@@ -13,9 +13,9 @@
 using namespace holdtrue;
 using namespace holdtrue::app;
 using app::test::Desk;
+using app::test::framed;
 using app::test::Screen;
 using app::test::shipped;
-using app::test::framed;
 
 namespace {
 
@@ -131,6 +131,21 @@ TEST_CASE("a key that chooses or turns leaves the keyboard's frame where it is")
     CHECK(screen.session.view().camera.distance_m < fitted_m);
     CHECK(screen.session.view().nearer == 1);
     CHECK(screen.session.view().pass == 1);
+    // The part goes the way of the arrow, by as much both ways.
+    const auto at = [&] { return screen.place_of(screen.session.part().joints.front().path.front()); };
+    screen.frames(2);
+    const ImVec2 here = at();
+    const auto shift = [&](int key) {
+        screen.press_key(key, false, true, true);
+        screen.frames(2);
+        CHECK(framed(screen) == "Add the wait");
+        return ImVec2{at().x - here.x, at().y - here.y};
+    };
+    CHECK(shift(GLFW_KEY_RIGHT).x > 20);
+    CHECK(std::abs(shift(GLFW_KEY_LEFT).x) < 0.1);
+    CHECK(shift(GLFW_KEY_UP).y < -20);
+    const ImVec2 back = shift(GLFW_KEY_DOWN);
+    CHECK(std::hypot(back.x, back.y) < 0.1);
     // By itself an arrow walks.
     screen.press_key(GLFW_KEY_UP);
     screen.frames(2);
@@ -267,6 +282,29 @@ TEST_CASE("gauges, the heat at a pass and the clock are worked by keys") {
     screen.press_key('H');
     REQUIRE(session.view().probe);
     CHECK(session.view().chart == Chart::heat);
+
+    // Of the bars of a chart Tab stops at the chosen move's; arrows go on, and Enter leads where a click leads.
+    session.apply(act::ShowChart{Chart::moves});
+    session.apply(act::ChooseGauge{0});
+    session.apply(act::ChooseMove{1});
+    screen.frames(2);
+    for (std::size_t k = 0; k < screen.placed.size() && !framed(screen).starts_with("bar "); ++k)
+        screen.press_key(GLFW_KEY_TAB);
+    CHECK(framed(screen) == "bar 2");
+    screen.press_key(GLFW_KEY_RIGHT);
+    screen.press_key(GLFW_KEY_RIGHT);
+    screen.press_key(GLFW_KEY_LEFT);
+    CHECK(framed(screen) == "bar 3");
+    screen.frames(2);
+    const ImGuiWindow* tip = ImGui::FindWindowByName("##Tooltip_00");
+    REQUIRE(tip);
+    CHECK((tip->Active && !tip->Hidden)); // its value
+    screen.press_key(GLFW_KEY_ENTER);
+    screen.frames(2);
+    CHECK(session.view().move == 2);
+    CHECK(framed(screen) == "bar 3");
+    screen.press_key(GLFW_KEY_TAB);
+    CHECK_FALSE(framed(screen).starts_with("bar "));
 }
 
 TEST_CASE("what a framed control says of itself covers no control that the frame can go to") {

@@ -188,6 +188,7 @@ const std::map<std::string, Maker>& makers() {
          }},
         {"fit", [](const Arguments&) { return act::Fit{}; }},
         {"turn_view", [](const Arguments& a) { return act::TurnView{a.number(1), a.number(2)}; }},
+        {"shift_view", [](const Arguments& a) { return act::ShiftView{a.number(1), a.number(2)}; }},
         {"nearer", [](const Arguments& a) { return act::ComeNearer{a.number(1)}; }},
         {"choose_pass", [](const Arguments& a) { return act::ChoosePass{a.pass(1)}; }},
         {"choose_open_pass",

@@ -89,6 +89,7 @@ struct LookFrom { scene::StandardView view; };
 struct Fit {};
 struct SetCamera { scene::Camera camera; };
 struct TurnView { double dx_px, dy_px; }; // as a drag with the mouse by so much
+struct ShiftView { double right, up; };    // the part in it, in heights of the view
 struct ComeNearer { double factor; };     // below 1: away; about the chosen pass
 struct ChoosePass { int pass; };
 struct ChooseOpenPass { int by; }; // +1 or -1: of those that can be welded next
@@ -126,7 +127,7 @@ using Action =
           act::StopMarking, act::OpenClassPlan, act::SaveClassTable, act::SaveClassReport, act::Answer,
           act::ProposeQuick, act::QuickCheck, act::ShowBench, act::Play, act::Pause, act::SetTime, act::StepMove,
           act::SetSpeed, act::ShowField, act::SetExaggeration, act::LookFrom, act::Fit, act::SetCamera, act::TurnView,
-          act::ComeNearer, act::ChoosePass, act::ChooseOpenPass, act::ChooseMove, act::ChooseGauge, act::ChooseCard, act::ChooseJoint, act::FollowRemark, act::Probe,
+          act::ShiftView, act::ComeNearer, act::ChoosePass, act::ChooseOpenPass, act::ChooseMove, act::ChooseGauge, act::ChooseCard, act::ChooseJoint, act::FollowRemark, act::Probe,
           act::ProbePass, act::ShowChart, act::ClearProbe, act::Toggle, act::SetLanguage, act::SetUnits, act::SetShade, act::SetScale,
           act::SetWindowSize>;
 using Actions = std::vector<Action>;

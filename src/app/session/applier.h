@@ -86,6 +86,7 @@ struct Session::Applier {
     void operator()(const act::Fit&) const;
     void operator()(const act::SetCamera&) const;
     void operator()(const act::TurnView&) const;
+    void operator()(const act::ShiftView&) const;
     void operator()(const act::ComeNearer&) const;
     void operator()(const act::ChoosePass&) const;
     void operator()(const act::ChooseOpenPass&) const;

@@ -68,10 +68,16 @@ void Session::Applier::operator()(const act::SetCamera& action) const {
     session.view_.camera = action.camera;
     session.view_.fitted = false;
     session.view_.nearer = 1;
+    session.view_.shift_right = session.view_.shift_up = 0;
 }
 
 void Session::Applier::operator()(const act::TurnView& action) const {
     scene::orbit(session.view_.camera, action.dx_px, action.dy_px);
+}
+
+void Session::Applier::operator()(const act::ShiftView& action) const {
+    session.view_.shift_right += action.right;
+    session.view_.shift_up += action.up;
 }
 
 void Session::Applier::operator()(const act::ComeNearer& action) const { session.view_.nearer *= action.factor; }

@@ -1,6 +1,7 @@
 #include "app/session/pass_choice.h"
 
 #include <algorithm>
+#include <cmath>
 
 namespace holdtrue::app {
 
@@ -256,6 +257,11 @@ struct Session::Asker {
     }
     Answer operator()(const act::ProbePass& action) const {
         return needs_index(action.pass, session.has_exercise() ? session.part().passes.size() : 0);
+    }
+    Answer operator()(const act::ShiftView& action) const {
+        if (std::max(std::abs(action.right), std::abs(action.up)) > 1)
+            return Sentence(worded("The view is shifted by its own height at most at once."));
+        return needs_exercise();
     }
     Answer operator()(const act::ComeNearer& action) const {
         if (action.factor < 0.1 || action.factor > 10)

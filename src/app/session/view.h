@@ -28,7 +28,9 @@ struct View {
     Bench bench = Bench::brief;
     scene::Camera camera;
     bool fitted = true; // the camera comes as near as lets the whole part be seen, in whatever view
-    double nearer = 1;  // asked for, by so many times; the view of the part knows from where
+    // Asked for; the view of the part knows how high it is and where it is fitted.
+    double shift_right = 0, shift_up = 0; // in its heights
+    double nearer = 1;                    // by so many times
     Field field = Field::temperature;
     bool isotherms = true;
     bool numbers = true;

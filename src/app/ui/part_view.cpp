@@ -67,6 +67,8 @@ void move_camera(const Session& session, Actions& out, const Cache& cache, const
             about = to_room * hit->place.position;
         scene::zoom(camera, std::pow(0.88, double(io.MouseWheel)), about);
     }
+    if (first)
+        scene::pan(camera, session.view().shift_right, -session.view().shift_up, 1);
     if (first && session.view().nearer != 1) {
         std::optional<Eigen::Vector3d> about;
         if (session.view().pass >= 0)
