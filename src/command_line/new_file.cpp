@@ -87,7 +87,7 @@ void write_new(const NewArguments& arguments, const std::string& kind) {
         plan.title = stem_of(file);
         plan.exercise = reference(answered, file);
         content = "# A plan: setting cards, and the moves in order. lessons/AUTHORING.md lists every key and move.\n"
-                  "# This one welds everything once, with one card for all; make it a good one.\n" +
+                  "# This one welds everything once, with cards that nobody has set yet; make it a good one.\n" +
                   weld::plan_toml(plan, *exercise.part);
     } else {
         const fs::path part =

@@ -66,7 +66,7 @@ int spread(const SpreadChoices& choices) {
     const grading::Exercise exercise = file ? grading::read_exercise_for(choices.exercise, weld::read_heading(*file))
                                             : grading::read_exercise(choices.exercise);
     const weld::Plan good =
-        file ? grading::read_plan_for(exercise, *file) : weld::starting_plan(*exercise.part, *exercise.shop);
+        file ? grading::read_plan_for(exercise, *file) : weld::middling_plan(*exercise.part, *exercise.shop);
     const order::OrderSpace space(exercise.part, good);
     const order::Order listed = order::listed_order(space, space.order_of(good));
 

@@ -124,7 +124,40 @@ std::optional<arc::SettingCard> proposed_card(const arc::RuleBook& rules, const 
 
 } // namespace
 
+std::vector<arc::SettingCard> unset_cards(const part::Part& part, const arc::Shop& shop) {
+    const arc::PowerSource& source = shop.sources.front();
+    const arc::Wire& wire = shop.wires.front();
+    arc::SettingCard card;
+    card.wire = wire.id;
+    card.process = wire.process;
+    if (arc::needs_gas(card.process) && !shop.gases.empty())
+        card.gas = shop.gases.front().id;
+    if (card.process == arc::Process::fcaw_self_114)
+        card.polarity = arc::Polarity::electrode_negative;
+    card.gas_flow_m3_per_s = 12 * units::litre_per_minute;
+    card.volts_v = arc::settable_volts_v(source, 0.5 * (source.volts_low_v + source.volts_high_v));
+    card.wire_feed_m_per_s =
+        arc::settable_feed_m_per_s(source, 0.5 * (source.feed_low_m_per_s + source.feed_high_m_per_s));
+    card.travel_m_per_s = 360 * mm / units::minute;
+    card.tip_distance_m = 15 * mm;
+    std::vector<arc::SettingCard> cards;
+    for (const part::Joint& joint : part.joints)
+        if (std::ranges::none_of(cards, [&](const auto& one) { return one.name == joint.card_group; })) {
+            card.name = joint.card_group;
+            card.groups = {joint.card_group};
+            cards.push_back(card);
+        }
+    return cards;
+}
+
 Plan starting_plan(const part::Part& part, const arc::Shop& shop) {
+    Plan plan;
+    plan.cards = unset_cards(part, shop);
+    add_moves(part, plan);
+    return plan;
+}
+
+Plan middling_plan(const part::Part& part, const arc::Shop& shop) {
     Plan plan;
     plan.cards.push_back(middling_card(part, shop));
     add_moves(part, plan);

@@ -12,9 +12,14 @@
 
 namespace holdtrue::weld {
 
-// For a trainee, who is to find the settings: one middling card for everything, whatever the joints ask for.
-// The shop has at least one power source and one wire, as its reader makes sure.
+// What a trainee starts from, who is to find the settings: a card for each group of joints with the middle of what the
+// power source gives. The middling card, in the middle of what practice asks, would be right for some joints as it
+// stands. The shop has at least one power source and one wire, as its reader makes sure.
+std::vector<arc::SettingCard> unset_cards(const part::Part& part, const arc::Shop& shop);
 Plan starting_plan(const part::Part& part, const arc::Shop& shop);
+
+// With one middling card for everything, whatever the joints ask for: where only orders are compared.
+Plan middling_plan(const part::Part& part, const arc::Shop& shop);
 
 // For a welder with a part nobody has set up yet: the settings that the rule book proposes (arc/propose.h), with the
 // wire and gas of the shop that suit best. A card that some joint already has serves the next one too where it breaks

@@ -225,6 +225,35 @@ TEST_CASE("a starting plan welds every pass of every shipped part, and can be ca
     CHECK(parts >= 6);
 }
 
+// No weld of a plan that anybody may have without having set anything keeps all rules; with the middling card most
+// welds of the frame do.
+TEST_CASE("a starting plan gives no joint's settings away") {
+    const arc::RuleBook rules = arc::RuleBook::read();
+    const auto share_that_keeps_rules = [&](const Plan& plan, const part::Part& part, const arc::Shop& shop) {
+        int welds = 0, kept = 0;
+        for (const Move& move : plan.moves)
+            if (const auto* weld = std::get_if<WeldPass>(&move.what)) {
+                const part::Pass& pass = part.passes[static_cast<std::size_t>(weld->pass)];
+                const part::Joint& joint = part.joints[static_cast<std::size_t>(pass.joint)];
+                const auto& card = plan.cards[static_cast<std::size_t>(weld->card)];
+                ++welds;
+                kept += arc::worst(rules.judge(card, shop, arc::section_of(part, joint))) == arc::Verdict::pass;
+            }
+        return double(kept) / welds;
+    };
+    const std::filesystem::path assets = std::filesystem::path(HOLDTRUE_SOURCE_DIR) / "assets";
+    for (const auto& shop_entry : std::filesystem::directory_iterator(assets / "shops"))
+        for (const auto& entry : std::filesystem::directory_iterator(assets / "parts")) {
+            const auto part = part::read_part(entry.path());
+            const auto shop = arc::read_shop(shop_entry.path());
+            CAPTURE(part->name);
+            CAPTURE(shop->name);
+            CHECK(share_that_keeps_rules(starting_plan(*part, *shop), *part, *shop) == 0);
+            if (part->name == "rail_frame" && shop->name == "rookwood")
+                CHECK(share_that_keeps_rules(middling_plan(*part, *shop), *part, *shop) > 0.5);
+        }
+}
+
 TEST_CASE(
     "a proposed plan breaks no rule on any shipped part, but where it says that none is met, and can be carried out") {
     const std::filesystem::path assets = std::filesystem::path(HOLDTRUE_SOURCE_DIR) / "assets";

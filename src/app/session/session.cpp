@@ -2,13 +2,13 @@
 
 #include "app/scene/moment.h"
 #include "app/scene/surface.h"
-#include "arc/dial_fault.h"
 #include "arc/read_shop.h"
 #include "text/assets.h"
 #include "text/system_words.h"
 #include "text/toml_reader.h"
 #include "weld/choose_card.h"
 #include "weld/save_plan.h"
+#include "weld/starting_plan.h"
 
 #include <algorithm>
 #include <cstdlib>
@@ -257,34 +257,10 @@ std::optional<Bench> bench_of(const grading::Remark& remark) {
 }
 
 weld::Plan fresh_plan(const grading::Exercise& exercise, const std::string& trainee) {
-    const part::Part& part = *exercise.part;
-    const arc::Shop& shop = *exercise.shop;
     weld::Plan plan;
     plan.title = exercise.title;
     plan.trainee = trainee;
-    std::vector<std::string> groups;
-    for (const part::Joint& joint : part.joints)
-        if (std::ranges::find(groups, joint.card_group) == groups.end())
-            groups.push_back(joint.card_group);
-    const arc::PowerSource& source = shop.sources.front();
-    for (const std::string& group : groups) {
-        arc::SettingCard card;
-        card.name = group;
-        card.groups = {group};
-        if (!shop.wires.empty()) {
-            card.wire = shop.wires.front().id;
-            card.process = shop.wires.front().process;
-        }
-        if (!shop.gases.empty() && card.process != arc::Process::fcaw_self_114)
-            card.gas = shop.gases.front().id;
-        card.gas_flow_m3_per_s = 12 * units::litre_per_minute;
-        card.volts_v = arc::settable_volts_v(source, 0.5 * (source.volts_low_v + source.volts_high_v));
-        card.wire_feed_m_per_s =
-            arc::settable_feed_m_per_s(source, 0.5 * (source.feed_low_m_per_s + source.feed_high_m_per_s));
-        card.travel_m_per_s = 0.006;
-        card.tip_distance_m = 0.015;
-        plan.cards.push_back(std::move(card));
-    }
+    plan.cards = weld::unset_cards(*exercise.part, *exercise.shop);
     return plan;
 }
 

@@ -241,9 +241,7 @@ private:
 // Where what a remark speaks of is put right: the setup for settings, the order for a move; nothing: a gauge alone.
 std::optional<Bench> bench_of(const grading::Remark& remark);
 
-// The plan a trainee (empty: nobody) starts from: no moves, and a card for each group of joints with the middle of what
-// the power source gives. It is to be set by who looks at the joint: the middling card of weld::starting_plan(), in the
-// middle of what practice asks, would be right for some joints as it stands.
+// The plan a trainee (empty: nobody) starts from: no moves, and cards that are to be set (weld/starting_plan.h).
 weld::Plan fresh_plan(const grading::Exercise& exercise, const std::string& trainee);
 
 } // namespace holdtrue::app
