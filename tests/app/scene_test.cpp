@@ -139,23 +139,6 @@ TEST_CASE("displacements move the skin by what they say times the exaggeration")
         CHECK((moved.position[k] - still.position[k] - Eigen::Vector3f(0, 0, 0.02f)).norm() < 1e-6f);
 }
 
-TEST_CASE("every shipped part has a skin with every live node on it") {
-    const test::Desk desk("scene");
-    Session session(desk.places);
-    for (const ShippedExercise& exercise : session.exercises()) {
-        session.apply(act::Open{exercise.file});
-        REQUIRE(session.problems().empty());
-        const scene::Surface surface = scene::build_surface(*session.mesh());
-        std::vector<bool> seen(session.mesh()->position_m.size(), false);
-        for (const int node : surface.node)
-            seen[Index(node)] = true;
-        for (Index k = 0; k < seen.size(); ++k)
-            CHECK(seen[k] == static_cast<bool>(session.mesh()->node_alive[k]));
-        for (const Eigen::Vector3f& position : surface.position)
-            CHECK(position.allFinite());
-    }
-}
-
 TEST_CASE("a point goes to the screen and its ray comes back through it") {
     const scene::Camera camera{{0.1, 0.2, 0.3}, 2, 0.7, 0.4, 0.45, {0.05, -0.1}};
     const scene::Projection projection(camera, scene::standing({1, 0, 0}), 1280, 720);

@@ -18,6 +18,7 @@ struct Builder {
     std::vector<part::Point> place;  // node_count, displaced
     std::vector<part::Point> up;     // cell_count, normal of each displaced cell; zero where it is dead
     std::vector<part::Point> normal; // node_count, of the displaced panels
+    std::vector<double> mitre;       // node_count: how much farther along it a face lies than off a flat panel
     Surface surface;
     // 2 node_count: the vertex over and under each node that smooth cells share, once there is one; else `none`.
     std::vector<std::uint32_t> shared;
@@ -42,14 +43,23 @@ struct Builder {
             for (const int node : mesh.cell_nodes[Index(cell)])
                 normal[Index(node)] += up[Index(cell)];
         }
+        mitre.assign(place.size(), 0);
+        std::vector<int> cells(place.size(), 0);
         for (Index k = 0; k < normal.size(); ++k)
             normal[k] = normal[k].norm() > 1e-12 ? part::Point(normal[k].normalized()) : mesh.normal[k];
+        for (int cell = 0; cell < mesh.cell_count(); ++cell)
+            if (mesh.cell_alive[Index(cell)])
+                for (const int node : mesh.cell_nodes[Index(cell)]) {
+                    mitre[Index(node)] += normal[Index(node)].dot(up[Index(cell)]);
+                    ++cells[Index(node)];
+                }
+        for (Index k = 0; k < mitre.size(); ++k)
+            mitre[k] = 1 / std::max(cells[k] > 0 ? mitre[k] / cells[k] : 1.0, 0.5);
     }
 
-    // A face's point above a node: at a corner the two faces meet on the mitre.
-    part::Point raised(int node, int cell, double height_m) const {
-        const double cosine = std::max(normal[Index(node)].dot(up[Index(cell)]), 0.5);
-        return place[Index(node)] + normal[Index(node)] * (height_m / cosine);
+    // A face's point above a node. All faces there meet in it, to the last bit, or light would come through the crack.
+    part::Point raised(int node, double height_m) const {
+        return place[Index(node)] + normal[Index(node)] * (height_m * mitre[Index(node)]);
     }
 
     std::uint32_t add_vertex(const part::Point& at, const part::Point& facing, int node) {
@@ -72,12 +82,12 @@ struct Builder {
             const int node = nodes[side > 0 ? k : 3 - k]; // keeps the winding outwards
             const bool smooth = normal[Index(node)].dot(up[Index(cell)]) > smooth_cosine;
             if (!smooth) {
-                v[k] = add_vertex(raised(node, cell, side * half_m), side * up[Index(cell)], node);
+                v[k] = add_vertex(raised(node, side * half_m), side * up[Index(cell)], node);
                 continue;
             }
             std::uint32_t& vertex = shared[2 * Index(node) + (side > 0 ? 0 : 1)];
             if (vertex == none)
-                vertex = add_vertex(raised(node, cell, side * half_m), side * normal[Index(node)], node);
+                vertex = add_vertex(raised(node, side * half_m), side * normal[Index(node)], node);
             v[k] = vertex;
         }
         add_quad(v, cell);
@@ -85,22 +95,22 @@ struct Builder {
 
     void add_wall(int cell, int a, int b, double half_m) {
         const part::Point out = (place[Index(b)] - place[Index(a)]).cross(up[Index(cell)]).normalized();
-        add_quad({add_vertex(raised(a, cell, -half_m), out, a), add_vertex(raised(b, cell, -half_m), out, b),
-                  add_vertex(raised(b, cell, half_m), out, b), add_vertex(raised(a, cell, half_m), out, a)},
+        add_quad({add_vertex(raised(a, -half_m), out, a), add_vertex(raised(b, -half_m), out, b),
+                  add_vertex(raised(b, half_m), out, b), add_vertex(raised(a, half_m), out, a)},
                  cell);
     }
 
     // Both edges of the skin over the side of a cell; `traced` are the ones that this side may go on with.
-    void trace(std::array<std::vector<part::Point>, 2>& traced, int cell, int a, int b, double half_m) {
+    void trace(std::array<std::vector<part::Point>, 2>& traced, int a, int b, double half_m) {
         for (const bool over : {false, true}) {
             std::vector<part::Point>& line = traced[over ? 1 : 0];
             const double height_m = over ? half_m : -half_m;
-            const part::Point from = raised(a, cell, height_m);
+            const part::Point from = raised(a, height_m);
             if (line.empty() || (line.back() - from).norm() > 1e-4) {
                 end_line(line);
                 line = {from};
             }
-            line.push_back(raised(b, cell, height_m));
+            line.push_back(raised(b, height_m));
         }
     }
 
@@ -137,7 +147,7 @@ struct Builder {
                     add_wall(cell, a, b, half_m);
                 else if (other < cell || up[Index(cell)].dot(up[Index(other)]) >= 0.8)
                     continue;
-                trace(traced, cell, k < 2 ? a : b, k < 2 ? b : a, half_m); // sides 2 and 3 run against the rows
+                trace(traced, k < 2 ? a : b, k < 2 ? b : a, half_m); // sides 2 and 3 run against the rows
             }
         for (std::vector<part::Point>& line : traced)
             end_line(line);
@@ -169,7 +179,7 @@ std::vector<part::Point> displaced(const part::Mesh& mesh, std::span<const Eigen
 }
 
 Surface build_surface(const part::Mesh& mesh, std::span<const Eigen::Vector3f> displacement_m, double exaggeration) {
-    Builder builder{mesh, displaced(mesh, displacement_m, exaggeration), {}, {}, {}, {}};
+    Builder builder{mesh, displaced(mesh, displacement_m, exaggeration), {}, {}, {}, {}, {}};
     builder.find_normals();
     builder.shared.assign(2 * builder.place.size(), Builder::none);
     for (const part::PanelGrid& grid : mesh.panels)
