@@ -202,8 +202,18 @@ PlanHeading parse_heading(std::string_view toml, const std::string& file_name) {
 }
 
 std::filesystem::path exercise_of(const std::filesystem::path& plan_file) {
-    const std::string named = Document::read(plan_file).root().text("exercise", "");
-    return named.empty() ? std::filesystem::path() : plan_file.parent_path() / named;
+    Document document = Document::read(plan_file);
+    const std::string named = document.root().text("exercise", "");
+    if (named.empty())
+        return {};
+    const std::filesystem::path file = plan_file.parent_path() / named;
+    std::error_code ignored; // a loop of links, a name too long: no file either
+    if (!std::filesystem::is_regular_file(file, ignored)) {
+        document.root().problem("exercise", {worded("there is no file {0}"), {named}},
+                                worded("give the path from the plan's own folder"));
+        document.throw_problems();
+    }
+    return file;
 }
 
 } // namespace holdtrue::weld

@@ -29,7 +29,7 @@ PlanHeading read_heading(const std::filesystem::path& plan_file);
 PlanHeading parse_heading(std::string_view toml, const std::string& file_name);
 
 // The exercise file that a plan file names, made relative to the working folder; empty if it names none.
-// Throws text::InputError if the file cannot be read as TOML.
+// Throws text::InputError if the file cannot be read as TOML, or names a file that is not there.
 std::filesystem::path exercise_of(const std::filesystem::path& plan_file);
 
 } // namespace holdtrue::weld

@@ -1,4 +1,5 @@
 #include "scratch_folder.h"
+#include "text/atomic_file.h"
 #include "weld/check_plan.h"
 #include "weld/choose_card.h"
 #include "weld/read_plan.h"
@@ -136,7 +137,12 @@ TEST_CASE("a saved plan reads back the same to the last bit") {
     const std::filesystem::path file = folder.path / "saved.plan.toml";
     save_plan(plan, *part, file);
     CHECK(same(plan, read_plan(file, *part, *shop)));
-    CHECK(exercise_of(file) == file.parent_path() / "../x.exercise.toml");
+    CHECK_THROWS_WITH_AS(exercise_of(file), doctest::Contains("saved.plan.toml:3: there is no file ../x"),
+                         text::InputError);
+    plan.exercise = "x.exercise.toml";
+    save_plan(plan, *part, file);
+    text::write_atomically(folder.path / plan.exercise, "");
+    CHECK(exercise_of(file) == folder.path / plan.exercise);
     CHECK_THROWS_AS(save_plan(plan, *part, "/no/such/folder/x.plan.toml"), text::InputError);
 }
 
