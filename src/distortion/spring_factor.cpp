@@ -14,6 +14,7 @@ SpringFactor::SpringFactor(const CondensedPart& part) : part_(&part), kernel_(&b
     motion_ = Eigen::VectorXd::Zero(motions);
     for (int k = 0; k < motions; ++k)
         motion_line_.push_back(head_.motion(k));
+    factor_motions(); // or a copy would take over a factor that is not there
 }
 
 std::span<const double* const> SpringFactor::motion_lines() {
