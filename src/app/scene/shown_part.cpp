@@ -23,6 +23,7 @@ void ShownPart::set_surface(const Surface& surface) {
     runs_ = triangle_runs(surface);
     values_.assign(position_.size(), 0);
     value_changed_.assign(position_.size(), 0);
+    seen_runs_.clear();
     aimed_ = false;
 }
 

@@ -14,6 +14,10 @@ namespace holdtrue::app::scene {
 
 class ShownPart {
 public:
+    ShownPart() = default;
+    ShownPart(const ShownPart&) = delete; // what is seen points into it
+    ShownPart& operator=(const ShownPart&) = delete;
+
     void set_surface(const Surface& surface); // with values of 0
     // One value per mesh node. What differs by no more than `unseen` may stay as it is (follow_values()).
     void set_values(std::span<const float> per_node, float unseen);
