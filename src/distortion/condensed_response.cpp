@@ -4,7 +4,7 @@ namespace holdtrue::distortion {
 
 CondensedResponse::CondensedResponse(const CondensedPart& part)
     : part_(&part), kernel_(&best_dense_kernel()), springs_(part), free_(Eigen::VectorXd::Zero(model().row_count())),
-      behind_(free_), ramp_(free_), offset_(free_) {}
+      ramp_(free_), offset_(free_) {}
 
 int CondensedResponse::add_loads(std::span<const std::pair<int, double>> loads) {
     Action action;
@@ -44,21 +44,22 @@ void CondensedResponse::replace_heat(int action, const StepHeat& heat) {
     actions_[static_cast<std::size_t>(action)] = std::make_shared<const Action>(std::move(changed));
 }
 
+void CondensedResponse::load_changed() {
+    line_.clear();
+    solved_ = false;
+}
+
 void CondensedResponse::set_level(int action, double level) {
     const double change = levels_.set(action, level);
     if (change == 0)
         return;
-    const Eigen::VectorXd& of_rows = actions_[static_cast<std::size_t>(action)]->of_rows;
-    add(free_, change, of_rows);
-    add(behind_, change, of_rows);
-    is_behind_ = true;
-    solved_ = false;
+    add(free_, change, actions_[static_cast<std::size_t>(action)]->of_rows);
+    load_changed();
 }
 
 void CondensedResponse::begin_ramp(std::span<const std::pair<int, double>> level_steps) {
     levels_.begin_ramp(level_steps);
     ramp_.setZero();
-    ramp_line_.clear();
     factors_.clear(), columns_.clear();
     for (const auto& [action, step] : level_steps)
         if (step != 0) {
@@ -73,55 +74,40 @@ void CondensedResponse::ramp_to(double share) {
     if (grown == 0)
         return;
     add(free_, grown, ramp_);
-    springs_.head().extend(ramp_line_, ramp_);
-    for (std::size_t i = 0; i < line_.size(); ++i)
-        line_[i] += grown * ramp_line_[i];
-    solved_ = false;
-}
-
-void CondensedResponse::follow() {
-    if (!is_behind_)
-        return;
-    std::vector<double> change;
-    springs_.head().extend(change, behind_);
-    for (std::size_t i = 0; i < line_.size(); ++i)
-        line_[i] += change[i];
-    behind_.setZero();
-    is_behind_ = false;
+    load_changed();
 }
 
 void CondensedResponse::tie(std::span<const int> rows, std::span<const double> offsets) {
-    follow();
-    for (std::size_t k = 0; k < rows.size(); ++k)
-        offset_[rows[k]] = offsets[k];
+    offset_(rows) = Eigen::Map<const Eigen::VectorXd>(offsets.data(), std::ssize(offsets));
     springs_.add_lasting(rows);
-    springs_.head().extend(line_, free_, offset_);
     solved_ = false;
 }
 
-void CondensedResponse::fix(int row, double offset) {
-    offset_[row] = offset;
-    springs_.add_passing(row);
+void CondensedResponse::fix(std::span<const int> rows, std::span<const double> offsets) {
+    offset_(rows) = Eigen::Map<const Eigen::VectorXd>(offsets.data(), std::ssize(offsets));
+    springs_.add_passing(rows);
     solved_ = false;
 }
 
-void CondensedResponse::release(int row) {
-    springs_.remove_passing(row);
+void CondensedResponse::release(std::span<const int> rows) {
+    springs_.remove_passing(rows);
     solved_ = false;
 }
 
 void CondensedResponse::solve() {
     if (solved_)
         return;
-    follow();
+    springs_.head().extend(line_, free_, offset_);
     springs_.solve(free_, offset_, line_);
     solved_ = true;
 }
 
-std::vector<double> CondensedResponse::values(std::span<const int> rows) {
+std::vector<double> CondensedResponse::values(std::span<const int> rows, Asked asked) {
     std::vector<double> values(rows.size());
     if (!rows.empty()) {
         solve();
+        if (asked == Asked::often)
+            springs_.grow(rows);
         springs_.values(rows, free_, values);
     }
     return values;

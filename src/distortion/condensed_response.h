@@ -20,9 +20,9 @@ public:
     void begin_ramp(std::span<const std::pair<int, double>> level_steps) override;
     void ramp_to(double share) override;
     void tie(std::span<const int> rows, std::span<const double> offsets) override;
-    void fix(int row, double offset) override;
-    void release(int row) override;
-    std::vector<double> values(std::span<const int> rows) override;
+    void fix(std::span<const int> rows, std::span<const double> offsets) override;
+    void release(std::span<const int> rows) override;
+    std::vector<double> values(std::span<const int> rows, Asked asked) override;
     double force(int row) override;
     void keep() override;
     std::vector<Eigen::VectorXd> displacements() override;
@@ -37,7 +37,7 @@ private:
         const StepHeat* heat = nullptr;
     };
     void solve();
-    void follow();
+    void load_changed();
     void add_columns(Eigen::VectorXd& sum) const;
     void add(Eigen::VectorXd& sum, double factor, const Eigen::VectorXd& vector) const;
 
@@ -46,11 +46,9 @@ private:
     std::vector<std::shared_ptr<const Action>> actions_;
     ActionLevels levels_;
     SpringFactor springs_;
-    // Of all rows: what the actions do, what of that came since line_ was worked out, what the whole of the ramp does,
-    // and the offsets of the springs.
-    Eigen::VectorXd free_, behind_, ramp_, offset_;
-    std::vector<double> line_, ramp_line_; // of free - behind - offset and of the ramp, by the springs' head
-    bool is_behind_ = false;
+    // Of all rows: what the actions do, what the whole of the ramp does, and the offsets of the springs.
+    Eigen::VectorXd free_, ramp_, offset_;
+    std::vector<double> line_; // of free - offset by the springs' head, as far as it is known
     bool solved_ = false;
 
     std::vector<double> factors_; // scratch: a sum to be made

@@ -4,6 +4,7 @@
 // processor has is taken, and all give the same bits: sums run in a fixed number of lanes and nothing is contracted.
 #pragma once
 
+#include <cstdint>
 #include <string_view>
 #include <vector>
 
@@ -24,12 +25,12 @@ struct DenseKernel {
     void (*add)(double* y, double factor, const double* x, int count);
     // y += factors[0] columns[0] + factors[1] columns[1] + ...
     void (*add_columns)(double* y, const double* factors, const double* const* columns, int column_count, int count);
-    void (*add_float_columns)(double* y, const double* factors, const float* const* columns, int column_count,
+    void (*add_short_columns)(float* y, const float* factors, const std::int16_t* const* columns, int column_count,
                               int count);
-    // matrix[i stride + k] += column[i] row[k]
-    void (*add_outer)(double* matrix, int stride, const double* column, int column_count, const double* row,
-                      int row_count);
 };
+
+// Memory that is read soon.
+inline void ask_ahead(const void* memory) { __builtin_prefetch(memory); }
 
 const DenseKernel& best_dense_kernel();             // the widest that this processor runs
 std::vector<DenseKernel> available_dense_kernels(); // all that it runs, for the test

@@ -128,42 +128,38 @@ double gathered_dot(const double* a, const int* at, const double* b, int count) 
     return sum;
 }
 
-template <class Number>
-void add_column(double* __restrict y, double factor, const Number* x, int count) {
+template <class Number, class Stored>
+void add_column(Number* __restrict y, Number factor, const Stored* x, int count) {
     for (int i = 0; i < count; ++i)
-        y[i] += factor * x[i];
+        y[i] += factor * static_cast<Number>(x[i]);
 }
 
 // Four columns at a time, so that y is read and written once for all of them.
-template <class Number>
-void add_columns(double* __restrict y, const double* factors, const Number* const* columns, int column_count,
+template <class Number, class Stored>
+void add_columns(Number* __restrict y, const Number* factors, const Stored* const* columns, int column_count,
                  int count) {
     int k = 0;
     for (; k + 4 <= column_count; k += 4) {
-        const double fa = factors[k], fb = factors[k + 1], fc = factors[k + 2], fd = factors[k + 3];
-        const Number *a = columns[k], *b = columns[k + 1], *c = columns[k + 2], *d = columns[k + 3];
+        const Number fa = factors[k], fb = factors[k + 1], fc = factors[k + 2], fd = factors[k + 3];
+        const Stored *a = columns[k], *b = columns[k + 1], *c = columns[k + 2], *d = columns[k + 3];
         for (int i = 0; i < count; ++i)
-            y[i] += (fa * a[i] + fb * b[i]) + (fc * c[i] + fd * d[i]);
+            y[i] += (fa * static_cast<Number>(a[i]) + fb * static_cast<Number>(b[i])) +
+                    (fc * static_cast<Number>(c[i]) + fd * static_cast<Number>(d[i]));
     }
     for (; k < column_count; ++k)
         add_column(y, factors[k], columns[k], count);
 }
 
-void add_outer(double* __restrict matrix, int stride, const double* column, int column_count,
-               const double* __restrict row, int row_count) {
-    for (int i = 0; i < column_count; ++i) {
-        double* of_row = matrix + static_cast<std::ptrdiff_t>(i) * stride;
-        const double factor = column[i];
-        for (int k = 0; k < row_count; ++k)
-            of_row[k] += factor * row[k];
-    }
-}
-
 } // namespace
 
 extern const DenseKernel HOLDTRUE_KERNEL;
-const DenseKernel HOLDTRUE_KERNEL{
-    HOLDTRUE_KERNEL_NAME, dot,      dots, products, gathered_dot, add_column<double>, add_columns<double>,
-    add_columns<float>,   add_outer};
+const DenseKernel HOLDTRUE_KERNEL{HOLDTRUE_KERNEL_NAME,
+                                  dot,
+                                  dots,
+                                  products,
+                                  gathered_dot,
+                                  add_column<double, double>,
+                                  add_columns<double, double>,
+                                  add_columns<float, std::int16_t>};
 
 } // namespace holdtrue::distortion

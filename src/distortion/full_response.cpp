@@ -33,19 +33,19 @@ void FullResponse::ramp_to(double share) {
     solved_ = false;
 }
 
-void FullResponse::tie(std::span<const int> rows, std::span<const double> offsets) {
-    for (std::size_t k = 0; k < rows.size(); ++k)
-        fix(rows[k], offsets[k]);
-}
+void FullResponse::tie(std::span<const int> rows, std::span<const double> offsets) { fix(rows, offsets); }
 
-void FullResponse::fix(int row, double offset) {
-    VERIFY(model_.spring(row) > 0, "only rows with a spring can be fixed");
-    VERIFY(springs_.emplace(row, offset).second, "a row is fixed once");
+void FullResponse::fix(std::span<const int> rows, std::span<const double> offsets) {
+    for (std::size_t k = 0; k < rows.size(); ++k) {
+        VERIFY(model_.spring(rows[k]) > 0, "only rows with a spring can be fixed");
+        VERIFY(springs_.emplace(rows[k], offsets[k]).second, "a row is fixed once");
+    }
     factored_ = solved_ = false;
 }
 
-void FullResponse::release(int row) {
-    VERIFY(springs_.erase(row) == 1, "only a fixed row can be released");
+void FullResponse::release(std::span<const int> rows) {
+    for (const int row : rows)
+        VERIFY(springs_.erase(row) == 1, "only a fixed row can be released");
     factored_ = solved_ = false;
 }
 
@@ -80,7 +80,7 @@ void FullResponse::solve() {
     solved_ = true;
 }
 
-std::vector<double> FullResponse::values(std::span<const int> rows) {
+std::vector<double> FullResponse::values(std::span<const int> rows, Asked) {
     solve();
     std::vector<double> values;
     for (const int row : rows)

@@ -18,12 +18,13 @@ HeadFactor::HeadFactor(const CondensedPart& part)
 }
 
 HeadFactor::HeadFactor(const HeadFactor& other)
-    : part_(other.part_), kernel_(other.kernel_), rows_(other.rows_), tied_(other.tied_), known_(other.known_),
-      stride_(other.stride_), lines_(other.lines_) {}
+    : part_(other.part_), kernel_(other.kernel_), rows_(other.rows_), by_pivot_(other.by_pivot_), tied_(other.tied_),
+      known_(other.known_), stride_(other.stride_), lines_(other.lines_) {}
 
 HeadFactor& HeadFactor::operator=(const HeadFactor& other) {
     VERIFY(part_ == other.part_, "lines of one part have one shape");
     rows_ = other.rows_;
+    by_pivot_ = other.by_pivot_;
     tied_ = other.tied_;
     known_ = other.known_;
     lines_ = other.lines_;
@@ -50,11 +51,13 @@ void HeadFactor::tie(std::span<const int> rows) {
         int& known = known_[static_cast<std::size_t>(row)];
         for (; known < size(); ++known) { // against those tied with it
             const int other = rows_[static_cast<std::size_t>(known)];
-            own[known] = (of_row[other] - kernel_->dot(own, line(other), known)) / line(other)[known];
+            own[known] =
+                (of_row[other] - kernel_->dot(own, line(other), known)) * by_pivot_[static_cast<std::size_t>(known)];
         }
         const double square = of_row[row] + 1 / model().spring(row) - kernel_->dot(own, own, known);
         VERIFY(square > 0, "springs do not repeat each other");
         own[known++] = std::sqrt(square);
+        by_pivot_.push_back(1 / std::sqrt(square));
         tied_[static_cast<std::size_t>(row)] = 1;
         rows_.push_back(row);
     }
@@ -75,6 +78,13 @@ void HeadFactor::grow(std::span<const int> lines) {
     }
 }
 
+HeadFactor::Column HeadFactor::column(int line) const {
+    const int motion = line - model().row_count();
+    if (motion < 0)
+        return {part_->flexibility().col(line).data(), 1};
+    return {part_->motions().data() + motion, part_->motions().cols()};
+}
+
 void HeadFactor::advance(std::span<const int> lines, int from, int to) {
     take_own_lines();
     of_lines_.clear();
@@ -89,19 +99,16 @@ void HeadFactor::advance(std::span<const int> lines, int from, int to) {
             own[static_cast<std::size_t>(j)] = line(rows_[static_cast<std::size_t>(before + j)]);
         kernel_->products(of_lines_.data(), static_cast<int>(lines.size()), own.data(), count, before,
                           products_.data());
-        for (int j = 0; j < count; ++j) {
-            const int tied = rows_[static_cast<std::size_t>(before + j)];
-            const double* own_j = own[static_cast<std::size_t>(j)] + before;
-            const auto of_row = part_->flexibility().col(tied);
-            const auto of_motion = part_->motions().row(tied);
-            const double* through_others = products_.data() + static_cast<std::size_t>(j) * lines.size();
-            for (std::size_t w = 0; w < lines.size(); ++w) {
-                double* grows = own_line(lines[w]) + before;
-                const int motion = lines[w] - model().row_count();
-                double value = (motion < 0 ? of_row[lines[w]] : of_motion[motion]) - through_others[w];
+        for (std::size_t w = 0; w < lines.size(); ++w) {
+            const auto [of_rows, apart] = column(lines[w]);
+            double* grows = own_line(lines[w]) + before;
+            for (int j = 0; j < count; ++j) {
+                const auto at = static_cast<std::size_t>(j);
+                double value =
+                    of_rows[rows_[static_cast<std::size_t>(before + j)] * apart] - products_[at * lines.size() + w];
                 for (int i = 0; i < j; ++i)
-                    value -= grows[i] * own_j[i];
-                grows[j] = value / own_j[j];
+                    value -= grows[i] * own[at][before + i];
+                grows[j] = value * by_pivot_[static_cast<std::size_t>(before + j)];
             }
         }
     }
@@ -110,8 +117,8 @@ void HeadFactor::advance(std::span<const int> lines, int from, int to) {
 }
 
 // Four at a time: first what the entries known before leave of them, then what they leave of each other.
-template <class ValueOf>
-void HeadFactor::go_on(std::vector<double>& line, const ValueOf& value_of) const {
+void HeadFactor::extend(std::vector<double>& line, const Eigen::VectorXd& of_rows,
+                        const Eigen::VectorXd& offset) const {
     std::size_t done = line.size();
     line.resize(rows_.size());
     while (done < rows_.size()) {
@@ -122,29 +129,21 @@ void HeadFactor::go_on(std::vector<double>& line, const ValueOf& value_of) const
         std::array<double, 4> through{};
         kernel_->dots(own.data(), static_cast<int>(block), line.data(), static_cast<int>(done), through.data());
         for (std::size_t j = 0; j < block; ++j) {
-            double value = value_of(rows_[done + j]) - through[j];
+            const int row = rows_[done + j];
+            double value = of_rows[row] - offset[row] - through[j];
             for (std::size_t i = 0; i < j; ++i)
                 value -= own[j][done + i] * line[done + i];
-            line[done + j] = value / own[j][done + j];
+            line[done + j] = value * by_pivot_[done + j];
         }
         done += block;
     }
-}
-
-void HeadFactor::extend(std::vector<double>& line, const Eigen::VectorXd& of_rows) const {
-    go_on(line, [&](int row) { return of_rows[row]; });
-}
-
-void HeadFactor::extend(std::vector<double>& line, const Eigen::VectorXd& of_rows,
-                        const Eigen::VectorXd& offset) const {
-    go_on(line, [&](int row) { return of_rows[row] - offset[row]; });
 }
 
 void HeadFactor::solve_transposed(std::vector<double>& line) const {
     for (int i = size(); i-- > 0;) {
         const double* own = this->line(rows_[static_cast<std::size_t>(i)]);
         double& value = line[static_cast<std::size_t>(i)];
-        value /= own[i];
+        value *= by_pivot_[static_cast<std::size_t>(i)];
         kernel_->add(line.data(), -value, own, i);
     }
 }

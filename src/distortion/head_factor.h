@@ -25,6 +25,9 @@ public:
     int size() const { return static_cast<int>(rows_.size()); }
     std::span<const int> rows() const { return rows_; }
     bool is_tied(int row) const { return tied_[static_cast<std::size_t>(row)] != 0; }
+    bool is_known(int row) const {
+        return !is_tied(row) && known_[static_cast<std::size_t>(row)] == size();
+    } // its line
     void tie(std::span<const int> rows);
 
     // Lines of rows by their index, of motions by this one.
@@ -33,25 +36,29 @@ public:
     const double* line(int line) const { return lines_.get() + static_cast<std::size_t>(line) * stride_; }
 
     // Goes on, from where it ends, with L^-1 (of_rows - offset)_H.
-    void extend(std::vector<double>& line, const Eigen::VectorXd& of_rows) const;
     void extend(std::vector<double>& line, const Eigen::VectorXd& of_rows, const Eigen::VectorXd& offset) const;
     // L^-T line, in place.
     void solve_transposed(std::vector<double>& line) const;
 
 private:
+    // What a line is of: C_w or R_k, row r at first[r apart].
+    struct Column {
+        const double* first;
+        std::ptrdiff_t apart;
+    };
+    Column column(int line) const;
     double* own_line(int line) { return lines_.get() + static_cast<std::size_t>(line) * stride_; }
     void take_own_lines();
     void advance(std::span<const int> lines, int from, int to);
-    template <class ValueOf>
-    void go_on(std::vector<double>& line, const ValueOf& value_of) const;
 
     const PartModel& model() const { return part_->model(); }
 
     const CondensedPart* part_;
     const DenseKernel* kernel_;
     std::vector<int> rows_;
-    std::vector<char> tied_; // row_count
-    std::vector<int> known_; // of every line: how many numbers
+    std::vector<double> by_pivot_; // 1 / L_ii
+    std::vector<char> tied_;       // row_count
+    std::vector<int> known_;       // of every line: how many numbers
     std::size_t stride_ = 0;
     std::shared_ptr<double[]> lines_;
     bool owns_lines_ = false; // may write behind what is known

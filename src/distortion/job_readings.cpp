@@ -12,7 +12,7 @@ namespace holdtrue::distortion {
 Eigen::Matrix<double, 6, 1> JobRun::frame() {
     std::array<int, 6> rows{};
     std::iota(rows.begin(), rows.end(), model_.frame_row());
-    return Eigen::Map<const Eigen::Matrix<double, 6, 1>>(response_.values(rows).data());
+    return Eigen::Map<const Eigen::Matrix<double, 6, 1>>(response_.values(rows, Response::Asked::seldom).data());
 }
 
 std::vector<double> JobRun::gauges() {
@@ -21,7 +21,7 @@ std::vector<double> JobRun::gauges() {
         for (std::size_t k = 0; k < model_.part().gauges[g].point.size(); ++k)
             for (int axis = 0; axis < 3; ++axis)
                 rows.push_back(model_.gauge_row(static_cast<int>(g), static_cast<int>(k)) + axis);
-    const std::vector<double> moved = response_.values(rows);
+    const std::vector<double> moved = response_.values(rows, Response::Asked::seldom);
     const Eigen::Matrix<double, 6, 1> motion = frame();
     std::vector<double> readings;
     const double* of_place = moved.data();

@@ -1,6 +1,7 @@
 #include "distortion/job_run.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numeric>
 
@@ -12,8 +13,7 @@ JobRun::JobRun(const PartModel& model, Response& response, const ShrinkageLaw& l
     now_.clamped.assign(model.part().clamps.size(), 0);
     now_.ties_of_panel.assign(model.part().panels.size(), 0);
     for (std::size_t p = 0; p < now_.ties_of_panel.size(); ++p)
-        for (int k = 0; k < 6; ++k)
-            response_.fix(model.panel_row(static_cast<int>(p)) + k, 0);
+        response_.fix(panel_rows(static_cast<int>(p)), std::array<double, 6>{});
     now_.heat_start = response_.add_heat();
     now_.heat_end = response_.add_heat();
     for (std::size_t g = 0; g < model.groups().size(); ++g)
@@ -22,8 +22,8 @@ JobRun::JobRun(const PartModel& model, Response& response, const ShrinkageLaw& l
     for (std::size_t c = 0; c < now_.clamped.size(); ++c)
         if (model.part().clamps[c].fixed_at_start) {
             now_.clamped[c] = 1;
-            for (const int row : model.clamp_rows(static_cast<int>(c)))
-                response_.fix(row, 0);
+            const std::vector<int>& rows = model.clamp_rows(static_cast<int>(c));
+            response_.fix(rows, std::vector<double>(rows.size(), 0.0));
         }
 }
 
@@ -40,19 +40,23 @@ void JobRun::fix_tie(int group) {
     if (faces == Faces::touching) {
         // The faces still press on each other: the weld takes that over.
         at[1] -= response_.force(g.opening()) / model_.spring(g.opening());
-        response_.release(g.opening());
+        response_.release(std::array{g.opening()});
     }
     if (g.kind == part::PassKind::tack)
-        for (std::size_t k = 0; k < rows.size(); ++k)
-            response_.fix(rows[k], at[k]);
+        response_.fix(rows, at);
     else
         response_.tie(rows, at);
     faces = Faces::tied;
     const part::Joint& joint = model_.part().joints[static_cast<std::size_t>(g.joint)];
     for (const int panel : {joint.panel_a, joint.panel_b})
         if (++now_.ties_of_panel[static_cast<std::size_t>(panel)] == settings_.tied_groups)
-            for (int k = 0; k < 6; ++k)
-                response_.release(model_.panel_row(panel) + k);
+            response_.release(panel_rows(panel));
+}
+
+std::array<int, 6> JobRun::panel_rows(int panel) const {
+    std::array<int, 6> rows{};
+    std::iota(rows.begin(), rows.end(), model_.panel_row(panel));
+    return rows;
 }
 
 double JobRun::grown_at(int group) const {
@@ -140,6 +144,7 @@ void JobRun::weld(const Step& step) {
     for (std::size_t k = 0; k < groups.size(); ++k) {
         const double share = (static_cast<double>(k) + 0.5) / static_cast<double>(groups.size());
         heat_to(share);
+        remelt_tacks(groups[k]);
         if (k == 0 || settings_.watch.closely)
             look();
         else
@@ -152,15 +157,15 @@ void JobRun::remelt_tacks(int group) {
     const WeldGroup& over = model_.groups()[static_cast<std::size_t>(group)];
     if (over.kind != part::PassKind::run)
         return;
-    bool any = false;
     for (std::size_t t = 0; t < now_.faces.size(); ++t) {
         const WeldGroup& tack = model_.groups()[t];
         const double middle = 0.5 * (tack.from_m + tack.to_m);
         if (now_.faces[t] != Faces::tied || tack.kind != part::PassKind::tack || tack.joint != over.joint ||
             middle < over.from_m || middle > over.to_m)
             continue;
-        for (int k = 0; k < tack.tie_count; ++k)
-            response_.release(tack.first_tie + k);
+        std::vector<int> ties(static_cast<std::size_t>(tack.tie_count));
+        std::iota(ties.begin(), ties.end(), tack.first_tie);
+        response_.release(ties);
         now_.faces[t] = Faces::remelted;
         for (auto laid = now_.laid.begin(); laid != now_.laid.end(); ++laid)
             if (laid->group == static_cast<int>(t)) {
@@ -169,10 +174,7 @@ void JobRun::remelt_tacks(int group) {
                 now_.laid.erase(laid);
                 break;
             }
-        any = true;
     }
-    if (any)
-        settle();
 }
 
 // The new pass heats what its own strips will be beyond any memory of earlier ones.
@@ -199,7 +201,6 @@ void JobRun::anneal(int group, double half_width_m) {
 }
 
 void JobRun::lay(int group, const Step& step, double prior_strain, double share) {
-    remelt_tacks(group);
     if (now_.faces[static_cast<std::size_t>(group)] != Faces::tied)
         fix_tie(group);
 
@@ -242,30 +243,29 @@ void JobRun::settle() {
         return;
     const double slack_m = settings_.watch.slack_m, slack_n = settings_.watch.slack_n;
     for (int round = 0; round < 40; ++round) {
-        std::vector<int> open, close, apart, rows;
+        std::vector<int> apart, rows, open, close; // those that are open now, and those that must open and close
+        std::vector<double> closed_at;
         for (std::size_t g = 0; g < now_.faces.size(); ++g) {
             const int opening = model_.groups()[g].opening();
             if (now_.faces[g] == Faces::apart) {
                 apart.push_back(static_cast<int>(g));
                 rows.push_back(opening);
-            } else if (now_.faces[g] == Faces::touching && response_.force(opening) > slack_n)
-                open.push_back(static_cast<int>(g));
+            } else if (now_.faces[g] == Faces::touching && response_.force(opening) > slack_n) {
+                open.push_back(opening);
+                now_.faces[g] = Faces::apart;
+            }
         }
         const std::vector<double> opening = response_.values(rows);
         for (std::size_t k = 0; k < apart.size(); ++k)
-            if (opening[k] < -gap_of(apart[k]) - slack_m)
-                close.push_back(apart[k]);
+            if (const double gap = gap_of(apart[k]); opening[k] < -gap - slack_m) {
+                close.push_back(rows[k]);
+                closed_at.push_back(-gap);
+                now_.faces[static_cast<std::size_t>(apart[k])] = Faces::touching;
+            }
         if (open.empty() && close.empty())
             return;
-        // Newest last in the factor: released from the back.
-        for (const int g : open) {
-            response_.release(model_.groups()[static_cast<std::size_t>(g)].opening());
-            now_.faces[static_cast<std::size_t>(g)] = Faces::apart;
-        }
-        for (const int g : close) {
-            response_.fix(model_.groups()[static_cast<std::size_t>(g)].opening(), -gap_of(g));
-            now_.faces[static_cast<std::size_t>(g)] = Faces::touching;
-        }
+        response_.release(open);
+        response_.fix(close, closed_at);
     }
     now_.settled = false;
 }
@@ -278,17 +278,12 @@ void JobRun::play(const Step& step, const StepHeat* heat) {
     if (settings_.watch.closely)
         look();
     if (step.kind == Step::Kind::fix_clamp && !now_.clamped[static_cast<std::size_t>(step.clamp)]) {
-        std::vector<double> at;
-        for (const int row : model_.clamp_rows(step.clamp))
-            at.push_back(response_.value(row));
-        std::size_t k = 0;
-        for (const int row : model_.clamp_rows(step.clamp))
-            response_.fix(row, at[k++]);
+        const std::vector<int>& rows = model_.clamp_rows(step.clamp);
+        response_.fix(rows, response_.values(rows));
         now_.clamped[static_cast<std::size_t>(step.clamp)] = 1;
     }
     if (step.kind == Step::Kind::free_clamp && now_.clamped[static_cast<std::size_t>(step.clamp)]) {
-        for (const int row : model_.clamp_rows(step.clamp))
-            response_.release(row);
+        response_.release(model_.clamp_rows(step.clamp));
         now_.clamped[static_cast<std::size_t>(step.clamp)] = 0;
         look();
     }
@@ -306,8 +301,7 @@ void JobRun::finish() {
     }
     for (std::size_t c = 0; c < now_.clamped.size(); ++c)
         if (now_.clamped[c]) {
-            for (const int row : model_.clamp_rows(static_cast<int>(c)))
-                response_.release(row);
+            response_.release(model_.clamp_rows(static_cast<int>(c)));
             now_.clamped[c] = 0;
         }
     settle();

@@ -35,11 +35,13 @@ public:
     // Springs. `offset` is the value of the row at which its spring bears no force. Ties stay; what is fixed can be
     // released, and fixed again.
     virtual void tie(std::span<const int> rows, std::span<const double> offsets) = 0;
-    virtual void fix(int row, double offset) = 0;
-    virtual void release(int row) = 0;
+    virtual void fix(std::span<const int> rows, std::span<const double> offsets) = 0;
+    virtual void release(std::span<const int> rows) = 0;
 
     // Answers about the present state.
-    virtual std::vector<double> values(std::span<const int> rows) = 0; // of any rows
+    // Of any rows. `asked` changes no value, only what it costs: often, as a search for contacts does, or seldom.
+    enum class Asked { often, seldom };
+    virtual std::vector<double> values(std::span<const int> rows, Asked asked = Asked::often) = 0;
     double value(int row) { return values({&row, 1}).front(); }
     virtual double force(int row) = 0; // of an active spring: stiffness (value - offset)
 

@@ -5,8 +5,10 @@
 // Rows held for good are the head, a Cholesky factor (head_factor.h). Of the few rows T that will be let go (contacts,
 // clamps, tacks that are remelted, the fixture), the tail, the inverse is kept:
 //   P = (C_TT + 1/k - Z_T^T Z_T)^-1       N = P (R_T - Z_T^T S)       M = ground + S^T S + (R_T - Z_T^T S)^T N
-// Every change, a row that joins the tail, leaves it, or takes flexibility from it by joining the head, is of rank one
-// (Sherman & Morrison 1950; bordering as in Golub & Van Loan, Matrix Computations, 2.1.4) and costs the tail's square.
+// Rows that join the tail, leave it, or take flexibility from it by joining the head do so in blocks of a few, whose
+// rank is their number (Woodbury 1950; bordering as in Golub & Van Loan, Matrix Computations, 2.1.4):
+//   P +- Y Y^T     N +- Y V     M +- V^T V
+// A block costs the tail's square, little more than a single row.
 #pragma once
 
 #include "distortion/head_factor.h"
@@ -20,12 +22,14 @@ public:
     explicit SpringFactor(const CondensedPart& part); // must outlive it
 
     void add_lasting(std::span<const int> rows); // not in the tail
-    void add_passing(int row);
-    void remove_passing(int row);
+    void add_passing(std::span<const int> rows);
+    void remove_passing(std::span<const int> rows);
     const HeadFactor& head() const { return head_; }
 
     // Forces and motions for the values that all rows have without springs. `line`: of free - offset, by head().
     void solve(const Eigen::VectorXd& free, const Eigen::VectorXd& offset, const std::vector<double>& line);
+    // What values() needs less time for later, if it is asked for these rows again and again.
+    void grow(std::span<const int> rows);
     // After solve().
     void values(std::span<const int> rows, const Eigen::VectorXd& free, std::span<double> values);
     double force(int passing) const;
@@ -34,14 +38,23 @@ public:
 
 private:
     using Vector = std::vector<double>;
+    static constexpr int block_rows = 8; // at most
     int tail_size() const { return static_cast<int>(passing_.size()); }
     int motion_count() const { return static_cast<int>(motion_.size()); }
     double* tail_row(int j) { return tail_.data() + static_cast<std::size_t>(j) * tail_stride_; }
     int place_in_tail(int row) const;
-    void take_from_tail(int of_head);
-    void grow_tail();
+    template <class Work>
+    void in_blocks(std::span<const int> rows, const Work& work);
+    void make_room(int tail_rows);
     const Vector& through_tail(std::span<const double> of_tail);
-    void change_tail(const double* of_tail, const double* of_motion, double square);
+    void take_from_tail(int first, int count);
+    void add_block(std::span<const int> rows);
+    void remove_block(std::span<const int> rows);
+    // A block under way: in `changes` a row of V and a column of Y for each of its rows, in `square` what they are
+    // divided by the root of.
+    double* change(int i) { return scratch_.changes.data() + static_cast<std::size_t>(i) * tail_stride_; }
+    void block_through_tail(int count);
+    void change_tail(double sign);
     void factor_motions();
     const Vector& head_forces();
 
@@ -61,10 +74,19 @@ private:
     bool motion_fresh_ = false;
 
     std::vector<int> motion_line_; // of every motion
-    std::vector<int> loose_;       // scratch of values()
-    // Scratch: what to multiply, by what, and what came out.
-    std::vector<const double*> motion_lines_, lines_, tail_lines_;
-    Vector of_tail_, products_, change_;
+
+    // What a call works with. Copies of a factor have no use for it.
+    struct Scratch {
+        std::vector<int> loose;
+        std::vector<const double*> motion_lines, lines, tail_lines;
+        Vector of_tail, products, block, of_motion, changes;
+        Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::ColMajor, block_rows, block_rows> square;
+        Scratch() = default;
+        Scratch(const Scratch&) {}
+        Scratch& operator=(const Scratch&) { return *this; }
+    };
+    Scratch scratch_;
+
     // Of the last solve: head_part = L^T head forces.
     Vector head_part_, tail_force_;
     Eigen::VectorXd motion_;

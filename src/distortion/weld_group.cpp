@@ -157,6 +157,10 @@ std::vector<WeldGroup> weld_groups(const part::Part& part, const part::Mesh& mes
 double covered_share(const WeldGroup& under, double under_half_width_m, const WeldGroup& over,
                      double over_half_width_m) {
     const double reach_m = 0.5 * over.length_m / static_cast<double>(over.points.size());
+    const double widths_m = under_half_width_m + over_half_width_m;
+    if ((under.points.front().place - over.points.front().place).norm() >
+        under.length_m + over.length_m + widths_m + 2 * reach_m)
+        return 0; // no two of their points are near enough
     double covered = 0;
     for (const WeldPoint& old : under.points) {
         double most = 0;
@@ -165,7 +169,7 @@ double covered_share(const WeldGroup& under, double under_half_width_m, const We
             const double along_m = std::abs(apart.dot(at.tangent));
             const double aside_m = (apart - apart.dot(at.tangent) * at.tangent).norm();
             if (along_m <= 1.01 * reach_m)
-                most = std::max(most, (under_half_width_m + over_half_width_m - aside_m) / (2 * under_half_width_m));
+                most = std::max(most, (widths_m - aside_m) / (2 * under_half_width_m));
         }
         covered += std::clamp(most, 0.0, 1.0) / static_cast<double>(under.points.size());
     }

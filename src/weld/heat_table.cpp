@@ -1,6 +1,5 @@
 #include "weld/heat_table.h"
 
-#include "distortion/dense_kernel.h"
 #include "distortion/step_heat.h"
 #include "heat/pass_track.h"
 #include "material/steel.h"
@@ -61,8 +60,8 @@ HeatTable::HeatTable(std::shared_ptr<const part::Part> part, std::shared_ptr<con
                      std::stop_token stop)
     : rows_(condensed.model().row_count()), groups_(static_cast<int>(condensed.model().groups().size())),
       passes_(static_cast<int>(part->passes.size())),
-      ambient_j_per_kg_(material::steel_heat_content_j_per_kg(part->ambient_k)), traces_(2 * part->passes.size()),
-      temperature_of_heat_k_(inverse_of_heat_content(ambient_j_per_kg_)) {
+      ambient_j_per_kg_(material::steel_heat_content_j_per_kg(part->ambient_k)), arc_s_(part->passes.size()),
+      heat_j_(part->passes.size()), temperature_of_heat_k_(inverse_of_heat_content(ambient_j_per_kg_)) {
     const Halves halves(*mesh);
     const distortion::StripMetal metal(distortion::YieldCurve::effective);
     const auto above_ambient = [&](double kelvin) {
@@ -79,29 +78,34 @@ HeatTable::HeatTable(std::shared_ptr<const part::Part> part, std::shared_ptr<con
     for (int p = 0; p < passes_; ++p)
         for (const int node : spread_out(*mesh, heat::nodes_along(*mesh, heat::track(*part, *mesh, p))))
             places.push_back(node);
+    std::vector<Eigen::MatrixXf> all_after(2 * part->passes.size(), Eigen::MatrixXf(rows_ + groups_ + 3, 0)),
+        all_along(2 * part->passes.size(), Eigen::MatrixXf(std::ssize(places), 0));
     const auto run = [&](heat::Arc arc, bool reversed) {
         heat::WeldHeat heat(joined);
         arc.reversed = reversed;
         const double before_j = heat.energy().brought_j, start_s = heat.time_s();
         heat.weld(arc, {}, stop);
-        Trace& trace = traces_[static_cast<std::size_t>(arc.pass + (reversed ? passes_ : 0))];
-        trace.arc_s = heat.time_s() - start_s;
-        trace.heat_j = heat.energy().brought_j - before_j;
+        if (!reversed) {
+            arc_s_[static_cast<std::size_t>(arc.pass)] = heat.time_s() - start_s;
+            heat_j_[static_cast<std::size_t>(arc.pass)] = heat.energy().brought_j - before_j;
+        }
+        Eigen::MatrixXf& after = all_after[static_cast<std::size_t>(arc.pass + (reversed ? passes_ : 0))];
+        Eigen::MatrixXf& along = all_along[static_cast<std::size_t>(arc.pass + (reversed ? passes_ : 0))];
         const std::size_t count = reversed ? directed_times : times_s.size();
-        trace.after.resize(rows_ + groups_ + 3, static_cast<Eigen::Index>(count));
-        trace.along_j_per_kg.resize(static_cast<Eigen::Index>(places.size()), static_cast<Eigen::Index>(count));
+        after.resize(rows_ + groups_ + 3, static_cast<Eigen::Index>(count));
+        along.resize(static_cast<Eigen::Index>(places.size()), static_cast<Eigen::Index>(count));
         std::vector<distortion::StepHeat> heats;
         for (std::size_t k = 0; k < count && !stop.stop_requested(); ++k) {
             if (k > 0)
                 heat.wait(times_s[k] - times_s[k - 1], 0, {}, stop);
             const std::vector<float> field(heat.temperature_k().begin(), heat.temperature_k().end());
             heats.push_back(distortion::step_heat(condensed.model(), field, metal));
-            auto column = trace.after.col(static_cast<Eigen::Index>(k));
+            auto column = after.col(static_cast<Eigen::Index>(k));
             for (int g = 0; g < groups_; ++g)
                 column[rows_ + g] =
                     static_cast<float>(above_ambient(heats.back().group_k[static_cast<std::size_t>(g)]));
             for (std::size_t p = 0; p < places.size(); ++p)
-                trace.along_j_per_kg(static_cast<Eigen::Index>(p), static_cast<Eigen::Index>(k)) =
+                along(static_cast<Eigen::Index>(p), static_cast<Eigen::Index>(k)) =
                     static_cast<float>(above_ambient(heat.temperature_k()[static_cast<std::size_t>(places[p])]));
             const std::array<double, 3> uneven = halves.difference_k(heat.temperature_k());
             for (int axis = 0; axis < 3; ++axis)
@@ -109,7 +113,7 @@ HeatTable::HeatTable(std::shared_ptr<const part::Part> part, std::shared_ptr<con
         }
         distortion::condense_heat(condensed, heats);
         for (std::size_t k = 0; k < heats.size(); ++k)
-            trace.after.col(static_cast<Eigen::Index>(k)).head(rows_) = heats[k].of_rows.cast<float>();
+            after.col(static_cast<Eigen::Index>(k)).head(rows_) = heats[k].of_rows.cast<float>();
     };
 
     std::atomic<std::size_t> next{0};
@@ -122,64 +126,56 @@ HeatTable::HeatTable(std::shared_ptr<const part::Part> part, std::shared_ptr<con
             });
     }
     ok_ = !stop.stop_requested();
+    after_ = PackedColumns(all_after);
+    along_ = PackedColumns(all_along);
 }
 
-HeatTable::Between HeatTable::between(double since_s) {
-    const auto after = std::upper_bound(times_s.begin(), times_s.end(), since_s);
-    const auto column = std::max<std::ptrdiff_t>(0, after - times_s.begin() - 1);
-    if (after == times_s.end())
-        return {static_cast<int>(times_s.size()) - 1, 0};
-    static const std::array<double, times_s.size()> logs = [] {
+void HeatTable::go_to(double time_s, const std::vector<Welded>& welded, Moment& moment) const {
+    // Linear between the logarithms of two times, by a parabola that does so where they are, and half way.
+    static const std::array<double, times_s.size()> bends = [] {
         std::array<double, times_s.size()> all{};
-        for (std::size_t k = 1; k < all.size(); ++k)
-            all[k] = std::log(times_s[k]);
+        for (std::size_t k = 1; k + 1 < all.size(); ++k)
+            all[k] = 4 * std::log(0.5 * (1 + times_s[k + 1] / times_s[k])) / std::log(times_s[k + 1] / times_s[k]) - 2;
         return all;
     }();
-    const auto low = static_cast<std::size_t>(column);
-    return {static_cast<int>(column),
-            low > 0 ? (std::log(since_s) - logs[low]) / (logs[low + 1] - logs[low]) : since_s / times_s[1]};
-}
-
-void HeatTable::add(double time_s, const std::vector<Welded>& welded, Eigen::MatrixXf Trace::*what, int first,
-                    Eigen::VectorXd& sum) const {
-    std::vector<const float*> columns;
-    std::vector<double> shares;
+    moment.terms.clear();
+    std::size_t k = times_s.size() - 1; // the later a pass ended the earlier its column
     for (const Welded& each : welded) {
-        const Between at = between(time_s - each.end_s);
-        const auto add_column = [&](int k, double share) {
-            // Backwards as far as that is known, then forwards.
-            const Eigen::MatrixXf& forwards = traces_[static_cast<std::size_t>(each.pass)].*what;
-            const Eigen::MatrixXf& backwards = traces_[static_cast<std::size_t>(each.pass + passes_)].*what;
-            const Eigen::MatrixXf& from = each.reversed && k < backwards.cols() ? backwards : forwards;
-            columns.push_back(from.col(k).data() + first);
-            shares.push_back(each.share * share);
+        const double since_s = time_s - each.end_s;
+        while (k > 0 && since_s < times_s[k])
+            --k;
+        // Backwards as far as that is known, then forwards.
+        const auto add_column = [&](std::size_t column, double share) {
+            const bool backwards = each.reversed && column < directed_times;
+            moment.terms.push_back({each.pass + (backwards ? passes_ : 0), static_cast<int>(column),
+                                    static_cast<float>(each.share * share)});
         };
-        add_column(at.column, 1 - at.share);
-        if (at.share > 0)
-            add_column(at.column + 1, at.share);
+        if (k + 1 == times_s.size()) {
+            add_column(k, 1);
+            continue;
+        }
+        const double way = (since_s - times_s[k]) / (times_s[k + 1] - times_s[k]);
+        const double share = way + bends[k] * way * (1 - way);
+        add_column(k, 1 - share);
+        if (share > 0)
+            add_column(k + 1, share);
     }
-    distortion::best_dense_kernel().add_float_columns(sum.data(), shares.data(), columns.data(),
-                                                      static_cast<int>(columns.size()), static_cast<int>(sum.size()));
 }
 
-void HeatTable::at(double time_s, const std::vector<Welded>& welded, HeatState& state) const {
-    Eigen::VectorXd sum = Eigen::VectorXd::Zero(rows_ + groups_);
-    add(time_s, welded, &Trace::after, 0, sum);
-    state.of_rows = sum.head(rows_);
-    state.group_j_per_kg = sum.segment(rows_, groups_);
+void HeatTable::at(Moment& moment, HeatState& state) const {
+    const Eigen::VectorXf& all = after_.sum(moment.terms, 0, rows_ + groups_, moment.scratch);
+    state.of_rows = all.head(rows_).cast<double>();
+    state.group_j_per_kg = all.segment(rows_, groups_).cast<double>();
 }
 
-Eigen::Vector3d HeatTable::halves_k(double time_s, const std::vector<Welded>& welded) const {
-    Eigen::VectorXd sum = Eigen::VectorXd::Zero(3);
-    add(time_s, welded, &Trace::after, rows_ + groups_, sum);
-    return sum;
+Eigen::Vector3d HeatTable::halves_k(Moment& moment) const {
+    return after_.sum(moment.terms, rows_ + groups_, 3, moment.scratch).cast<double>();
 }
 
-double HeatTable::hottest_k(double time_s, const std::vector<Welded>& welded, int pass) const {
+double HeatTable::hottest_k(Moment& moment, int pass) const {
     constexpr int per_pass = static_cast<int>(places_per_pass);
-    Eigen::VectorXd sum = Eigen::VectorXd::Zero(pass < 0 ? passes_ * per_pass : per_pass);
-    add(time_s, welded, &Trace::along_j_per_kg, std::max(0, pass) * per_pass, sum);
-    return temperature_k(sum.size() > 0 ? sum.maxCoeff() : 0);
+    const int first = std::max(0, pass) * per_pass, count = pass < 0 ? passes_ * per_pass : per_pass;
+    return temperature_k(along_.sum(moment.terms, first, count, moment.scratch).maxCoeff());
 }
 
 double HeatTable::temperature_k(double j_per_kg_above_ambient) const {
@@ -187,13 +183,6 @@ double HeatTable::temperature_k(double j_per_kg_above_ambient) const {
     const std::size_t low = std::min(static_cast<std::size_t>(place), temperature_of_heat_k_.size() - 2);
     const double share = std::min(1.0, place - static_cast<double>(low));
     return temperature_of_heat_k_[low] + share * (temperature_of_heat_k_[low + 1] - temperature_of_heat_k_[low]);
-}
-
-std::size_t HeatTable::bytes() const {
-    std::size_t count = 0;
-    for (const Trace& trace : traces_)
-        count += static_cast<std::size_t>(trace.after.size() + trace.along_j_per_kg.size());
-    return count * sizeof(float);
 }
 
 } // namespace holdtrue::weld

@@ -10,6 +10,7 @@
 
 #include "distortion/condensed_part.h"
 #include "heat/weld_heat.h"
+#include "weld/packed_columns.h"
 
 #include <stop_token>
 
@@ -30,8 +31,8 @@ public:
               std::stop_token stop = {});
 
     bool ok() const { return ok_; }
-    double arc_s(int pass) const { return traces_[static_cast<std::size_t>(pass)].arc_s; }
-    double heat_j(int pass) const { return traces_[static_cast<std::size_t>(pass)].heat_j; }
+    double arc_s(int pass) const { return arc_s_[static_cast<std::size_t>(pass)]; }
+    double heat_j(int pass) const { return heat_j_[static_cast<std::size_t>(pass)]; }
 
     struct Welded {
         int pass;
@@ -39,35 +40,30 @@ public:
         double end_s;
         double share = 1; // of the table's heat
     };
+    // How what was welded is spread over the table at one moment: made once, asked several times.
+    struct Moment {
+        std::vector<PackedColumns::Term> terms;
+        PackedColumns::Scratch scratch;
+    };
+    // `welded` in the order of its ends, none after `time_s`.
+    void go_to(double time_s, const std::vector<Welded>& welded, Moment& moment) const;
+
     // `state` is overwritten.
-    void at(double time_s, const std::vector<Welded>& welded, HeatState& state) const;
-    Eigen::Vector3d halves_k(double time_s, const std::vector<Welded>& welded) const; // weld/halves.h
+    void at(Moment& moment, HeatState& state) const;
+    Eigen::Vector3d halves_k(Moment& moment) const; // weld/halves.h
     // Hottest place along a pass, or (-1) along any.
-    double hottest_k(double time_s, const std::vector<Welded>& welded, int pass) const;
+    double hottest_k(Moment& moment, int pass) const;
 
     double temperature_k(double j_per_kg_above_ambient) const;
-    std::size_t bytes() const;
+    std::size_t bytes() const { return after_.bytes() + along_.bytes(); }
 
 private:
-    // Of one pass in one direction, a column for each time after its end: rows as in HeatState one under the other, and
-    // the enthalpy of some places along every pass. Floats: what is left out is far more than they round, and an order
-    // spends much of its time reading them.
-    struct Trace {
-        double arc_s = 0, heat_j = 0;
-        Eigen::MatrixXf after, along_j_per_kg;
-    };
-    struct Between {
-        int column;
-        double share; // of the next column
-    };
-    static Between between(double since_s);
-    // Adds a matrix of the traces of all that was welded, `first` to `first + sum.size()` of its rows.
-    void add(double time_s, const std::vector<Welded>& welded, Eigen::MatrixXf Trace::*what, int first,
-             Eigen::VectorXd& sum) const;
-
     int rows_ = 0, groups_ = 0, passes_ = 0;
     double ambient_j_per_kg_ = 0;
-    std::vector<Trace> traces_; // pass_count forwards, then pass_count backwards
+    std::vector<double> arc_s_, heat_j_; // pass_count
+    // Of each pass forwards, then of each backwards, a column for each time after its end: rows as in HeatState one
+    // under the other and the uneven halves; the enthalpy of some places along every pass.
+    PackedColumns after_, along_;
     std::vector<double> temperature_of_heat_k_;
     bool ok_ = false;
 };

@@ -66,6 +66,7 @@ public:
 
     std::shared_ptr<const Outcome> play(RehearsalMemory* memory) {
         const std::vector<Move>& moves = outcome_->plan.moves;
+        now_.moves.reserve(moves.size());
         for (std::size_t k = now_.moves.size(); k < moves.size(); ++k) {
             play(k);
             if (memory && !only_cools(moves[k]) && memory->worth_keeping(k + 1)) {
@@ -97,7 +98,7 @@ private:
         const std::vector<Move>& moves = outcome_->plan.moves;
         const Move& move = moves[number];
         distortion::Step step;
-        MoveOutcome done = all_.advance(now_.time, outcome_->plan, now_.moves.size(), scatter_);
+        MoveOutcome done = all_.advance(now_.time, moment_, outcome_->plan, now_.moves.size(), scatter_);
         if (const auto* weld = std::get_if<WeldPass>(&move.what)) {
             const std::size_t pass = static_cast<std::size_t>(weld->pass);
             const double share = now_.time.welded.back().share;
@@ -118,9 +119,11 @@ private:
         if (only_cools(move) && number + 1 < moves.size() && only_cools(moves[number + 1]))
             return;
         step.end_s = now_.time.clock_s;
-        table().at(now_.time.clock_s, now_.time.welded, state_);
+        table().go_to(now_.time.clock_s, now_.time.welded, moment_);
+        table().at(moment_, state_);
         distortion::StepHeat heat;
         heat.of_rows = state_.of_rows;
+        heat.group_k.reserve(static_cast<std::size_t>(state_.group_j_per_kg.size()));
         for (const double j_per_kg : state_.group_j_per_kg)
             heat.group_k.push_back(table().temperature_k(j_per_kg));
         job_.play(step, &heat);
@@ -131,10 +134,12 @@ private:
     std::shared_ptr<Outcome> outcome_;
     RehearsalPoint now_;
     distortion::JobRun job_;
-    HeatState state_; // scratch
+    HeatTable::Moment moment_; // scratch
+    HeatState state_;
 };
 
-MoveOutcome Rehearsal::advance(JobTime& now, const Plan& plan, std::size_t move, const Scatter* scatter) const {
+MoveOutcome Rehearsal::advance(JobTime& now, HeatTable::Moment& moment, const Plan& plan, std::size_t move,
+                               const Scatter* scatter) const {
     MoveOutcome done;
     double& clock_s = now.clock_s;
     done.start_s = clock_s;
@@ -148,8 +153,9 @@ MoveOutcome Rehearsal::advance(JobTime& now, const Plan& plan, std::size_t move,
         done.arc = figures_[pass];
         const double share = scatter ? scatter->heat[pass] : 1;
         done.heat_j = share * table_->heat_j(weld->pass);
-        done.interpass_k = table_->hottest_k(clock_s, now.welded, weld->pass);
-        const Eigen::Vector3d halves_k = table_->halves_k(clock_s, now.welded);
+        table_->go_to(clock_s, now.welded, moment);
+        done.interpass_k = table_->hottest_k(moment, weld->pass);
+        const Eigen::Vector3d halves_k = table_->halves_k(moment);
         std::ranges::copy(halves_k, done.halves_k.begin());
         clock_s += table_->arc_s(weld->pass);
         now.arc_s += table_->arc_s(weld->pass);
@@ -175,7 +181,11 @@ double Rehearsal::before_arc_s(const arc::SetupChange& change) const {
 // The time from now on at which no weld is hotter, to 0.01 K; at most a day. False position, Illinois variant
 // (Dowell & Jarratt 1971), after doubling.
 double Rehearsal::wait_until(const JobTime& now, double kelvin) const {
-    const auto excess_k = [&](double time_s) { return table_->hottest_k(time_s, now.welded, -1) - kelvin; };
+    HeatTable::Moment moment;
+    const auto excess_k = [&](double time_s) {
+        table_->go_to(time_s, now.welded, moment);
+        return table_->hottest_k(moment, -1) - kelvin;
+    };
     double early_s = now.clock_s, early_k = excess_k(early_s);
     if (early_k <= 0)
         return now.clock_s;
@@ -210,14 +220,15 @@ std::vector<double> Rehearsal::waits_to_stay_below(const Plan& plan, std::span<c
     VERIFY(!waits_s.empty() && limit_k.size() == part_->passes.size(), "a wait to choose and a limit for every pass");
     std::vector<double> waits;
     JobTime now;
+    HeatTable::Moment moment;
     double waited_s = 0; // by the plan, since the last pass
     for (std::size_t move = 0; move < plan.moves.size(); ++move) {
         if (const auto* weld = std::get_if<WeldPass>(&plan.moves[move].what)) {
             const double ready_s = now.clock_s - waited_s;
             const double strike_s = ready_s + before_arc_s(setup_change_before(plan, move));
             const auto is_cool_after = [&](double wait_s) {
-                return table_->hottest_k(strike_s + wait_s, now.welded, weld->pass) <=
-                       limit_k[static_cast<std::size_t>(weld->pass)];
+                table_->go_to(strike_s + wait_s, now.welded, moment);
+                return table_->hottest_k(moment, weld->pass) <= limit_k[static_cast<std::size_t>(weld->pass)];
             };
             const auto least =
                 std::ranges::lower_bound(waits_s, waited_s - 1e-6); // s: what rounding of the clock leaves
@@ -226,7 +237,7 @@ std::vector<double> Rehearsal::waits_to_stay_below(const Plan& plan, std::span<c
             now.clock_s = ready_s + waits.back();
             waited_s = 0;
         }
-        const MoveOutcome done = advance(now, plan, move);
+        const MoveOutcome done = advance(now, moment, plan, move);
         if (std::holds_alternative<Wait>(plan.moves[move].what))
             waited_s += done.end_s - done.start_s;
     }

@@ -50,7 +50,8 @@ public:
 private:
     class Run;
     // One move of a plan as clock and heat see it.
-    MoveOutcome advance(JobTime& now, const Plan& plan, std::size_t move, const Scatter* scatter = nullptr) const;
+    MoveOutcome advance(JobTime& now, HeatTable::Moment& moment, const Plan& plan, std::size_t move,
+                        const Scatter* scatter = nullptr) const;
     double before_arc_s(const arc::SetupChange& change) const;
     double wait_until(const JobTime& now, double kelvin) const;
 

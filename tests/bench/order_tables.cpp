@@ -129,11 +129,10 @@ void table_of_elements(const std::string& plan_file, const std::vector<double>& 
                 }
             for (std::size_t p = 0; p < part->panels.size(); ++p) // what the fixture and the clamps would hold
                 for (int k = 0; k < 6; ++k)
-                    response->release(model.panel_row(static_cast<int>(p)) + k);
+                    response->release(std::array{model.panel_row(static_cast<int>(p)) + k});
             for (std::size_t c = 0; c < part->clamps.size(); ++c)
                 if (part->clamps[c].fixed_at_start)
-                    for (const int row : model.clamp_rows(static_cast<int>(c)))
-                        response->release(row);
+                    response->release(model.clamp_rows(static_cast<int>(c)));
             for (std::size_t j = 0; j < part->joints.size(); ++j)
                 for (const char* what : shrinkages) {
                     std::vector<std::pair<int, double>> loads;

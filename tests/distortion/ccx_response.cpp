@@ -74,23 +74,24 @@ void CcxResponse::ramp_to(double share) {
     solved_ = false;
 }
 
-void CcxResponse::tie(std::span<const int> rows, std::span<const double> offsets) {
-    for (std::size_t k = 0; k < rows.size(); ++k)
-        fix(rows[k], offsets[k]);
-}
+void CcxResponse::tie(std::span<const int> rows, std::span<const double> offsets) { fix(rows, offsets); }
 
-void CcxResponse::fix(int row, double offset) {
-    VERIFY(model_.spring(row) > 0, "only rows with a spring can be fixed");
-    // A spring that is born where its row is bears nothing yet.
-    const bool bears = !solved_ || value(row) != offset;
-    VERIFY(springs_.emplace(row, offset).second, "a row is fixed once");
+void CcxResponse::fix(std::span<const int> rows, std::span<const double> offsets) {
+    bool bears = false;
+    for (std::size_t k = 0; k < rows.size(); ++k) {
+        VERIFY(model_.spring(rows[k]) > 0, "only rows with a spring can be fixed");
+        // A spring that is born where its row is bears nothing yet.
+        bears = bears || !solved_ || value(rows[k]) != offsets[k];
+        VERIFY(springs_.emplace(rows[k], offsets[k]).second, "a row is fixed once");
+    }
     if (bears)
         solved_ = false;
 }
 
-void CcxResponse::release(int row) {
-    VERIFY(springs_.erase(row) == 1, "only a fixed row can be released");
-    solved_ = false;
+void CcxResponse::release(std::span<const int> rows) {
+    for (const int row : rows)
+        VERIFY(springs_.erase(row) == 1, "only a fixed row can be released");
+    solved_ = solved_ && rows.empty();
 }
 
 // Rows of the fixture whose springs would fill the matrix, or that hold a panel which hangs on nothing else.
@@ -294,7 +295,7 @@ void CcxResponse::solve() {
     solved_ = true;
 }
 
-std::vector<double> CcxResponse::values(std::span<const int> rows) {
+std::vector<double> CcxResponse::values(std::span<const int> rows, Asked) {
     solve();
     std::vector<double> values;
     for (const int row : rows)

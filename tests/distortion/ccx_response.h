@@ -33,9 +33,9 @@ public:
     void begin_ramp(std::span<const std::pair<int, double>> steps) override { levels_.begin_ramp(steps); }
     void ramp_to(double share) override;
     void tie(std::span<const int> rows, std::span<const double> offsets) override;
-    void fix(int row, double offset) override;
-    void release(int row) override;
-    std::vector<double> values(std::span<const int> rows) override;
+    void fix(std::span<const int> rows, std::span<const double> offsets) override;
+    void release(std::span<const int> rows) override;
+    std::vector<double> values(std::span<const int> rows, Asked asked) override;
     double force(int row) override;
     void keep() override;
     std::vector<Eigen::VectorXd> displacements() override { return kept_; }

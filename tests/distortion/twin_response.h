@@ -6,6 +6,7 @@
 
 #include "distortion/response.h"
 
+#include <array>
 #include <map>
 #include <set>
 
@@ -50,17 +51,18 @@ public:
         for (std::size_t k = 0; k < rows.size(); ++k)
             follow(rows[k], offsets[k]);
     }
-    void fix(int row, double offset) override {
-        leader_.fix(row, offset);
-        follow(row, offset);
+    void fix(std::span<const int> rows, std::span<const double> offsets) override {
+        leader_.fix(rows, offsets);
+        for (std::size_t k = 0; k < rows.size(); ++k)
+            follow(rows[k], offsets[k]);
     }
-    void release(int row) override {
-        leader_.release(row);
-        released_.insert(row);
+    void release(std::span<const int> rows) override {
+        leader_.release(rows);
+        released_.insert(rows.begin(), rows.end());
     }
-    std::vector<double> values(std::span<const int> rows) override {
+    std::vector<double> values(std::span<const int> rows, Asked asked) override {
         let_go();
-        std::vector<double> values = answers_->values(rows);
+        std::vector<double> values = answers_->values(rows, asked);
         for (std::size_t k = 0; k < rows.size(); ++k)
             seen_[rows[k]] = values[k];
         return values;
@@ -76,11 +78,10 @@ private:
             return;
         const auto seen = seen_.find(row);
         const bool born_here = seen != seen_.end() && seen->second == offset;
-        follower_.fix(row, born_here ? follower_.value(row) : offset);
+        follower_.fix(std::array{row}, std::array{born_here ? follower_.value(row) : offset});
     }
     void let_go() {
-        for (const int row : released_)
-            follower_.release(row);
+        follower_.release(std::vector<int>(released_.begin(), released_.end()));
         released_.clear();
     }
 
