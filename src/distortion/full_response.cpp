@@ -49,22 +49,56 @@ void FullResponse::release(std::span<const int> rows) {
     factored_ = solved_ = false;
 }
 
+bool FullResponse::is_of_fixture(int row) const {
+    const int first = model_.panel_row(0);
+    return row >= first && row < first + static_cast<int>(model_.held_unknowns().size());
+}
+
+void FullResponse::factor() {
+    const auto& rows = model_.rows().of_unknowns;
+    std::vector<Eigen::Triplet<double, int>> scale, pins, instead;
+    std::vector<double> gives; // c
+    for (const auto& [row, offset] : springs_) {
+        const double stiffness = model_.spring(row);
+        if (!is_of_fixture(row)) {
+            scale.emplace_back(row, row, stiffness);
+            continue;
+        }
+        for (Eigen::SparseMatrix<double, Eigen::RowMajor>::InnerIterator at(rows, row); at; ++at)
+            instead.emplace_back(at.col(), std::ssize(gives), at.value());
+        gives.push_back(1 / stiffness);
+        // As many pins as the panel's means, each as stiff as the one that holds it from shifting.
+        const int number = row - model_.panel_row(0), pin = model_.held_unknowns()[static_cast<std::size_t>(number)];
+        const double pin_stiffness = model_.spring(model_.panel_row(number / 6));
+        pins.emplace_back(pin, pin, pin_stiffness);
+        instead.emplace_back(pin, std::ssize(gives), 1.0);
+        gives.push_back(-1 / pin_stiffness);
+    }
+    SparseMatrix springs(model_.row_count(), model_.row_count()), pinned(stiffness_.rows(), stiffness_.cols());
+    springs.setFromTriplets(scale.begin(), scale.end());
+    pinned.setFromTriplets(pins.begin(), pins.end());
+    const SparseMatrix columns = rows;
+    factor_ = SparseFactor(SparseMatrix(stiffness_ + pinned + SparseMatrix(columns.transpose() * springs * columns)));
+    VERIFY(factor_.ok(), "the ground springs hold every panel");
+    instead_ = SparseMatrix(stiffness_.rows(), std::ssize(gives));
+    instead_.setFromTriplets(instead.begin(), instead.end());
+    through_instead_ = instead_;
+    if (!gives.empty()) {
+        factor_.solve_in_place(through_instead_);
+        Eigen::MatrixXd change = instead_.transpose() * through_instead_;
+        change.diagonal() += Eigen::Map<const Eigen::VectorXd>(gives.data(), std::ssize(gives));
+        change_.compute(change);
+    }
+    factored_ = true;
+    ++factorisations_;
+}
+
 void FullResponse::solve() {
     if (solved_)
         return;
+    if (!factored_)
+        factor();
     const auto& rows = model_.rows().of_unknowns;
-    if (!factored_) {
-        std::vector<Eigen::Triplet<double, int>> scale;
-        for (const auto& [row, offset] : springs_)
-            scale.emplace_back(row, row, model_.spring(row));
-        SparseMatrix springs(model_.row_count(), model_.row_count());
-        springs.setFromTriplets(scale.begin(), scale.end());
-        const SparseMatrix columns = rows;
-        factor_ = SparseFactor(SparseMatrix(stiffness_ + SparseMatrix(columns.transpose() * springs * columns)));
-        VERIFY(factor_.ok(), "the ground springs hold every panel");
-        factored_ = true;
-        ++factorisations_;
-    }
     Eigen::VectorXd load = Eigen::VectorXd::Zero(stiffness_.rows());
     row_shift_ = Eigen::VectorXd::Zero(model_.row_count());
     for (std::size_t k = 0; k < actions_.size(); ++k) {
@@ -77,6 +111,8 @@ void FullResponse::solve() {
     for (const auto& [row, offset] : springs_)
         load += model_.spring(row) * (offset - row_shift_[row]) * rows.row(row).transpose();
     displacement_ = factor_.solve(load);
+    if (instead_.cols() > 0)
+        displacement_ -= through_instead_ * change_.solve(instead_.transpose() * displacement_);
     solved_ = true;
 }
 

@@ -1,8 +1,15 @@
 // The whole sparse system, factored anew whenever springs change: slow and simple. The yardstick of CondensedResponse.
+//
+// The fixture's springs are on means over a panel's metal and would fill the matrix. While they hold a panel, six pins
+// hold it in the factor instead, and each solution is put right by the difference (Woodbury 1950):
+//   (K + U c^-1 U^T)^-1 = K^-1 - K^-1 U (c + U^T K^-1 U)^-1 U^T K^-1
+// with U the fixture's rows, c = 1/k, and the pins, c = -1/k.
 #pragma once
 
 #include "distortion/action_levels.h"
 #include "distortion/response.h"
+
+#include <Eigen/LU>
 
 #include <map>
 
@@ -33,13 +40,18 @@ private:
         Eigen::VectorXd load, row_shift; // of unknowns; of rows, by offsets that grow
     };
     void solve();
+    void factor();
+    bool is_of_fixture(int row) const;
 
     const PartModel& model_;
     SparseMatrix stiffness_;
     std::vector<Action> actions_;
     ActionLevels levels_;
-    std::map<int, double> springs_; // row, offset
-    SparseFactor factor_;
+    std::map<int, double> springs_;               // row, offset
+    SparseFactor factor_;                         // K, pinned where the fixture holds
+    SparseMatrix instead_;                        // U
+    Columns through_instead_;                     // K^-1 U
+    Eigen::PartialPivLU<Eigen::MatrixXd> change_; // of c + U^T K^-1 U
     bool factored_ = false, solved_ = false;
     int factorisations_ = 0;
     Eigen::VectorXd displacement_, row_shift_;
