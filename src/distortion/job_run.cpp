@@ -210,19 +210,16 @@ void JobRun::lay(int group, const Step& step, double prior_strain, double share)
     anneal(group, cold.half_width_m);
     const GroupLoads& loads = model_.loads_of(group);
     const double wide = std::clamp((cold.half_width_m - narrow_strip_m) / (wide_strip_m - narrow_strip_m), 0.0, 1.0);
-    std::vector<std::pair<int, double>> tendon, other;
+    const auto [first_n, second_n] = cold.tendon_n;
     Laid laid;
-    for (std::size_t side = 0; side < 2; ++side) {
-        const double force = cold.tendon_n[side];
-        tendon.emplace_back(loads.along_narrow[side], force * (1 - wide));
-        tendon.emplace_back(loads.along_wide[side], force * wide);
-        other.emplace_back(loads.across[side], cold.across_m[side]);
-        other.emplace_back(loads.bend[side], cold.angle_rad[side]);
-        laid.tendon_n += force;
-    }
     laid.group = group;
-    laid.tendon = response_.add_loads(tendon);
-    laid.other = response_.add_loads(other);
+    laid.tendon_n = first_n + second_n;
+    laid.tendon = response_.add_loads(std::array{
+        std::pair{loads.along_narrow[0], first_n * (1 - wide)}, std::pair{loads.along_wide[0], first_n * wide},
+        std::pair{loads.along_narrow[1], second_n * (1 - wide)}, std::pair{loads.along_wide[1], second_n * wide}});
+    laid.other = response_.add_loads(
+        std::array{std::pair{loads.across[0], cold.across_m[0]}, std::pair{loads.bend[0], cold.angle_rad[0]},
+                   std::pair{loads.across[1], cold.across_m[1]}, std::pair{loads.bend[1], cold.angle_rad[1]}});
     laid.strain = prior_strain;
     laid.strip_area_m2 = laid.tendon_n > 0 ? cold.strip_area_m2 : 0;
     laid.half_width_m = cold.half_width_m;

@@ -3,10 +3,11 @@
 // passes. By hand: build/tests/bench/job_bench; ratios of the runs of one call are printed at the end.
 //
 // The order is the lift arm's model plan with the heat that weld::simulate finds on the same mesh, cut into groups as
-// shipped. `mesh_percent` multiplies the element size: 100 is the shipped mesh. CalculiX solves where a tie is born and
-// in the end, on bricks on the same mesh; what it need not decide (shrinkage, yielding, contacts) is not counted.
-// Times: processor time of one core; for CalculiX that of its own processes. Memory: the largest that this program has
-// been so far in the call; a process of CalculiX, where it was larger than this program from which it starts.
+// shipped; arm_rehearsed is the condensed model as a search has it, with two groups to a pass and its brief watch.
+// `mesh_percent` multiplies the element size: 100 is the shipped mesh. CalculiX solves where a tie is born and in the
+// end, on bricks on the same mesh; what it need not decide (shrinkage, yielding, contacts) is not counted. Times:
+// processor time of one core; for CalculiX that of its own processes. Memory: the largest that this program has been so
+// far in the call; a process of CalculiX, where it was larger than this program from which it starts.
 #include "distortion/condensed_response.h"
 #include "distortion/full_response.h"
 #include "distortion/job_run.h"
@@ -48,16 +49,24 @@ struct Bed {
     ShrinkageLaw law;
     std::vector<StepHeat> heat;
 
-    Bed(const part::Part& of, const part::Mesh& mesh, const std::vector<Step>& job)
+    JobSettings settings;
+
+    Bed(const part::Part& of, const part::Mesh& mesh, const std::vector<Step>& job,
+        int groups_per_pass = GroupSettings{}.groups_per_pass, const Watch& watch = {})
         // Ground springs of 100 N/m: with the usual ones a loose panel costs the full system and CalculiX digits.
-        : part(of), steps(job), condensed(of, mesh, {.groups = {}, .ground_n_per_m = 100}), law(of, mesh) {
+        : part(of), steps(job),
+          condensed(of, mesh, {.groups = {.groups_per_pass = groups_per_pass}, .ground_n_per_m = 100}),
+          law(of, mesh), settings{.watch = watch} {
         law.prepare(steps);
         for (const Step& step : steps)
             heat.push_back(step_heat(condensed.model(), step.temperature_end_k, StripMetal(YieldCurve::effective)));
         condense_heat(condensed, heat);
+        // The law fills its tables as it is asked: what later orders need is there from now on.
+        CondensedResponse response(condensed);
+        play(response);
     }
     void play(Response& response) const {
-        JobRun run(condensed.model(), response, law);
+        JobRun run(condensed.model(), response, law, settings);
         for (std::size_t k = 0; k < steps.size(); ++k)
             run.play(steps[k], &heat[k]);
         run.finish();
@@ -84,15 +93,18 @@ void arm_beforehand(benchmark::State& state) {
     }
 }
 
-void arm_condensed(benchmark::State& state) {
+void play_condensed(benchmark::State& state, int groups_per_pass, const Watch& watch) {
     const PlayedPlan plan = arm_plan(state);
-    const Bed bed(*plan.outcome->part, *plan.outcome->mesh, plan.steps);
+    const Bed bed(*plan.outcome->part, *plan.outcome->mesh, plan.steps, groups_per_pass, watch);
     for (auto _ : state) {
         CondensedResponse response(bed.condensed);
         bed.play(response);
     }
     bed.count(state);
 }
+// As a simulation plays it, and as a search does.
+void arm_condensed(benchmark::State& state) { play_condensed(state, GroupSettings{}.groups_per_pass, {}); }
+void arm_rehearsed(benchmark::State& state) { play_condensed(state, 2, brief_watch); }
 
 void arm_full_sparse(benchmark::State& state) {
     const PlayedPlan plan = arm_plan(state);
@@ -156,7 +168,7 @@ public:
     }
     void Finalize() override {
         for (const auto& [mesh, condensed_s] : spent_s_["arm_condensed"])
-            for (const char* other : {"arm_full_sparse", "arm_calculix"})
+            for (const char* other : {"arm_rehearsed", "arm_full_sparse", "arm_calculix"})
                 if (const auto found = spent_s_[other].find(mesh); found != spent_s_[other].end())
                     GetOutputStream() << mesh << ": " << other << " / arm_condensed = " << found->second / condensed_s
                                       << "\n";
@@ -177,6 +189,7 @@ void register_all(bool shipped_mesh_too) {
     };
     on_meshes("arm_beforehand", arm_beforehand, {300, 200, 140, 100})->Iterations(1);
     on_meshes("arm_condensed", arm_condensed, {300, 200, 140, 100});
+    on_meshes("arm_rehearsed", arm_rehearsed, {300, 200, 140, 100});
     std::vector<int> slow{300, 200};
     if (shipped_mesh_too)
         slow.push_back(100);
