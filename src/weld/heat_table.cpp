@@ -126,6 +126,8 @@ HeatTable::HeatTable(std::shared_ptr<const part::Part> part, std::shared_ptr<con
             });
     }
     ok_ = !stop.stop_requested();
+    if (!ok_)
+        return;
     after_ = PackedColumns(all_after);
     along_ = PackedColumns(all_along);
 }

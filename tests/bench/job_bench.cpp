@@ -15,10 +15,13 @@
 #include "distortion/sample_parts.h"
 #include "distortion/step_heat.h"
 #include "distortion/twin_job.h"
+#include "part/gauge.h"
 
 #include <benchmark/benchmark.h>
 #include <sys/resource.h>
 
+#include <algorithm>
+#include <cmath>
 #include <cstdio>
 #include <map>
 #include <string>
@@ -65,12 +68,12 @@ struct Bed {
         CondensedResponse response(condensed);
         play(response);
     }
-    void play(Response& response) const {
+    std::vector<double> play(Response& response) const {
         JobRun run(condensed.model(), response, law, settings);
         for (std::size_t k = 0; k < steps.size(); ++k)
             run.play(steps[k], &heat[k]);
         run.finish();
-        benchmark::DoNotOptimize(run.gauges());
+        return run.gauges();
     }
     void count(benchmark::State& state) const {
         state.counters["nodes"] = condensed.model().node_count();
@@ -98,7 +101,7 @@ void play_condensed(benchmark::State& state, int groups_per_pass, const Watch& w
     const Bed bed(*plan.outcome->part, *plan.outcome->mesh, plan.steps, groups_per_pass, watch);
     for (auto _ : state) {
         CondensedResponse response(bed.condensed);
-        bed.play(response);
+        benchmark::DoNotOptimize(bed.play(response));
     }
     bed.count(state);
 }
@@ -111,8 +114,16 @@ void arm_full_sparse(benchmark::State& state) {
     const Bed bed(*plan.outcome->part, *plan.outcome->mesh, plan.steps);
     for (auto _ : state) {
         FullResponse response(bed.condensed.model());
-        bed.play(response);
+        const std::vector<double> full = bed.play(response);
         state.counters["factorisations"] = response.factorisations();
+        // Of what the gauge is off: how far the condensed model is from this.
+        CondensedResponse condensed(bed.condensed);
+        const std::vector<double> ours = bed.play(condensed);
+        double apart = 0;
+        for (std::size_t g = 0; g < full.size(); ++g)
+            apart =
+                std::max(apart, std::abs(full[g] - ours[g]) / std::abs(full[g] - part::nominal(bed.part.gauges[g])));
+        state.counters["apart"] = apart;
     }
     bed.count(state);
 }
