@@ -49,18 +49,13 @@ void FullResponse::release(std::span<const int> rows) {
     factored_ = solved_ = false;
 }
 
-bool FullResponse::is_of_fixture(int row) const {
-    const int first = model_.panel_row(0);
-    return row >= first && row < first + static_cast<int>(model_.held_unknowns().size());
-}
-
 void FullResponse::factor() {
     const auto& rows = model_.rows().of_unknowns;
     std::vector<Eigen::Triplet<double, int>> scale, pins, instead;
     std::vector<double> gives; // c
     for (const auto& [row, offset] : springs_) {
         const double stiffness = model_.spring(row);
-        if (!is_of_fixture(row)) {
+        if (!model_.is_panel_row(row)) {
             scale.emplace_back(row, row, stiffness);
             continue;
         }

@@ -41,7 +41,6 @@ private:
     };
     void solve();
     void factor();
-    bool is_of_fixture(int row) const;
 
     const PartModel& model_;
     SparseMatrix stiffness_;

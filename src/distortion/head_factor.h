@@ -25,9 +25,8 @@ public:
     int size() const { return static_cast<int>(rows_.size()); }
     std::span<const int> rows() const { return rows_; }
     bool is_tied(int row) const { return tied_[static_cast<std::size_t>(row)] != 0; }
-    bool is_known(int row) const {
-        return !is_tied(row) && known_[static_cast<std::size_t>(row)] == size();
-    } // its line
+    // Whether the line of a row that is not tied is worked out to its end.
+    bool is_known(int row) const { return !is_tied(row) && known_[static_cast<std::size_t>(row)] == size(); }
     void tie(std::span<const int> rows);
 
     // Lines of rows by their index, of motions by this one.

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numeric>
+#include <iterator>
 
 namespace holdtrue::distortion {
 
@@ -13,7 +13,7 @@ JobRun::JobRun(const PartModel& model, Response& response, const ShrinkageLaw& l
     now_.clamped.assign(model.part().clamps.size(), 0);
     now_.ties_of_panel.assign(model.part().panels.size(), 0);
     for (std::size_t p = 0; p < now_.ties_of_panel.size(); ++p)
-        response_.fix(panel_rows(static_cast<int>(p)), std::array<double, 6>{});
+        response_.fix(model.panel_rows(static_cast<int>(p)), std::array<double, 6>{});
     now_.heat_start = response_.add_heat();
     now_.heat_end = response_.add_heat();
     for (std::size_t g = 0; g < model.groups().size(); ++g)
@@ -33,8 +33,7 @@ JobRun::JobRun(const PartModel& model, Response& response, const ShrinkageLaw& l
 
 void JobRun::fix_tie(int group) {
     const WeldGroup& g = model_.groups()[static_cast<std::size_t>(group)];
-    std::vector<int> rows(static_cast<std::size_t>(g.tie_count));
-    std::iota(rows.begin(), rows.end(), g.first_tie);
+    const std::vector<int> rows = g.tie_rows();
     std::vector<double> at = response_.values(rows);
     Faces& faces = now_.faces[static_cast<std::size_t>(group)];
     if (faces == Faces::touching) {
@@ -50,13 +49,7 @@ void JobRun::fix_tie(int group) {
     const part::Joint& joint = model_.part().joints[static_cast<std::size_t>(g.joint)];
     for (const int panel : {joint.panel_a, joint.panel_b})
         if (++now_.ties_of_panel[static_cast<std::size_t>(panel)] == settings_.tied_groups)
-            response_.release(panel_rows(panel));
-}
-
-std::array<int, 6> JobRun::panel_rows(int panel) const {
-    std::array<int, 6> rows{};
-    std::iota(rows.begin(), rows.end(), model_.panel_row(panel));
-    return rows;
+            response_.release(model_.panel_rows(panel));
 }
 
 double JobRun::grown_at(int group) const {
@@ -138,8 +131,7 @@ void JobRun::weld(const Step& step) {
     for (const int group : groups)
         rows.push_back(model_.groups()[static_cast<std::size_t>(group)].strain);
     for (const int group : groups)
-        for (int k = 0; k < model_.groups()[static_cast<std::size_t>(group)].tie_count; ++k)
-            rows.push_back(model_.groups()[static_cast<std::size_t>(group)].first_tie + k);
+        std::ranges::copy(model_.groups()[static_cast<std::size_t>(group)].tie_rows(), std::back_inserter(rows));
     const std::vector<double> prior = response_.values(rows);
     for (std::size_t k = 0; k < groups.size(); ++k) {
         const double share = (static_cast<double>(k) + 0.5) / static_cast<double>(groups.size());
@@ -163,9 +155,7 @@ void JobRun::remelt_tacks(int group) {
         if (now_.faces[t] != Faces::tied || tack.kind != part::PassKind::tack || tack.joint != over.joint ||
             middle < over.from_m || middle > over.to_m)
             continue;
-        std::vector<int> ties(static_cast<std::size_t>(tack.tie_count));
-        std::iota(ties.begin(), ties.end(), tack.first_tie);
-        response_.release(ties);
+        response_.release(tack.tie_rows());
         now_.faces[t] = Faces::remelted;
         for (auto laid = now_.laid.begin(); laid != now_.laid.end(); ++laid)
             if (laid->group == static_cast<int>(t)) {

@@ -93,7 +93,6 @@ private:
     double gap_of(int group) const;   // between the faces as drawn
     void settle();
     void fix_tie(int group);
-    std::array<int, 6> panel_rows(int panel) const;
 
     const PartModel& model_;
     Response& response_;

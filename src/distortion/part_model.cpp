@@ -9,6 +9,7 @@
 #include <algorithm>
 #include <bit>
 #include <cmath>
+#include <numeric>
 
 namespace holdtrue::distortion {
 
@@ -133,6 +134,12 @@ PartModel::PartModel(const part::Part& part, const part::Mesh& mesh, const PartM
     add_panels_motions();
     add_rows();
     add_loads();
+}
+
+std::array<int, 6> PartModel::panel_rows(int panel) const {
+    std::array<int, 6> rows{};
+    std::iota(rows.begin(), rows.end(), panel_row(panel));
+    return rows;
 }
 
 // Holds each panel at three nodes far apart, by those six of their nine displacements that hold it best.

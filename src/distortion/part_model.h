@@ -11,6 +11,7 @@
 
 #include "distortion/shrinkage_strip.h"
 
+#include <array>
 #include <memory>
 
 namespace holdtrue::distortion {
@@ -48,6 +49,8 @@ public:
 
     // First of six rows with springs: mean shift and turn of one panel, by which the fixture holds it.
     int panel_row(int panel) const { return panel_rows_[static_cast<std::size_t>(panel)]; }
+    std::array<int, 6> panel_rows(int panel) const;
+    bool is_panel_row(int row) const { return row >= panel_rows_.front() && row < panel_rows_.back() + 6; }
     // First of six rows: mean shift of the part's metal, then its mean turn about the axes through its middle.
     int frame_row() const { return frame_row_; }
     const part::Point& middle() const { return middle_; }

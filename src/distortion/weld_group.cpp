@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 namespace holdtrue::distortion {
 
@@ -152,6 +153,12 @@ std::vector<WeldGroup> weld_groups(const part::Part& part, const part::Mesh& mes
         }
     }
     return groups;
+}
+
+std::vector<int> WeldGroup::tie_rows() const {
+    std::vector<int> rows(static_cast<std::size_t>(tie_count));
+    std::iota(rows.begin(), rows.end(), first_tie);
+    return rows;
 }
 
 double covered_share(const WeldGroup& under, double under_half_width_m, const WeldGroup& over,

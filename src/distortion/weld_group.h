@@ -50,6 +50,7 @@ struct WeldGroup {
     int strain = 0; // row that reads the strain along the weld, mean over the metal of its strips
 
     int opening() const { return first_tie + 1; }
+    std::vector<int> tie_rows() const;
 };
 
 // Groups of all passes (those of one pass in a row, from from_m to to_m), then those of ready-made tacks. The rows'

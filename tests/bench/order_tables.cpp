@@ -122,14 +122,11 @@ void table_of_elements(const std::string& plan_file, const std::vector<double>& 
             JobRun reader(model, *response, law);
             for (const WeldGroup& group : model.groups())
                 if (holds(group)) {
-                    std::vector<int> rows;
-                    for (int k = 0; k < group.tie_count; ++k)
-                        rows.push_back(group.first_tie + k);
+                    const std::vector<int> rows = group.tie_rows();
                     response->tie(rows, std::vector<double>(rows.size(), 0.0));
                 }
             for (std::size_t p = 0; p < part->panels.size(); ++p) // what the fixture and the clamps would hold
-                for (int k = 0; k < 6; ++k)
-                    response->release(std::array{model.panel_row(static_cast<int>(p)) + k});
+                response->release(model.panel_rows(static_cast<int>(p)));
             for (std::size_t c = 0; c < part->clamps.size(); ++c)
                 if (part->clamps[c].fixed_at_start)
                     response->release(model.clamp_rows(static_cast<int>(c)));

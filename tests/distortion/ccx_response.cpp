@@ -96,16 +96,14 @@ void CcxResponse::release(std::span<const int> rows) {
 
 // Rows of the fixture whose springs would fill the matrix, or that hold a panel which hangs on nothing else.
 std::set<int> CcxResponse::rows_by_answers() const {
-    const int first = model_.panel_row(0), last = first + 6 * static_cast<int>(model_.mesh().panels.size());
-    const auto of_fixture = [&](int row) { return row >= first && row < last; };
     std::set<int> held, rows;
     for (const auto& [row, offset] : springs_)
-        if (!of_fixture(row))
+        if (!model_.is_panel_row(row))
             held.insert(panels_of_row_[static_cast<std::size_t>(row)].begin(),
                         panels_of_row_[static_cast<std::size_t>(row)].end());
     for (const auto& [row, offset] : springs_)
-        if (of_fixture(row) && (rows_.outerIndexPtr()[row + 1] - rows_.outerIndexPtr()[row] > most_terms ||
-                                !held.contains(panels_of_row_[static_cast<std::size_t>(row)].front())))
+        if (model_.is_panel_row(row) && (rows_.outerIndexPtr()[row + 1] - rows_.outerIndexPtr()[row] > most_terms ||
+                                         !held.contains(panels_of_row_[static_cast<std::size_t>(row)].front())))
             rows.insert(row);
     return rows;
 }

@@ -56,9 +56,7 @@ double lean_by_pull(double element_m) {
     const PartModel& model = condensed.model();
     CondensedResponse response(condensed);
     for (const WeldGroup& group : model.groups()) {
-        std::vector<int> rows;
-        for (int k = 0; k < group.tie_count; ++k)
-            rows.push_back(group.first_tie + k);
+        const std::vector<int> rows = group.tie_rows();
         response.tie(rows, std::vector<double>(rows.size(), 0.0));
     }
     std::vector<std::pair<int, double>> pull;

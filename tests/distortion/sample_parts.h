@@ -36,8 +36,7 @@ inline void add_passes(part::Part& part, int joint, double length_m, int runs, i
 
 // Where the part was drawn.
 inline void tie_all(Response& response, const WeldGroup& group) {
-    std::vector<int> rows(static_cast<std::size_t>(group.tie_count));
-    std::iota(rows.begin(), rows.end(), group.first_tie);
+    const std::vector<int> rows = group.tie_rows();
     response.tie(rows, std::vector<double>(rows.size(), 0));
 }
 

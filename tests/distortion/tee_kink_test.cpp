@@ -22,9 +22,7 @@ Turned turned_by(const PartModel& model, Response& response, const std::vector<i
     for (const int fillet : laid)
         for (const int g : model.groups_of_pass(fillet)) {
             const WeldGroup& group = model.groups()[static_cast<std::size_t>(g)];
-            std::vector<int> rows;
-            for (int k = 0; k < group.tie_count; ++k)
-                rows.push_back(group.first_tie + k);
+            const std::vector<int> rows = group.tie_rows();
             response.tie(rows, response.values(rows));
             const std::vector<std::pair<int, double>> kink{{model.loads_of(g).bend[1], kink_rad}}; // of the flange
             response.set_level(response.add_loads(kink), 1);

@@ -90,6 +90,16 @@ TEST_CASE("app/session knows no ImGui and app/scene no GL") {
 
 // CTest takes what follows a semicolon for another test and asks the program for two that it does not have, and both
 // pass.
+TEST_CASE("the top level holds what it should, hidden files and build folders besides") {
+    const std::vector<std::string> expected{"CMakeLists.txt", "README.md", "DEVELOPERS.md", "src",
+                                            "assets",         "lessons",   "tests",         "third_party"};
+    for (const auto& entry : fs::directory_iterator(HOLDTRUE_SOURCE_DIR)) {
+        const std::string name = entry.path().filename().string();
+        if (!name.starts_with('.') && !fs::exists(entry.path() / "CMakeCache.txt"))
+            CHECK_MESSAGE(std::ranges::count(expected, name) == 1, name);
+    }
+}
+
 TEST_CASE("no test's name holds a semicolon") {
     static const std::regex name_form(R"re(TEST_CASE\(\s*"([^"]*)")re");
     int names = 0;
