@@ -2,10 +2,9 @@
 //   groups    cold gauges against the groups that a pass is cut into
 //   mesh      cold gauges against the element size (SCALE multiplies it)
 //   elements  gauges of the part when one joint at a time pulls, draws in or kinks, here and in CalculiX; tacks: with
-//   tacks and
-//             plugs alone to hold it, else with every weld
+//             tacks and plugs alone to hold it, else with every weld
 //   ccx       cold gauges here and in CalculiX, tie by tie (tests/distortion/twin_job.h); cold: without heat
-// PLAN is a file of lessons/exercises, the lift arm's model plan unless given. Heat is that of weld::simulate on the
+// PLAN is a path from lessons/exercises, the lift arm's model plan unless given. Heat is that of weld::simulate on the
 // same mesh. Times are measured by job_bench.
 #include "distortion/ccx_response.h"
 #include "distortion/condensed_response.h"
@@ -19,6 +18,7 @@
 #include <array>
 #include <cstdio>
 #include <cstdlib>
+#include <filesystem>
 #include <string>
 #include <utility>
 #include <vector>
@@ -70,7 +70,10 @@ void print_names(const char* first, const part::Part& part) {
 }
 
 // The part that the plan's name begins with.
-std::string part_file_of(const std::string& plan) { return plan.substr(0, plan.find('.')) + ".part.toml"; }
+std::string part_file_of(const std::string& plan) {
+    const std::string name = std::filesystem::path(plan).filename().string();
+    return name.substr(0, name.find('.')) + ".part.toml";
+}
 
 PlayedPlan play(const std::string& plan, double scale) {
     return play_plan(HOLDTRUE_SOURCE_DIR, part_file_of(plan), plan, scale);

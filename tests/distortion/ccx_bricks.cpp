@@ -101,60 +101,66 @@ std::vector<std::vector<int>> CcxBricks::neighbours() const {
 }
 
 void CcxBricks::make_map() {
-    const part::Mesh& mesh = model_->mesh();
-    std::vector<Eigen::Triplet<double, int>> entries;
-    const auto first_pair = [&](int node) { return pairs_of_node_[static_cast<std::size_t>(node)].front(); };
+    MapEntries entries;
     const std::vector<std::vector<int>> about = neighbours();
-    for (int n = 0; n < mesh.node_count(); ++n) {
-        if (pairs_of_node_[static_cast<std::size_t>(n)].empty())
-            continue;
-        const int own = lower(first_pair(n));
-        const Eigen::Vector3d& d = pairs_[static_cast<std::size_t>(first_pair(n))].half_thickness_m;
-        // A row of the rotation reads the middle of a pair.
-        const auto add_to_rotation = [&](int axis, int at, double coefficient) {
-            entries.emplace_back(6 * n + 3 + axis, at, 0.5 * coefficient);
-            entries.emplace_back(6 * n + 3 + axis, at + 3, 0.5 * coefficient);
-        };
-        for (int k = 0; k < 3; ++k) {
-            entries.emplace_back(6 * n + k, own + k, 0.5);
-            entries.emplace_back(6 * n + k, own + 3 + k, 0.5);
-            const Eigen::Vector3d turn = d.cross(Eigen::Vector3d::Unit(k)) / (2 * d.squaredNorm());
-            for (int i = 0; i < 3; ++i) {
-                entries.emplace_back(6 * n + 3 + i, own + 3 + k, turn[i]);
-                entries.emplace_back(6 * n + 3 + i, own + k, -turn[i]);
-            }
-        }
-        const Eigen::Vector3d axis = d.normalized();
-        std::vector<Eigen::Vector3d> apart;
-        double square = 0;
-        for (const int other : about[static_cast<std::size_t>(n)]) {
-            apart.push_back(mesh.position_m[static_cast<std::size_t>(other)] -
-                            mesh.position_m[static_cast<std::size_t>(n)]);
-            square += axis.cross(apart.back()).squaredNorm();
-        }
-        // Sum of (axis x apart) . (u_other - u_own - tilt x apart) / square, the tilt being that square to d.
-        Eigen::Vector3d of_tilt = Eigen::Vector3d::Zero();
-        for (std::size_t m = 0; m < apart.size(); ++m) {
-            const Eigen::Vector3d weight = axis.cross(apart[m]) / square;
-            of_tilt += apart[m].cross(weight);
-            const int other = lower(first_pair(about[static_cast<std::size_t>(n)][m]));
-            for (int i = 0; i < 3; ++i)
-                for (int k = 0; k < 3; ++k) {
-                    add_to_rotation(i, other + k, axis[i] * weight[k]);
-                    add_to_rotation(i, own + k, -axis[i] * weight[k]);
-                }
-        }
-        for (int k = 0; k < 3; ++k) {
-            const double turn = of_tilt.dot(d.cross(Eigen::Vector3d::Unit(k))) / (2 * d.squaredNorm());
-            for (int i = 0; i < 3; ++i) {
-                entries.emplace_back(6 * n + 3 + i, own + 3 + k, -axis[i] * turn);
-                entries.emplace_back(6 * n + 3 + i, own + k, axis[i] * turn);
-            }
-        }
-    }
-    to_unknowns_.resize(6 * mesh.node_count(), 3 * node_count());
+    for (int p = 0; p < pair_count(); ++p)
+        add_share(entries, p, about[static_cast<std::size_t>(mesh_node(p))]);
+    to_unknowns_.resize(6 * model_->mesh().node_count(), 3 * node_count());
     to_unknowns_.setFromTriplets(entries.begin(), entries.end());
     to_unknowns_.prune(1.0, 1e-12);
+}
+
+// What a pair contributes to the mean over its node's pairs; `about`: the node's neighbours.
+void CcxBricks::add_share(MapEntries& entries, int pair, const std::vector<int>& about) const {
+    const part::Mesh& mesh = model_->mesh();
+    const auto& [n, d] = pairs_[static_cast<std::size_t>(pair)];
+    const double share = 1.0 / static_cast<double>(pairs_of_node_[static_cast<std::size_t>(n)].size());
+    const int own = lower(pair);
+    const auto add = [&](int unknown, int at, double coefficient) {
+        entries.emplace_back(6 * n + unknown, at, share * coefficient);
+    };
+    // A row of the rotation reads the middle of a pair.
+    const auto add_to_rotation = [&](int axis, int at, double coefficient) {
+        add(3 + axis, at, 0.5 * coefficient);
+        add(3 + axis, at + 3, 0.5 * coefficient);
+    };
+    for (int k = 0; k < 3; ++k) {
+        add(k, own + k, 0.5);
+        add(k, own + 3 + k, 0.5);
+        const Eigen::Vector3d turn = d.cross(Eigen::Vector3d::Unit(k)) / (2 * d.squaredNorm());
+        for (int i = 0; i < 3; ++i) {
+            add(3 + i, own + 3 + k, turn[i]);
+            add(3 + i, own + k, -turn[i]);
+        }
+    }
+    const Eigen::Vector3d axis = d.normalized();
+    std::vector<Eigen::Vector3d> apart;
+    double square = 0;
+    for (const int other : about) {
+        apart.push_back(mesh.position_m[static_cast<std::size_t>(other)] -
+                        mesh.position_m[static_cast<std::size_t>(n)]);
+        square += axis.cross(apart.back()).squaredNorm();
+    }
+    // Sum of (axis x apart) . (u_other - u_own - tilt x apart) / square, the tilt being that square to d.
+    Eigen::Vector3d of_tilt = Eigen::Vector3d::Zero();
+    for (std::size_t m = 0; m < apart.size(); ++m) {
+        const Eigen::Vector3d weight = axis.cross(apart[m]) / square;
+        of_tilt += apart[m].cross(weight);
+        // The middles of a node's pairs are one.
+        const int other = lower(pairs_of_node_[static_cast<std::size_t>(about[m])].front());
+        for (int i = 0; i < 3; ++i)
+            for (int k = 0; k < 3; ++k) {
+                add_to_rotation(i, other + k, axis[i] * weight[k]);
+                add_to_rotation(i, own + k, -axis[i] * weight[k]);
+            }
+    }
+    for (int k = 0; k < 3; ++k) {
+        const double turn = of_tilt.dot(d.cross(Eigen::Vector3d::Unit(k))) / (2 * d.squaredNorm());
+        for (int i = 0; i < 3; ++i) {
+            add(3 + i, own + 3 + k, -axis[i] * turn);
+            add(3 + i, own + k, axis[i] * turn);
+        }
+    }
 }
 
 std::string CcxBricks::deck() const {

@@ -8,7 +8,8 @@
 // `to_unknowns` takes the bricks' displacements to the unknowns of PartModel (6 per mesh node):
 //   u = (u+ + u-) / 2,   rotation square to d = d x (u+ - u-) / (2 |d|^2),   rotation about d: mean turn of the lines
 //   to the node's neighbours (on a rim: along the rim)
-// and its transpose takes loads on the shells to loads on the bricks that do the same work.
+// (the mean over a fold's pairs, so that both sheets have their share of a moment), and its transpose takes loads on
+// the shells to loads on the bricks that do the same work.
 #pragma once
 
 #include "distortion/part_model.h"
@@ -38,11 +39,13 @@ private:
     };
     void make_pairs();
     std::vector<std::vector<int>> neighbours() const;
+    using MapEntries = std::vector<Eigen::Triplet<double, int>>;
     void make_map();
+    void add_share(MapEntries& entries, int pair, const std::vector<int>& about) const;
 
     const PartModel* model_;
     std::vector<Pair> pairs_;
-    std::vector<std::vector<int>> pairs_of_node_; // by mesh node; the first of them leads
+    std::vector<std::vector<int>> pairs_of_node_; // by mesh node
     std::vector<std::array<int, 4>> pairs_of_element_;
     Eigen::SparseMatrix<double, Eigen::RowMajor> to_unknowns_;
 };
