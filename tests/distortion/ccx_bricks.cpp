@@ -163,8 +163,34 @@ void CcxBricks::add_share(MapEntries& entries, int pair, const std::vector<int>&
     }
 }
 
-std::string CcxBricks::deck() const {
+// Steel, and the elements by the way they face, for it is weaker across the sheet.
+void CcxBricks::write_steel(std::ostream& out) const {
     const Elastic& elastic = model_->shell().elastic();
+    const double e = elastic.young_pa, nu = elastic.poisson, g = e / (2 * (1 + nu));
+    out << "*MATERIAL, NAME=STEEL\n*ELASTIC, TYPE=ENGINEERING CONSTANTS\n"
+        << e << ", " << e << ", " << e << ", " << nu << ", " << nu << ", " << nu << ", " << g << ", " << 5 * g / 6
+        << "\n"
+        << 5 * g / 6 << ", 0.\n*EXPANSION, ZERO=0\n1.\n*INITIAL CONDITIONS, TYPE=TEMPERATURE\nALL, 0\n";
+    std::map<std::array<long, 3>, std::vector<int>> by_normal; // to some 0.5 degrees
+    for (int k = 0; k < model_->shell().element_count(); ++k) {
+        const Eigen::Matrix3d& axes = model_->shell().element(k).axes();
+        by_normal[{std::lround(100 * axes(2, 0)), std::lround(100 * axes(2, 1)), std::lround(100 * axes(2, 2))}]
+            .push_back(k);
+    }
+    int set = 0;
+    for (const auto& [normal, elements] : by_normal) {
+        const Eigen::Matrix3d& axes = model_->shell().element(elements.front()).axes();
+        out << "*ORIENTATION, NAME=O" << set << ", SYSTEM=RECTANGULAR\n"
+            << axes(0, 0) << ", " << axes(0, 1) << ", " << axes(0, 2) << ", " << axes(1, 0) << ", " << axes(1, 1)
+            << ", " << axes(1, 2) << "\n*ELSET, ELSET=E" << set << "\n";
+        for (const int k : elements)
+            out << k + 1 << ",\n";
+        out << "*SOLID SECTION, ELSET=E" << set << ", MATERIAL=STEEL, ORIENTATION=O" << set << "\n";
+        ++set;
+    }
+}
+
+std::string CcxBricks::deck() const {
     std::ostringstream out;
     out.precision(12);
     out << "*NODE, NSET=ALL\n";
@@ -188,10 +214,7 @@ std::string CcxBricks::deck() const {
         for (std::size_t k = 1; k < at.size(); ++k)
             write_fold(out, at[0], pairs_[static_cast<std::size_t>(at[0])].half_thickness_m, at[k],
                        pairs_[static_cast<std::size_t>(at[k])].half_thickness_m);
-    out << "*MATERIAL, NAME=STEEL\n*ELASTIC\n"
-        << elastic.young_pa << ", " << elastic.poisson
-        << "\n*EXPANSION, ZERO=0\n1.\n*SOLID SECTION, ELSET=SHEET, MATERIAL=STEEL\n"
-           "*INITIAL CONDITIONS, TYPE=TEMPERATURE\nALL, 0\n";
+    write_steel(out);
     return out.str();
 }
 

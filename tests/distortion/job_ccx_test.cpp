@@ -1,9 +1,9 @@
 // Whole jobs in CalculiX (ccx, a general-purpose finite-element code) and in the condensed model at once (twin_job.h):
 // heat, clamps and contact included, every tie born where ccx itself has it.
 // ccx has the part as bricks on the same mesh (ccx_bricks.h): two kinds of elements, which agree better the finer the
-// mesh. Differences are measured against all that a job moves a gauge, step by step, since large moves one way and the
-// other leave little in the end. The lift arm's mesh here is three times as coarse as the shipped one, for time's sake;
-// tests/reference/RESULTS.md has the shipped one.
+// mesh. Where large moves one way and the other leave little in the end, differences are measured against all that a
+// job moves a gauge, step by step. The lift arm's mesh here is three times as coarse as the shipped one, for time's
+// sake; tests/reference/RESULTS.md has the shipped one.
 #include "distortion/condensed_response.h"
 #include "outcome_steps.h"
 #include "sample_parts.h"
@@ -58,17 +58,15 @@ TEST_CASE("a box is tacked, welded and heated as in CalculiX, within 2 % and 0.2
     CHECK(both.largest_pull_n < 1);
 }
 
-// Twice as coarse as shipped; tests/reference/RESULTS.md has finer meshes, which are nearer.
-TEST_CASE("the tee coupon's model plan ends in CalculiX where it ends here, within 2 % or 0.2 % of all that moved") {
+TEST_CASE("the tee coupon's model plan ends in CalculiX within 2 % of every gauge, on the shipped mesh") {
     if (no_ccx())
         return;
-    const PlayedPlan plan = play_plan(HOLDTRUE_SOURCE_DIR, "tee_coupon.part.toml", "tee_coupon.model.plan.toml", 2);
+    const PlayedPlan plan = play_plan(HOLDTRUE_SOURCE_DIR, "tee_coupon.part.toml", "tee_coupon.model.plan.toml", 1);
     const part::Part& part = *plan.outcome->part;
-    const InBoth both = play(part, *plan.outcome->mesh, plan.steps, {});
+    const InBoth both = play(part, *plan.outcome->mesh, plan.steps, {}); // groups as shipped
     for (std::size_t g = 0; g < both.ours.size(); ++g) {
         CAPTURE(part.gauges[g].name);
-        const double apart = std::abs(both.ours[g] - both.theirs[g]);
-        CHECK(apart < std::max(0.02 * std::abs(both.theirs[g]), 0.002 * both.moved[g]));
+        CHECK(std::abs(both.ours[g] - both.theirs[g]) < 0.02 * std::abs(both.theirs[g]));
     }
 }
 
@@ -80,7 +78,7 @@ TEST_CASE("the lift arm's model plan ends in CalculiX where it ends here") {
     const InBoth both = play(part, *plan.outcome->mesh, plan.steps, {}); // groups as shipped
     for (std::size_t g = 0; g < both.ours.size(); ++g) {
         CAPTURE(part.gauges[g].name);
-        // 3.0 % of a bush's tilt at most on this mesh, 1.1 % of any gauge's moves on the shipped one.
-        CHECK(std::abs(both.ours[g] - both.theirs[g]) < 0.04 * both.moved[g]);
+        // 2.6 % of a gauge's moves at most on this mesh, 1.0 % on the shipped one.
+        CHECK(std::abs(both.ours[g] - both.theirs[g]) < 0.03 * both.moved[g]);
     }
 }
