@@ -11,25 +11,13 @@
 namespace holdtrue::heat {
 namespace {
 
-// What the accounts got, or get per second. It follows the same recurrence as the enthalpies.
-struct Sums {
-    std::array<double, account_count> lost{};
-    double supplied = 0;
-};
-
-template <class Rates>
-Sums rates_of(double faces_w, const Rates& sparse) {
-    Sums rates{sparse.lost, sparse.supplied};
-    rates.lost[0] += faces_w;
-    return rates;
-}
-
-template <class Function, class... All>
-Sums combine(const Function& f, const All&... of) {
-    Sums out;
-    for (std::size_t k = 0; k < account_count; ++k)
-        out.lost[k] = f(of.lost[k]...);
-    out.supplied = f(of.supplied...);
+// f of the same entry of each.
+template <class Function, class Rates, class... More>
+Rates combine(const Function& f, const Rates& first, const More&... more) {
+    Rates out;
+    for (std::size_t k = 0; k < first.lost.size(); ++k)
+        out.lost[k] = f(first.lost[k], more.lost[k]...);
+    out.supplied = f(first.supplied, more.supplied...);
     return out;
 }
 
@@ -87,7 +75,7 @@ void Conduction::advance(double step_s) {
     peak_ = peak_before_;
     h_.swap(start_);
 
-    Sums now, last;
+    Rates now, last; // what the accounts got: it follows the same recurrence as the enthalpies
 
     // Stage 1, from start_ into h_.
     const double first_s = step.first_rate_s();
@@ -97,7 +85,8 @@ void Conduction::advance(double step_s) {
         faces_w += kernel_->first(grid_.view(p, inverse_volume_per_m3_), face_tables_[table_of_panel_[p]].view(),
                                   &start_[at], &theta_[at], loss_.data(), &rate_[at], &h_[at], first_s);
     }
-    const Sums first_rate = rates_of(faces_w, add_sparse(start_));
+    Rates first_rate = add_sparse(start_);
+    first_rate.lost[0] += faces_w;
     for (const int slot : touched_) {
         const double extra = sparse_w_[slot] * inverse_volume_per_m3_[slot];
         rate_[slot] += extra;
@@ -121,7 +110,8 @@ void Conduction::advance(double step_s) {
                                       &h_[at], &theta_[at], loss_.data(), j == 2 ? &start_[at] : &before_[at],
                                       &start_[at], &rate_[at], &before_[at], c);
         }
-        const Sums rate = rates_of(faces_w, add_sparse(h_));
+        Rates rate = add_sparse(h_);
+        rate.lost[0] += faces_w;
         for (const int slot : touched_)
             before_[slot] += c.rate_s * sparse_w_[slot] * inverse_volume_per_m3_[slot];
         for (const NodePower& source : sources_)

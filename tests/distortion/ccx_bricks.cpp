@@ -201,7 +201,7 @@ std::string CcxBricks::deck() const {
                 model_->mesh().position_m[static_cast<std::size_t>(pair.mesh_node)] + side * pair.half_thickness_m;
             out << 2 * p + (side < 0 ? 1 : 2) << ", " << place.x() << ", " << place.y() << ", " << place.z() << "\n";
         }
-    out << "*ELEMENT, TYPE=C3D8I, ELSET=SHEET\n";
+    out << "*ELEMENT, TYPE=C3D8I\n";
     for (std::size_t e = 0; e < pairs_of_element_.size(); ++e) {
         out << e + 1;
         for (const int side : {1, 2})
