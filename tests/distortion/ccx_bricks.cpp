@@ -23,31 +23,6 @@ void write_equation(std::ostringstream& out, const Terms& terms) {
     out << "\n";
 }
 
-// Ties pair b, whose sheet's half thickness is db, to pair a.
-void write_fold(std::ostringstream& out, int a, const Eigen::Vector3d& da, int b, const Eigen::Vector3d& db) {
-    for (int k = 0; k < 3; ++k)
-        write_equation(out,
-                       {{lower(b) + 3 + k, 1.0}, {lower(b) + k, 1.0}, {lower(a) + k, -1.0}, {lower(a) + 3 + k, -1.0}});
-    // Rotation about the fold e: e . (d x (u+ - u-)) / (2 d^2), with the upper node of b out of the equations above.
-    const Eigen::Vector3d fold = da.cross(db).normalized();
-    const Eigen::Vector3d of_a = fold.cross(da) / (2 * da.squaredNorm()),
-                          of_b = fold.cross(db) / (2 * db.squaredNorm());
-    int first = 0;
-    of_b.cwiseAbs().maxCoeff(&first);
-    Terms terms{{lower(b) + first, -2 * of_b[first]}};
-    const auto add = [&](int unknown, double coefficient) {
-        if (std::abs(coefficient) > 1e-9 * of_b.norm())
-            terms.emplace_back(unknown, coefficient);
-    };
-    for (int k = 0; k < 3; ++k) {
-        if (k != first)
-            add(lower(b) + k, -2 * of_b[k]);
-        add(lower(a) + k, of_b[k] + of_a[k]);
-        add(lower(a) + 3 + k, of_b[k] - of_a[k]);
-    }
-    write_equation(out, terms);
-}
-
 } // namespace
 
 CcxBricks::CcxBricks(const PartModel& model) : model_(&model) {
@@ -163,6 +138,72 @@ void CcxBricks::add_share(MapEntries& entries, int pair, const std::vector<int>&
     }
 }
 
+// Ties pair b to pair a; `about`: the node's neighbours.
+void CcxBricks::write_fold(std::ostringstream& out, int a, int b, const std::vector<int>& about) const {
+    const Eigen::Vector3d &da = pairs_[static_cast<std::size_t>(a)].half_thickness_m,
+                          &db = pairs_[static_cast<std::size_t>(b)].half_thickness_m;
+    for (int k = 0; k < 3; ++k)
+        write_equation(out,
+                       {{lower(b) + 3 + k, 1.0}, {lower(b) + k, 1.0}, {lower(a) + k, -1.0}, {lower(a) + 3 + k, -1.0}});
+    // Rotation about the fold e: e . (d x (u+ - u-)) / (2 d^2), with the upper node of b out of the equations above.
+    const Eigen::Vector3d fold = da.cross(db).normalized();
+    const Eigen::Vector3d of_a = fold.cross(da) / (2 * da.squaredNorm()),
+                          of_b = fold.cross(db) / (2 * db.squaredNorm());
+    int first = 0;
+    of_b.cwiseAbs().maxCoeff(&first);
+    Terms terms{{lower(b) + first, -2 * of_b[first]}};
+    const auto add = [&](int unknown, double coefficient) {
+        if (std::abs(coefficient) > 1e-9 * of_b.norm())
+            terms.emplace_back(unknown, coefficient);
+    };
+    for (int k = 0; k < 3; ++k) {
+        if (k != first)
+            add(lower(b) + k, -2 * of_b[k]);
+        add(lower(a) + k, of_b[k] + of_a[k]);
+        add(lower(a) + 3 + k, of_b[k] - of_a[k]);
+    }
+    write_equation(out, terms);
+    constexpr double blunt = 0.7; // cosine of the turn from sheet to sheet
+    if (da.dot(db) > blunt * da.norm() * db.norm())
+        write_twist(out, a, b, about);
+}
+
+// Sheets that meet at a blunt angle hand on what twists them. A sheet leans along the fold e as it turns about n x e;
+// of two sheets the leans differ by the turn about (n_a - n_b) x e, nearly the sheets' normal, which is that of the
+// node's neighbours.
+void CcxBricks::write_twist(std::ostringstream& out, int a, int b, const std::vector<int>& about) const {
+    const Eigen::Vector3d &da = pairs_[static_cast<std::size_t>(a)].half_thickness_m,
+                          &db = pairs_[static_cast<std::size_t>(b)].half_thickness_m;
+    const Eigen::Vector3d fold = da.cross(db).normalized(), axis = (da.normalized() - db.normalized()).cross(fold);
+    std::map<int, double> terms; // by unknown, with the upper node of b out of the equations of write_fold()
+    for (int k = 0; k < 3; ++k) {
+        terms[lower(a) + k] = -fold[k] / (2 * da.norm()) - fold[k] / (2 * db.norm());
+        terms[lower(a) + 3 + k] = fold[k] / (2 * da.norm()) - fold[k] / (2 * db.norm());
+        terms[lower(b) + k] = fold[k] / db.norm();
+    }
+    std::vector<Eigen::Vector3d> weights;
+    double square = 0;
+    for (const int other : about) {
+        weights.push_back(axis.cross(place_of(other) - place_of(mesh_node(a))));
+        square += weights.back().squaredNorm() / axis.squaredNorm();
+    }
+    for (std::size_t m = 0; m < about.size(); ++m)
+        for (int k = 0; k < 3; ++k)
+            for (const int side : {0, 3}) {
+                const double half = 0.5 * weights[m][k] / square;
+                terms[lower(pairs_of_node_[static_cast<std::size_t>(about[m])].front()) + side + k] -= half;
+                terms[lower(a) + side + k] += half;
+            }
+    int first = 0;
+    fold.cwiseAbs().maxCoeff(&first);
+    first += lower(b);
+    Terms list{{first, terms[first]}};
+    for (const auto& [unknown, coefficient] : terms)
+        if (unknown != first && std::abs(coefficient) > 1e-9 / db.norm())
+            list.emplace_back(unknown, coefficient);
+    write_equation(out, list);
+}
+
 // Steel, and the elements by the way they face, for it is weaker across the sheet.
 void CcxBricks::write_steel(std::ostream& out) const {
     const Elastic& elastic = model_->shell().elastic();
@@ -209,11 +250,11 @@ std::string CcxBricks::deck() const {
                 out << ", " << 2 * pair + side;
         out << "\n";
     }
+    const std::vector<std::vector<int>> about = neighbours();
     out << "*EQUATION\n";
     for (const std::vector<int>& at : pairs_of_node_)
         for (std::size_t k = 1; k < at.size(); ++k)
-            write_fold(out, at[0], pairs_[static_cast<std::size_t>(at[0])].half_thickness_m, at[k],
-                       pairs_[static_cast<std::size_t>(at[k])].half_thickness_m);
+            write_fold(out, at[0], at[k], about[static_cast<std::size_t>(mesh_node(at[0]))]);
     write_steel(out);
     return out.str();
 }

@@ -5,7 +5,8 @@
 //
 // A mesh node becomes a pair of bricks' nodes, x + d and x - d, d square to the sheet. Where sheets meet at an angle
 // each has a pair of its own (a mitred C3D8I fails the patch test: a fold bends when its sheet is pulled), and
-// equations tie the pairs as a fold does: middles move alike, and both sheets turn alike about the fold.
+// equations tie the pairs as a fold does: middles move alike, both sheets turn alike about the fold, and at a blunt fold,
+// as between the facets of a tube, what twists the one twists the other.
 //
 // `to_unknowns` takes the bricks' displacements to the unknowns of PartModel (6 per mesh node):
 //   u = (u+ + u-) / 2,   rotation square to d = d x (u+ - u-) / (2 |d|^2),   rotation about d: mean turn of the lines
@@ -43,6 +44,11 @@ private:
     std::vector<std::vector<int>> neighbours() const;
     using MapEntries = std::vector<Eigen::Triplet<double, int>>;
     void make_map();
+    const Eigen::Vector3d& place_of(int mesh_node) const {
+        return model_->mesh().position_m[static_cast<std::size_t>(mesh_node)];
+    }
+    void write_fold(std::ostringstream& out, int a, int b, const std::vector<int>& about) const;
+    void write_twist(std::ostringstream& out, int a, int b, const std::vector<int>& about) const;
     void write_steel(std::ostream& out) const;
     void add_share(MapEntries& entries, int pair, const std::vector<int>& about) const;
 
