@@ -3,6 +3,7 @@
 #include <Eigen/Geometry>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numeric>
 
@@ -33,6 +34,14 @@ Point metal_near(const part::Mesh& mesh, int panel, const Point& point, double r
 
 Point square_to(const Point& vector, const Point& axis) { return vector - vector.dot(axis) * axis; }
 
+// Whether a panel's metal is found on both sides of a sheet that it meets at a point.
+bool goes_past(const part::Mesh& mesh, int panel, const Point& point, const Point& normal, double sheet_m) {
+    const double past_m = 2 * sheet_m, at_m = part::attach(mesh, panel, point).distance_m;
+    return std::ranges::all_of(std::array{past_m, -past_m}, [&](double off_m) {
+        return part::attach(mesh, panel, point + off_m * normal).distance_m < at_m + past_m / 3;
+    });
+}
+
 // Which way the faces of a joint part, from panel a to panel b.
 Point opening_direction(const part::Part& part, const part::Mesh& mesh, const part::Joint& joint, const WeldPoint& at) {
     const Point normal_a = square_to(at.on_a.normal, at.tangent).normalized();
@@ -40,6 +49,7 @@ Point opening_direction(const part::Part& part, const part::Mesh& mesh, const pa
     const Point apart = at.on_b.bend.position - at.on_a.bend.position;
     if (joint.type == JointType::plug || joint.type == JointType::lap)
         return apart.dot(normal_b) >= 0 ? normal_b : Point(-normal_b);
+    const auto thickness_m = [&](int panel) { return part.panels[static_cast<std::size_t>(panel)].thickness_m; };
     // From the weld into the metal of either panel, across the weld: long for a panel that ends there.
     const auto into = [&](int panel) -> Point {
         const double reach = 3 * part.panels[static_cast<std::size_t>(panel)].element_m.value_or(part.element_m);
@@ -51,8 +61,11 @@ Point opening_direction(const part::Part& part, const part::Mesh& mesh, const pa
         if (in_sheet.norm() > 0.05)
             return -in_sheet.normalized();
     }
-    // One panel ends on the face of the other, which it cannot pass.
-    if (into_a.norm() >= into_b.norm())
+    // One panel ends on the face of the other, which it cannot pass. The other goes on past it both ways; failing that,
+    // it is the one that reaches less far to one side.
+    const bool a_goes_on = goes_past(mesh, joint.panel_a, at.place, normal_b, thickness_m(joint.panel_b));
+    const bool b_goes_on = goes_past(mesh, joint.panel_b, at.place, normal_a, thickness_m(joint.panel_a));
+    if (a_goes_on == b_goes_on ? into_a.norm() >= into_b.norm() : b_goes_on)
         return into_a.dot(normal_b) <= 0 ? normal_b : Point(-normal_b);
     return into_b.dot(normal_a) >= 0 ? normal_a : Point(-normal_a);
 }

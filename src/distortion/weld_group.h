@@ -8,7 +8,8 @@
 //
 // Where one panel stands on the face of the other, a tie holds the slope of the latter at the middle of the foot: the
 // fillets on the two sides of a foot hold the same place of it, and the sheet between them, which is one with the foot,
-// is no beam between two supports that would hold back what either fillet bends.
+// is no beam between two supports that would hold back what either fillet bends. The panel that goes on both ways past
+// the other is the one that is stood on: a bush is met by the edge of its hole, and slides in it until it is tacked.
 #pragma once
 
 #include "distortion/linear_row.h"

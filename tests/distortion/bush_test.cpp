@@ -1,4 +1,4 @@
-// A bush through a plate, welded all round in quarters on both sides: how it tilts.
+// A bush through a plate, welded all round in quarters on both sides: where it touches the plate, and how it tilts.
 #include "distortion/condensed_response.h"
 #include "distortion/full_response.h"
 #include "distortion/job_run.h"
@@ -80,6 +80,29 @@ int add_shrinkage(Response& response, const PartModel& model, int pass) {
 }
 
 } // namespace
+
+TEST_CASE("a plate meets the bush in its hole from the side, and a tube that stands on a plate meets it from above") {
+    const Bed bed;
+    const std::vector<WeldGroup> through = weld_groups(bed.part, bed.mesh, {});
+    CHECK(through.size() == 28); // four quarters of three groups and two tacks on each side
+    for (const WeldGroup& group : through)
+        for (const WeldPoint& at : group.points) {
+            CHECK(at.stood_on == WeldPoint::StoodOn::a);
+            CHECK(at.opening.dot(Point(at.place.x(), at.place.y(), 0).normalized()) > 0.95); // up to the facets' turn
+        }
+
+    std::string upright = bush_in_plate;
+    upright.erase(upright.find("[[joint]]\nname = \"below\""),
+                  upright.find("[[gauge]]") - upright.find("[[joint]]\nname = \"below\""));
+    upright.replace(upright.find("0, -25]"), 7, "0, 1.5]");
+    upright.replace(upright.find("17, 0, -24]"), 11, "17, 0, 2]");
+    const auto part = part::parse_part(upright, "upright.part.toml");
+    for (const WeldGroup& group : weld_groups(*part, part::build_mesh(*part), {}))
+        for (const WeldPoint& at : group.points) {
+            CHECK(at.stood_on == WeldPoint::StoodOn::b);
+            CHECK(std::abs(at.opening.z()) > 0.99);
+        }
+}
 
 TEST_CASE("a quarter tilts a bush, the opposite one as much the other way, all four leave it upright") {
     const Bed bed;

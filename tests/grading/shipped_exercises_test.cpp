@@ -13,6 +13,7 @@
 #include <filesystem>
 #include <map>
 #include <set>
+#include <utility>
 
 using namespace holdtrue;
 
@@ -127,7 +128,7 @@ void check_exercise(Bench& bench, const std::filesystem::path& file) {
         bool passed = false;
         for (const auto& plan : plans)
             if (const auto mark = is_model(plan) ? bench.mark_of(drawn, plan) : std::nullopt;
-                mark && mark->total > best) {
+                mark && std::pair(mark->passed, mark->total) > std::pair(passed, best)) {
                 best = mark->total;
                 passed = mark->passed;
                 why_not = mark->why_not.english();
