@@ -37,14 +37,4 @@ std::vector<double> JobRun::gauges() {
     return readings;
 }
 
-double JobRun::deepest_overlap_m() {
-    double deepest = 0;
-    for (std::size_t g = 0; g < now_.faces.size(); ++g)
-        if (now_.faces[g] == Faces::apart || now_.faces[g] == Faces::touching) {
-            const double opening = response_.value(model_.groups()[g].opening());
-            deepest = std::max(deepest, -gap_of(static_cast<int>(g)) - opening);
-        }
-    return deepest;
-}
-
 } // namespace holdtrue::distortion

@@ -219,44 +219,6 @@ void JobRun::lay(int group, const Step& step, double prior_strain, double share)
     now_.laid.push_back(laid);
 }
 
-double JobRun::gap_of(int group) const {
-    const WeldGroup& its = model_.groups()[static_cast<std::size_t>(group)];
-    return model_.part().joints[static_cast<std::size_t>(its.joint)].root_gap_m;
-}
-
-// Closes and opens contacts until none crosses and none pulls.
-void JobRun::settle() {
-    if (!settings_.contact)
-        return;
-    const double slack_m = settings_.watch.slack_m, slack_n = settings_.watch.slack_n;
-    for (int round = 0; round < 40; ++round) {
-        std::vector<int> apart, rows, open, close; // those that are open now, and those that must open and close
-        std::vector<double> closed_at;
-        for (std::size_t g = 0; g < now_.faces.size(); ++g) {
-            const int opening = model_.groups()[g].opening();
-            if (now_.faces[g] == Faces::apart) {
-                apart.push_back(static_cast<int>(g));
-                rows.push_back(opening);
-            } else if (now_.faces[g] == Faces::touching && response_.force(opening) > slack_n) {
-                open.push_back(opening);
-                now_.faces[g] = Faces::apart;
-            }
-        }
-        const std::vector<double> opening = response_.values(rows);
-        for (std::size_t k = 0; k < apart.size(); ++k)
-            if (const double gap = gap_of(apart[k]); opening[k] < -gap - slack_m) {
-                close.push_back(rows[k]);
-                closed_at.push_back(-gap);
-                now_.faces[static_cast<std::size_t>(apart[k])] = Faces::touching;
-            }
-        if (open.empty() && close.empty())
-            return;
-        response_.release(open);
-        response_.fix(close, closed_at);
-    }
-    now_.settled = false;
-}
-
 void JobRun::play(const Step& step, const StepHeat* heat) {
     begin_heat(heat);
     if (step.kind == Step::Kind::weld)
