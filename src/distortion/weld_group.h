@@ -22,7 +22,7 @@ struct GroupSettings {
     int groups_per_pass = 3;
     double group_m = 0.030; // a pass is cut into pieces of about this length, but no more than groups_per_pass
     // A piece turns by no more than this, or groups_per_pass pieces: the tilt of a bush welded in quarters is far off
-    // with one piece for each (2.1 mrad on the lift arm, against 0.5 with three and with four).
+    // with one piece for each (2.2 mrad on the lift arm, against 0.45 with three and with four).
     double group_turn_rad = 0.6;
     double tack_pitch_m = 0.1; // of the tacks of a joint that comes tacked from the fixture
     double tack_m = 0.012;     // length of those
