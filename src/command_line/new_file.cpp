@@ -83,7 +83,7 @@ void write_new(const NewArguments& arguments, const std::string& kind) {
                                       ? text::lessons_folder() / "exercises/tee_coupon.exercise.toml"
                                       : arguments.exercise;
         const grading::Exercise exercise = grading::read_exercise(answered);
-        weld::Plan plan = weld::starting_plan(*exercise.part, *exercise.shop);
+        weld::Plan plan = weld::starting_plan(*exercise.part, *exercise.shop, exercise.joint_required);
         plan.title = stem_of(file);
         plan.exercise = reference(answered, file);
         content = "# A plan: setting cards, and the moves in order. lessons/AUTHORING.md lists every key and move.\n"

@@ -147,8 +147,9 @@ private:
     }
 
     std::optional<order::CardChoice> choose_cards() {
-        const weld::ProposedPlan proposed = parallel::agreed(
-            world_, [&] { return weld::proposed_plan(*exercise_.part, *exercise_.shop, *exercise_.rules); });
+        const weld::ProposedPlan proposed = parallel::agreed(world_, [&] {
+            return weld::proposed_plan(*exercise_.part, *exercise_.shop, *exercise_.rules, exercise_.joint_required);
+        });
         const auto rehearsed = [&](const weld::Plan& plan) { return rehearse(plan); };
         return order::choose_cards(exercise_, proposed, full_, rehearsed, options_.search, &progress, watch_.token());
     }

@@ -65,8 +65,8 @@ int spread(const SpreadChoices& choices) {
     const std::optional<std::filesystem::path> file = plan_file(choices);
     const grading::Exercise exercise = file ? grading::read_exercise_for(choices.exercise, weld::read_heading(*file))
                                             : grading::read_exercise(choices.exercise);
-    const weld::Plan good =
-        file ? grading::read_plan_for(exercise, *file) : weld::middling_plan(*exercise.part, *exercise.shop);
+    const weld::Plan good = file ? grading::read_plan_for(exercise, *file)
+                                 : weld::middling_plan(*exercise.part, *exercise.shop, exercise.joint_required);
     const order::OrderSpace space(exercise.part, good);
     const order::Order listed = order::listed_order(space, space.order_of(good));
 

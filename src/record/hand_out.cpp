@@ -65,7 +65,7 @@ Bundle hand_out(const grading::Exercise& exercise, const std::string& program) {
     for (const auto& [key, value] : {std::pair{"part", part}, {"shop", shop}, {"rules", std::string("rules")}})
         text = text::with_root_key(text, key, text::in_quotes(value), exercise.file.string());
 
-    weld::Plan plan = weld::starting_plan(*exercise.part, *exercise.shop);
+    weld::Plan plan = weld::starting_plan(*exercise.part, *exercise.shop, exercise.joint_required);
     plan.title = "My plan";
     plan.exercise = file;
     bundle.files = {

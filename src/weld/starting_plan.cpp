@@ -16,13 +16,25 @@ namespace {
 
 using units::mm;
 
+using Joints = std::vector<bool>; // see the header
+
+bool is_asked(const Joints& joints, std::size_t joint) { return joints.empty() || joints[joint]; }
+
+// Of the joints asked for, each once, as the part file has them.
+std::vector<std::string> card_groups(const part::Part& part, const Joints& joints) {
+    std::vector<std::string> groups;
+    for (std::size_t j = 0; j < part.joints.size(); ++j)
+        if (const std::string& group = part.joints[j].card_group;
+            is_asked(joints, j) && std::ranges::find(groups, group) == groups.end())
+            groups.push_back(group);
+    return groups;
+}
+
 // Middle of the practice band for 3 mm steel with 0.8 mm wire and short-circuit transfer (common practice, no source).
-arc::SettingCard middling_card(const part::Part& part, const arc::Shop& shop) {
+arc::SettingCard middling_card(const part::Part& part, const arc::Shop& shop, const Joints& joints) {
     arc::SettingCard card;
     card.name = "all";
-    for (const part::Joint& joint : part.joints)
-        if (std::ranges::find(card.groups, joint.card_group) == card.groups.end())
-            card.groups.push_back(joint.card_group);
+    card.groups = card_groups(part, joints);
     const auto solid = std::ranges::find(shop.wires, arc::Process::mag_135, &arc::Wire::process);
     const arc::Wire& wire = solid == shop.wires.end() ? shop.wires.front() : *solid;
     card.wire = wire.id;
@@ -43,7 +55,7 @@ arc::SettingCard middling_card(const part::Part& part, const arc::Shop& shop) {
 
 class Writer {
 public:
-    Writer(const part::Part& part, Plan& plan) : part_(part), plan_(plan) {
+    Writer(const part::Part& part, const Joints& joints, Plan& plan) : part_(part), joints_(joints), plan_(plan) {
         for (const part::Clamp& clamp : part.clamps)
             fixed_.push_back(clamp.fixed_at_start);
     }
@@ -53,7 +65,8 @@ public:
         std::vector<int> left;
         for (std::size_t k = 0; k < part_.passes.size(); ++k) {
             const part::Pass& pass = part_.passes[k];
-            if ((pass.kind == part::PassKind::tack) == tacks && pass.layer == layer)
+            if ((pass.kind == part::PassKind::tack) == tacks && pass.layer == layer &&
+                is_asked(joints_, static_cast<std::size_t>(pass.joint)))
                 left.push_back(static_cast<int>(k));
         }
         weld_reachable(left);
@@ -91,13 +104,14 @@ private:
     }
 
     const part::Part& part_;
+    const Joints& joints_;
     Plan& plan_;
     std::vector<bool> fixed_;
     int pose_ = 0;
 };
 
-void add_moves(const part::Part& part, Plan& plan) {
-    Writer writer(part, plan);
+void add_moves(const part::Part& part, const Joints& joints, Plan& plan) {
+    Writer writer(part, joints, plan);
     writer.weld(true, 0);
     int last_layer = 0;
     for (const part::Pass& pass : part.passes)
@@ -124,7 +138,7 @@ std::optional<arc::SettingCard> proposed_card(const arc::RuleBook& rules, const 
 
 } // namespace
 
-std::vector<arc::SettingCard> unset_cards(const part::Part& part, const arc::Shop& shop) {
+std::vector<arc::SettingCard> unset_cards(const part::Part& part, const arc::Shop& shop, const Joints& joints) {
     const arc::PowerSource& source = shop.sources.front();
     const arc::Wire& wire = shop.wires.front();
     arc::SettingCard card;
@@ -141,33 +155,33 @@ std::vector<arc::SettingCard> unset_cards(const part::Part& part, const arc::Sho
     card.travel_m_per_s = 360 * mm / units::minute;
     card.tip_distance_m = 15 * mm;
     std::vector<arc::SettingCard> cards;
-    for (const part::Joint& joint : part.joints)
-        if (std::ranges::none_of(cards, [&](const auto& one) { return one.name == joint.card_group; })) {
-            card.name = joint.card_group;
-            card.groups = {joint.card_group};
-            cards.push_back(card);
-        }
+    for (const std::string& group : card_groups(part, joints)) {
+        card.name = group;
+        card.groups = {group};
+        cards.push_back(card);
+    }
     return cards;
 }
 
-Plan starting_plan(const part::Part& part, const arc::Shop& shop) {
+Plan starting_plan(const part::Part& part, const arc::Shop& shop, const Joints& joints) {
     Plan plan;
-    plan.cards = unset_cards(part, shop);
-    add_moves(part, plan);
+    plan.cards = unset_cards(part, shop, joints);
+    add_moves(part, joints, plan);
     return plan;
 }
 
-Plan middling_plan(const part::Part& part, const arc::Shop& shop) {
+Plan middling_plan(const part::Part& part, const arc::Shop& shop, const Joints& joints) {
     Plan plan;
-    plan.cards.push_back(middling_card(part, shop));
-    add_moves(part, plan);
+    plan.cards.push_back(middling_card(part, shop, joints));
+    add_moves(part, joints, plan);
     return plan;
 }
 
-ProposedPlan proposed_plan(const part::Part& part, const arc::Shop& shop, const arc::RuleBook& rules) {
+ProposedPlan proposed_plan(const part::Part& part, const arc::Shop& shop, const arc::RuleBook& rules,
+                           const Joints& joints) {
     ProposedPlan proposed;
     std::vector<arc::SettingCard>& cards = proposed.plan.cards;
-    arc::SettingCard middling = middling_card(part, shop);
+    arc::SettingCard middling = middling_card(part, shop, joints);
     for (const std::string& group : std::exchange(middling.groups, {})) {
         const std::vector<arc::Section> sections = sections_of(part, {group});
         const auto serves = std::ranges::find_if(
@@ -186,7 +200,7 @@ ProposedPlan proposed_plan(const part::Part& part, const arc::Shop& shop, const 
     if (!middling.groups.empty())
         cards.push_back(middling);
     proposed.plan.title = "Settings by the rule book, passes as listed";
-    add_moves(part, proposed.plan);
+    add_moves(part, joints, proposed.plan);
     return proposed;
 }
 

@@ -231,6 +231,24 @@ TEST_CASE("a starting plan welds every pass of every shipped part, and can be ca
     CHECK(parts >= 6);
 }
 
+TEST_CASE("plans to start from weld the joints that are asked for, with cards for them and no others") {
+    const std::filesystem::path assets = std::filesystem::path(HOLDTRUE_SOURCE_DIR) / "assets";
+    const auto shop = arc::read_shop(assets / "shops/rookwood.shop.toml");
+    const auto part = part::read_part(assets / "parts/lift_arm.part.toml");
+    std::vector<bool> joints; // seams and doubler, no bushes
+    for (const part::Joint& joint : part->joints)
+        joints.push_back(joint.card_group != "bushes");
+    for (const Plan& plan : {starting_plan(*part, *shop, joints), middling_plan(*part, *shop, joints),
+                             proposed_plan(*part, *shop, arc::RuleBook::read(), joints).plan}) {
+        CHECK(check_plan(plan, *part, *shop).empty());
+        const JobState end = state_before(plan, *part, plan.moves.size());
+        for (std::size_t k = 0; k < part->passes.size(); ++k)
+            CHECK(static_cast<bool>(end.welded[k]) == joints[static_cast<std::size_t>(part->passes[k].joint)]);
+        for (const arc::SettingCard& card : plan.cards)
+            CHECK(std::ranges::find(card.groups, "bushes") == card.groups.end());
+    }
+}
+
 // No weld of a plan that anybody may have without having set anything keeps all rules; with the middling card most
 // welds of the frame do.
 TEST_CASE("a starting plan gives no joint's settings away") {
