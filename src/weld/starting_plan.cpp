@@ -21,7 +21,7 @@ using Joints = std::vector<bool>; // see the header
 bool is_asked(const Joints& joints, std::size_t joint) { return joints.empty() || joints[joint]; }
 
 // Of the joints asked for, each once, as the part file has them.
-std::vector<std::string> card_groups(const part::Part& part, const Joints& joints) {
+std::vector<std::string> groups_of(const part::Part& part, const Joints& joints) {
     std::vector<std::string> groups;
     for (std::size_t j = 0; j < part.joints.size(); ++j)
         if (const std::string& group = part.joints[j].card_group;
@@ -34,7 +34,7 @@ std::vector<std::string> card_groups(const part::Part& part, const Joints& joint
 arc::SettingCard middling_card(const part::Part& part, const arc::Shop& shop, const Joints& joints) {
     arc::SettingCard card;
     card.name = "all";
-    card.groups = card_groups(part, joints);
+    card.groups = groups_of(part, joints);
     const auto solid = std::ranges::find(shop.wires, arc::Process::mag_135, &arc::Wire::process);
     const arc::Wire& wire = solid == shop.wires.end() ? shop.wires.front() : *solid;
     card.wire = wire.id;
@@ -155,7 +155,7 @@ std::vector<arc::SettingCard> unset_cards(const part::Part& part, const arc::Sho
     card.travel_m_per_s = 360 * mm / units::minute;
     card.tip_distance_m = 15 * mm;
     std::vector<arc::SettingCard> cards;
-    for (const std::string& group : card_groups(part, joints)) {
+    for (const std::string& group : groups_of(part, joints)) {
         card.name = group;
         card.groups = {group};
         cards.push_back(card);
