@@ -23,7 +23,7 @@ bool done(const Session& session, Bench bench) {
     case Bench::setup:
         return !session.plan().cards.empty() && session.plan_problems().empty() && !session.plan().moves.empty();
     case Bench::order:
-        return passes_left(session.part(), session.plan()) == 0;
+        return task_passes(session.exercise(), session.plan()).left == 0;
     case Bench::weld:
     case Bench::inspect:
         return session.marked_is_current();

@@ -1,6 +1,9 @@
 // The plan as the session changes it: passes, waits, the chosen move, patterns, undo and redo.
+#include "app/session/plan_edit.h"
 #include "app/session/session.h"
 #include "exercises.h"
+#include "grading/read_exercise.h"
+#include "grading/variant.h"
 
 #include <doctest/doctest.h>
 
@@ -83,6 +86,16 @@ TEST_CASE("a wait goes before every run at once, but not before tacks, the first
     CHECK(session.why_not(act::WaitBeforeRuns{0, 400}).has_value());
     session.apply(act::Undo{});
     CHECK(session.plan().moves.size() == 5);
+}
+
+TEST_CASE("passes that the exercise does not ask for are not left to weld") {
+    const grading::Exercise seams = grading::read_exercise(shipped("lift_arm_seams.exercise.toml"));
+    weld::Plan plan = grading::read_plan_for(seams, shipped("lift_arm_seams.model.plan.toml"));
+    CHECK(task_passes(seams, plan).left == 0);
+    CHECK(task_passes(seams, plan).all == 36); // 14 tacks, 18 runs, 4 plugs
+    plan.moves.clear();
+    CHECK(task_passes(seams, plan).left == 36);
+    CHECK(task_passes(grading::read_exercise(shipped("lift_arm.exercise.toml")), plan).left == 60);
 }
 
 TEST_CASE("the pass that is chosen is that of the chosen move, whatever becomes of the plan") {

@@ -157,8 +157,8 @@ void draw_moves(Ui& ui, const Session& session, OrderState& state, Actions& out)
 }
 
 void draw_estimate(Ui& ui, const Session& session) {
-    const int left = passes_left(session.part(), session.plan());
-    label_value(ui, worded("Passes left"), std::to_string(left) + " / " + std::to_string(session.part().passes.size()));
+    const TaskPasses passes = task_passes(session.exercise(), session.plan());
+    label_value(ui, worded("Passes left"), std::to_string(passes.left) + " / " + std::to_string(passes.all));
     if (session.preview_is_current()) {
         const weld::Outcome& preview = *session.preview();
         double hottest_k = 0;

@@ -43,8 +43,7 @@ void draw_start(Ui& ui, const Session& session, Actions& out) {
         action_button(ui, session, out, worded("Cancel"), act::CancelWeld{}, Weight::plain, "Esc");
         return;
     }
-    const int left = passes_left(session.part(), session.plan());
-    if (left > 0)
+    if (const int left = task_passes(session.exercise(), session.plan()).left; left > 0)
         quiet_text(ui,
                    ui.words({worded("Passes that are not in the plan yet: {0}. Without them the part is not passed."),
                              {std::to_string(left)}}));

@@ -83,9 +83,16 @@ int move_of_pass(const weld::Plan& plan, int pass) {
     return -1;
 }
 
-int passes_left(const part::Part& part, const weld::Plan& plan) {
+TaskPasses task_passes(const grading::Exercise& exercise, const weld::Plan& plan) {
+    const part::Part& part = *exercise.part;
     const weld::JobState state = weld::state_before(plan, part, plan.moves.size());
-    return static_cast<int>(std::ranges::count(state.welded, false));
+    TaskPasses passes;
+    for (Index p = 0; p < part.passes.size(); ++p)
+        if (exercise.joint_required.empty() || exercise.joint_required[static_cast<Index>(part.passes[p].joint)]) {
+            ++passes.all;
+            passes.left += !state.welded[p];
+        }
+    return passes;
 }
 
 std::vector<weld::WeldPass> laid_out(const part::Part& part, const weld::Plan& plan, const std::vector<int>& joints,

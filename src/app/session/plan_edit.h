@@ -1,6 +1,7 @@
 // Changes to a plan's moves. Pure functions of values; what may follow on what is weld/check_plan.h's to say.
 #pragma once
 
+#include "grading/exercise.h"
 #include "part/part.h"
 #include "weld/plan.h"
 
@@ -10,7 +11,12 @@ namespace holdtrue::app {
 
 // The move that welds a pass, or -1.
 int move_of_pass(const weld::Plan& plan, int pass);
-int passes_left(const part::Part& part, const weld::Plan& plan);
+
+// Passes of the joints that belong to the task, and how many of them a plan lacks.
+struct TaskPasses {
+    int all = 0, left = 0;
+};
+TaskPasses task_passes(const grading::Exercise& exercise, const weld::Plan& plan);
 
 // Ways to lay the passes of joints, in one go.
 enum class Pattern { along, backstep, skip, middle_out, alternate };

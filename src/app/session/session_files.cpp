@@ -69,9 +69,9 @@ fs::path Session::exercise_in_hand_out(const fs::path& file) const {
 
 std::vector<Sentence> Session::unfinished() const {
     std::vector<Sentence> found;
-    if (const int left = passes_left(part(), plan()); left > 0)
+    if (const TaskPasses passes = task_passes(exercise(), plan()); passes.left > 0)
         found.push_back({worded("Passes that are not in the plan yet: {0} of {1}."),
-                         {std::to_string(left), std::to_string(part().passes.size())}});
+                         {std::to_string(passes.left), std::to_string(passes.all)}});
     for (const weld::PlanProblem& problem : plan_problems_)
         found.push_back({worded("{0}: {1}"), {problem.told.what, problem.told.fix}});
     return found;
