@@ -26,12 +26,10 @@ Completeness find_completeness(const Marking& marking) {
     const std::vector<char> welded = welded_passes(marking);
     Completeness result;
     double all = 0, done = 0;
-    const std::vector<bool>& required = marking.exercise.joint_required;
-    const auto asked_for = [&](int joint) { return required.empty() || required[static_cast<std::size_t>(joint)]; };
     if (marking.exercise.all_passes_required) {
         // A tack only holds until the run over it: leaving it out is a fault of order, not unfinished work.
         for (std::size_t k = 0; k < part.passes.size(); ++k) {
-            if (part.passes[k].kind == part::PassKind::tack || !asked_for(part.passes[k].joint))
+            if (part.passes[k].kind == part::PassKind::tack || !marking.exercise.asks_for(part.passes[k].joint))
                 continue;
             const double weight = weight_of(part, part.passes[k]);
             all += weight;
@@ -43,7 +41,7 @@ Completeness find_completeness(const Marking& marking) {
     } else {
         // Something of every joint, more than a tack.
         for (std::size_t j = 0; j < part.joints.size(); ++j) {
-            if (!asked_for(static_cast<int>(j)))
+            if (!marking.exercise.asks_for(static_cast<int>(j)))
                 continue;
             bool there = false;
             for (std::size_t k = 0; k < part.passes.size(); ++k)

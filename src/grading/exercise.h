@@ -59,7 +59,8 @@ struct Exercise {
     // Without which the exercise is not passed: names of gauges, ids of rules, or the two below.
     std::vector<std::string> must_pass;
     bool all_passes_required = true;
-    std::vector<bool> joint_required; // one for each joint: whether it belongs to the task
+    std::vector<bool> joint_required; // one for each joint: whether it belongs to the task; empty: all do
+    bool asks_for(int joint) const { return joint_required.empty() || joint_required[static_cast<std::size_t>(joint)]; }
     std::vector<Hint> hints;          // in the order they are given
     std::vector<std::string> lessons; // names of those that help with it
     // Which of its variants this is (grading/variant.h): 0 as written, 1 to variant_count drawn. part, shop, limits

@@ -145,10 +145,9 @@ Item judge_evenness(const Marking& marking) {
 
 // Of those that belong to the task.
 std::set<int> joints_with_tacks(const Marking& marking) {
-    const std::vector<bool>& required = marking.exercise.joint_required;
     std::set<int> joints;
     for (const part::Pass& pass : marking.part().passes)
-        if (pass.kind == part::PassKind::tack && (required.empty() || required[static_cast<std::size_t>(pass.joint)]))
+        if (pass.kind == part::PassKind::tack && marking.exercise.asks_for(pass.joint))
             joints.insert(pass.joint);
     return joints;
 }

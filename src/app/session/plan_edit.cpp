@@ -88,7 +88,7 @@ TaskPasses task_passes(const grading::Exercise& exercise, const weld::Plan& plan
     const weld::JobState state = weld::state_before(plan, part, plan.moves.size());
     TaskPasses passes;
     for (Index p = 0; p < part.passes.size(); ++p)
-        if (exercise.joint_required.empty() || exercise.joint_required[static_cast<Index>(part.passes[p].joint)]) {
+        if (exercise.asks_for(part.passes[p].joint)) {
             ++passes.all;
             passes.left += !state.welded[p];
         }
