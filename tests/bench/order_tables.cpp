@@ -117,7 +117,7 @@ void table_of_elements(const std::string& plan_file, const std::vector<double>& 
         const CondensedPart condensed(*part, mesh, {.groups = {}, .ground_n_per_m = 100});
         const PartModel& model = condensed.model();
         CondensedResponse ours(condensed);
-        CcxResponse theirs(model);
+        CcxResponse theirs(model, CcxKind::with_sheet_bricks);
         print_names("scale", *part);
         std::vector<std::vector<double>> readings[2];
         for (Response* response : {static_cast<Response*>(&ours), static_cast<Response*>(&theirs)}) {
@@ -176,7 +176,7 @@ void table_of_ccx(const std::string& plan_file, const std::vector<double>& scale
         const CondensedPart condensed(part, *plan.outcome->mesh,
                                       {.groups = {}, .ground_n_per_m = 100}); // ccx prints seven digits
         CondensedResponse ours(condensed);
-        const InBoth both = play_in_both(condensed.model(), ours, plan.steps);
+        const InBoth both = play_in_both(condensed.model(), ours, plan.steps, CcxKind::with_sheet_bricks);
         if (std::exchange(first, false))
             print_names("scale", part);
         const auto print = [&](const char* who, const std::vector<double>& values) {

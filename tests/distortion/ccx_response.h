@@ -21,7 +21,8 @@ bool ccx_is_there();
 
 class CcxResponse final : public Response {
 public:
-    explicit CcxResponse(const PartModel& model); // must outlive it
+    // The model must outlive this.
+    explicit CcxResponse(const PartModel& model, CcxKind kind = CcxKind::plain);
     ~CcxResponse() override;
     CcxResponse(const CcxResponse&) = delete;
     CcxResponse& operator=(const CcxResponse&) = delete;
@@ -57,6 +58,7 @@ private:
     std::set<int> rows_by_answers() const;
     std::vector<int> pieces() const; // of each panel: which panels hang together by springs
     std::map<int, Eigen::VectorXd> find_unit_answers();
+    void write_deck(const std::vector<LoadCase>& cases) const;
     std::vector<Eigen::VectorXd> run(const std::vector<LoadCase>& cases);
     void solve();
 

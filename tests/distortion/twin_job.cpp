@@ -10,14 +10,13 @@
 
 namespace holdtrue::distortion::testing {
 
-InBoth play_in_both(const PartModel& model, Response& ours, const std::vector<Step>& steps,
-                    const JobSettings& settings) {
+InBoth play_in_both(const PartModel& model, Response& ours, const std::vector<Step>& steps, CcxKind kind) {
     const auto start = std::chrono::steady_clock::now();
-    CcxResponse theirs(model);
+    CcxResponse theirs(model, kind);
     TwinResponse twin(ours, theirs);
     ShrinkageLaw law(model.part(), model.mesh());
     law.prepare(steps);
-    JobRun run(model, twin, law, settings);
+    JobRun run(model, twin, law);
     const auto changes = [&] {
         std::vector<double> change = run.gauges();
         for (std::size_t g = 0; g < change.size(); ++g)

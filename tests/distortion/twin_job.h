@@ -18,6 +18,6 @@ struct InBoth {
 
 // `ours` answers for `model` and decides.
 InBoth play_in_both(const PartModel& model, Response& ours, const std::vector<Step>& steps,
-                    const JobSettings& settings = {});
+                    CcxKind kind = CcxKind::plain);
 
 } // namespace holdtrue::distortion::testing
