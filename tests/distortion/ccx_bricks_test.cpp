@@ -73,7 +73,7 @@ TEST_CASE("what the modes of a sheet brick strain is nothing in the mean, howeve
 
 // One tack of a box pulls, or draws its sheets in, while the tacks alone hold: how the faces between them move. With
 // ccx's own bricks beside the welds the turns of the faces are 5 % apart.
-TEST_CASE("a tack moves the open faces of a box as in CalculiX, within 2 % of the largest") {
+TEST_CASE("a tack moves the open faces of a box as in CalculiX, within 1.5 % of the largest") {
     if (no_ccx())
         return;
     const part::Part part = box(0.2, 0.06, 0.05, 0.003, 0.01, 3, 2);
@@ -114,6 +114,6 @@ TEST_CASE("a tack moves the open faces of a box as in CalculiX, within 2 % of th
             largest = std::max(largest, std::abs(value));
         REQUIRE(largest > 1e-6);
         for (std::size_t i = 0; i < answers[0][k].size(); ++i)
-            CHECK(std::abs(answers[0][k][i] - answers[1][k][i]) < 0.02 * largest);
+            CHECK(std::abs(answers[0][k][i] - answers[1][k][i]) < 0.015 * largest);
     }
 }

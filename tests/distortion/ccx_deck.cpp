@@ -95,9 +95,10 @@ void CcxBricks::write_twist(std::ostringstream& out, int a, int b, const std::ve
 void CcxBricks::write_steel(std::ostream& out) const {
     const Elastic& elastic = model_->shell().elastic();
     const double e = elastic.young_pa, nu = elastic.poisson, g = e / (2 * (1 + nu));
+    const double across = sheet_bricks_.empty() ? nu : 0; // a sheet thins freely
     out << "*MATERIAL, NAME=STEEL\n*ELASTIC, TYPE=ENGINEERING CONSTANTS\n"
-        << e << ", " << e << ", " << e << ", " << nu << ", " << nu << ", " << nu << ", " << g << ", " << 5 * g / 6
-        << "\n"
+        << e << ", " << e << ", " << e << ", " << nu << ", " << across << ", " << across << ", " << g << ", "
+        << 5 * g / 6 << "\n"
         << 5 * g / 6 << ", 0.\n*EXPANSION, ZERO=0\n1.\n";
     std::map<std::array<long, 3>, std::vector<int>> by_normal; // to some 0.5 degrees
     for (int k = 0; k < model_->shell().element_count(); ++k) {

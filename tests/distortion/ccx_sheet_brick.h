@@ -1,8 +1,9 @@
-// A brick that is pulled and bent as a sheet is. A C3D8I of ccx has two faults beside a weld, where forces are
+// A brick that is pulled and bent as a sheet is. A C3D8I of ccx has three faults beside a weld, where forces are
 // concentrated and cells of the mesh are few:
 // - A cell that is no parallelogram, as about a hole, fails the patch test: its incompatible modes are taken with the
 //   Jacobian of the middle only (Wilson et al. 1973, without the correction of Taylor, Beresford and Wilson 1976). Four
 //   skewed ones under a plain pull have stresses of 0.93 to 1.07 of the right one.
+// - Neighbours must thin alike at their nodes, so that steel is too stiff where strains in the plane vary.
 // - Where the slope of a sheet varies along both sides of a cell, it is sheared across, and so too stiff.
 //
 // Here a C3D20R stands for it whose twenty nodes are its own. Equations make them move as eight corners shared with the
@@ -10,8 +11,9 @@
 // Ibrahimbegovic 1990):
 //   1 - xi^2, 1 - eta^2, 1 - zeta^2   along every axis, those of C3D8I
 //   (1 - xi^2) eta, (1 - eta^2) xi    square to the sheet
-// So a skewed patch is pulled without error, and bent with one of 0.02 % of its stress (C3D8I 1.5 %). Natural
-// coordinates are those of C3D8, zeta through the sheet. Sources from memory.
+// So a skewed patch is pulled without error, and bent with one of 0.02 % of its stress (C3D8I 1.5 %). The
+// steel has no Poisson's ratio across the sheet. Natural coordinates are those of C3D8, zeta through the sheet. Sources
+// from memory.
 #pragma once
 
 #include <Eigen/Core>
