@@ -60,6 +60,12 @@ void CcxBricks::choose_sheet_bricks() {
     }
 }
 
+bool CcxBricks::renumber() {
+    const std::ptrdiff_t third = std::ssize(sheet_bricks_) / 3;
+    std::ranges::rotate(sheet_bricks_, sheet_bricks_.begin() + third);
+    return third > 0;
+}
+
 std::array<int, 8> CcxBricks::nodes_of_element(std::size_t element) const {
     std::array<int, 8> nodes;
     for (std::size_t k = 0; k < 4; ++k) {

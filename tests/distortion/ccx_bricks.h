@@ -19,7 +19,6 @@
 #include "ccx_sheet_brick.h"
 #include "distortion/part_model.h"
 
-#include <algorithm>
 #include <iosfwd>
 #include <string>
 
@@ -42,8 +41,8 @@ public:
     // Nodes (set ALL: those of pairs), elements, folds and the one material, whose expansion per degree is 1: a node's
     // "temperature" is its thermal strain, which C3D8I takes as the mean of the element's nodes, as our shells do.
     std::string deck() const;
-    // Gives the sheet bricks' nodes other numbers, for the deck from now on.
-    void renumber() { std::ranges::rotate(sheet_bricks_, sheet_bricks_.begin() + std::ssize(sheet_bricks_) / 3); }
+    // Gives the sheet bricks' nodes other numbers, for the deck from now on; false: there are no others.
+    bool renumber();
     // "Temperatures" of all nodes of elements, from the strains of the mesh's (empty: none).
     void write_heat(std::ostream& out, const Eigen::VectorXd& strain_of_node) const;
 

@@ -3,6 +3,7 @@
 #include "ccx_response.h"
 #include "distortion/condensed_response.h"
 #include "distortion/job_run.h"
+#include "no_ccx.h"
 #include "sample_parts.h"
 
 #include <Eigen/LU>
@@ -17,13 +18,6 @@ using namespace holdtrue::distortion;
 using namespace holdtrue::distortion::testing;
 
 namespace {
-
-bool no_ccx() {
-    if (ccx_is_there())
-        return false;
-    MESSAGE("skipped: ccx is not installed (Debian package calculix-ccx)");
-    return true;
-}
 
 // Natural coordinates of a C3D20's nodes: corners, then the middles of edges.
 Eigen::RowVector3d natural_of_node(int node) {

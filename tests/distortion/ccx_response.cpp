@@ -227,8 +227,8 @@ std::vector<Eigen::VectorXd> CcxResponse::run(const std::vector<LoadCase>& cases
     // SPOOLES, which ccx solves with, now and then fails to bring its unknowns into an order (GPart_makeYCmap); with
     // other numbers for them it does.
     for (int tries = 3; std::system(command.c_str()) != 0; --tries) {
-        VERIFY(tries > 0, "ccx runs");
-        bricks_.renumber();
+        const bool other_numbers = bricks_.renumber();
+        VERIFY(tries > 0 && other_numbers, "ccx runs");
         std::ofstream(folder_ / "sheets.inc") << bricks_.deck();
         write_deck(cases);
     }

@@ -11,9 +11,9 @@
 // Ibrahimbegovic 1990):
 //   1 - xi^2, 1 - eta^2, 1 - zeta^2   along every axis, those of C3D8I
 //   (1 - xi^2) eta, (1 - eta^2) xi    square to the sheet
-// So a skewed patch is pulled without error, and bent with one of 0.02 % of its stress (C3D8I 1.5 %). The
-// steel has no Poisson's ratio across the sheet. Natural coordinates are those of C3D8, zeta through the sheet. Sources
-// from memory.
+// and the steel has no Poisson's ratio across the sheet. So a skewed patch is pulled without error, and bent with one
+// of 0.02 % of its stress (C3D8I 1.5 %). Natural coordinates are those of C3D8, zeta through the sheet. Sources from
+// memory.
 #pragma once
 
 #include <Eigen/Core>

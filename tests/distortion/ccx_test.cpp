@@ -3,6 +3,7 @@
 // There the strips' shrinkage is an orthotropic expansion of the same elements under one kelvin of heating, and the
 // web shares the flange's nodes. The order of laying is not compared: that is algebra on these answers.
 #include "distortion/condensed_response.h"
+#include "no_ccx.h"
 #include "sample_parts.h"
 #include "shell_grid.h"
 
@@ -25,8 +26,6 @@ namespace {
 namespace fs = std::filesystem;
 
 constexpr double length_m = 0.6, flange_m = 0.1, web_m = 0.08, t_m = 0.005, element_m = 0.01, tendon_n = 60e3;
-
-bool ccx_is_there() { return std::system("command -v ccx > /dev/null 2>&1") == 0; }
 
 // Nodes of panels that meet are one.
 struct Welded {
@@ -122,10 +121,8 @@ std::map<int, Eigen::Vector3d> run_ccx(const PartModel& model, const std::vector
 } // namespace
 
 TEST_CASE("a welded tee shrinks as it does in CalculiX, within 2 %") {
-    if (!ccx_is_there()) {
-        MESSAGE("skipped: ccx is not installed (Debian package calculix-ccx)");
+    if (no_ccx())
         return;
-    }
     part::Part part = testing::tee(length_m, flange_m, web_m, t_m, element_m, 20, 0);
     part.panels[1].profile_a.front().z() = 0; // the web's foot on the flange's middle line
     part.panels[1].profile_b.front().z() = 0;

@@ -5,6 +5,7 @@
 // job moves a gauge, step by step. The lift arm's mesh here is three times as coarse as the shipped one, for time's
 // sake; tests/reference/RESULTS.md has the shipped one.
 #include "distortion/condensed_response.h"
+#include "no_ccx.h"
 #include "outcome_steps.h"
 #include "sample_parts.h"
 #include "shell_grid.h"
@@ -19,13 +20,6 @@ using namespace holdtrue::distortion;
 using namespace holdtrue::distortion::testing;
 
 namespace {
-
-bool no_ccx() {
-    if (ccx_is_there())
-        return false;
-    MESSAGE("skipped: ccx is not installed (Debian package calculix-ccx)");
-    return true;
-}
 
 InBoth play(const part::Part& part, const part::Mesh& mesh, const std::vector<Step>& steps,
             const GroupSettings& groups) {
